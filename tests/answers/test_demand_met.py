@@ -116,9 +116,9 @@ def test_what_is_wanted_is_said_in_every_report_and_holds_back_what_is_spoken_of
     )
     found = compare(sound(spoken_of), Memory())
     for said in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):
-        assert re.search(r"held back by\W+demand is met", said)
+        assert re.search(r"limited by\W+demand is met", said)
         assert "All that is wanted is made" in said
     answer = found.answers["today"]
     assert answer.held_back is not None
     assert answer.said is not None
-    assert "What holds it back: no more is wanted." in said_warning(answer)
+    assert "What limits it: no more is wanted." in said_warning(answer)

@@ -317,7 +317,7 @@ def test_what_the_reference_enters_is_not_entered_here() -> None:
     one = account("shop", "cell", "gain_percent.per_floor_area")
     assert origins(one)["floor of each mill, Now"] == "entered in Now"
     assert origins(one)["floor of each mill"] == "inherited from Now"
-    assert origins(one)["floor a pallet (mill)"] == "entered here"
+    assert origins(one)["floor per pallet (mill)"] == "entered here"
 
 
 def test_times_are_shown_as_they_were_typed() -> None:

@@ -59,7 +59,7 @@ def test_each_load_waits_for_its_visit_in_the_line() -> None:
     assert found == (
         "quarry is 25.5 h late (6 pieces in 6 loads): on one pallet at a time (at_once), and each "
         "load waits for its visit in the line of 4 pallets and tables. What eases it: more pallets "
-        "at a time (at_once), more pieces a load (per_pallet), more people or fewer pallets."
+        "at a time (at_once), more pieces per load (per_pallet), more people or fewer pallets."
     )
     (few,) = said("part.arm.fixtures = 1", "part.arm.at_once = 2")
     assert "on one pallet at a time (fixtures), and" in few
@@ -78,7 +78,7 @@ def test_where_people_have_time_the_line_is_not_blamed() -> None:
     )
     assert alone.startswith("quarry is ")
     assert alone.endswith(
-        "in 6 loads): on one table at a time. What eases it: more pieces a load (per_pallet)."
+        "in 6 loads): on one table at a time. What eases it: more pieces per load (per_pallet)."
     )
 
 

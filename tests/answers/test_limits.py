@@ -90,7 +90,7 @@ def test_a_person_at_the_machine_renews_tools_or_proves_out(life: str, is_of_too
 def test_a_cell_that_nothing_holds_back() -> None:
     found = limited({(ATTENDED, State.IN_CYCLE): 150})
     assert found.losses == ()
-    assert limit_text(found).endswith("nothing holds them back.")
+    assert limit_text(found).endswith("nothing limits them.")
 
 
 # -- by night ----------------------------------------------------------------------------
@@ -136,7 +136,7 @@ def test_a_night_that_leads_a_day_without_losses_stands_alone() -> None:
     found = limited({**day, (AFTER_HOURS, State.IN_CYCLE): 24}, {Why.CUT: (10, 50)}, SIX)
     night, by_day = limit_sentences(found)
     assert night.startswith("Most is lost after hours: there the spindles cut 12.0 h a week; all")
-    assert by_day.endswith("so hardly anything holds them back by day.")
+    assert by_day.endswith("so hardly anything limits them by day.")
 
 
 @pytest.mark.parametrize("longer", [Why.CUT, Why.TOOLS])

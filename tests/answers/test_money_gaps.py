@@ -101,7 +101,7 @@ def test_all_that_is_added_without_a_price() -> None:
     assert f"not priced yet: {things}." in text
     rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == "not priced"
-    assert rows["capital to be laid out"].cells[0].text == "not priced"
+    assert rows["investment"].cells[0].text == "not priced"
     assert rows["net present value"].cells[0].text.startswith("at most +")
     told = json_of(found)["scenarios"]
     assert told["child"]["money"]["not_priced"] == things.split(", ")
@@ -167,7 +167,7 @@ def test_one_price_that_is_missing_among_others(bare: str) -> None:
     rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == f"at least {years:.1f} years"
     assert rows["rate of return a year"].cells[0].text == f"at most {rate:.1f} %"
-    assert rows["capital to be laid out"].cells[0].text.startswith("at least ")
+    assert rows["investment"].cells[0].text.startswith("at least ")
     sentences = money_sentences(child, "Now")
     assert f"after at least {years:.1f} years it has come back" in sentences[0]
     assert f"paid back in at least {years:.1f} years" in takes_sentences(child)

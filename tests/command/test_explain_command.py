@@ -232,6 +232,6 @@ def test_a_fit_in_inches_is_worked_out_in_inches(tmp_path: Path, capsys: Capture
     assert main(["explain", str(path), "today", "fit.base.big"]) == 0
     said = capsys.readouterr().out
     # 100 lb and pieces of 12; 40 x 16 in.
-    assert "(100 - 0) / 12 = 8.3 pieces a load" in said
-    assert "1 × 640 / 131.119 = 4.9 pieces a load" in said
+    assert "(100 - 0) / 12 = 8.3 pieces per load" in said
+    assert "1 × 640 / 131.119 = 4.9 pieces per load" in said
     assert "mm" not in said

@@ -310,7 +310,7 @@ def test_a_thing_that_is_inherited_is_taken_out_and_brought_back(
 ) -> None:
     desk.put_on(PALLETS, "pool")
     does.things.bring_back()
-    assert desk.state.notice == "Pool: machine mill is not taken out."
+    assert desk.state.notice == "Pool: machine mill is not removed."
     does.things.take_out()
     desk.answer("y")
     assert entered(desk, "pool", ("machine", "mill", "count")) == 0

@@ -11,7 +11,7 @@ from small_study import STUDY
 
 from whatif.screens.widgets.key_line import ROOMY
 
-MORE = ("u undo", "l changes", "e scenario", "n things")
+MORE = ("u undo", "l changes", "e scenario", "n add")
 
 
 @pytest.fixture
@@ -39,7 +39,7 @@ async def test_it_follows_the_width_of_the_screen(study: Path) -> None:
 
 async def test_its_words_are_clicked(study: Path) -> None:
     async with on_screen(study) as screen:
-        for words, asked in (("n things", "In Now:"), ("e scenario", "The scenario Now:")):
+        for words, asked in (("n add", "In Now:"), ("e scenario", "The scenario Now:")):
             await screen.pilot.click(offset=(screen.text.splitlines()[-1].index(words) + 3, 31))
             await screen.settle()
             assert asked in screen.text

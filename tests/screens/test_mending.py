@@ -183,7 +183,7 @@ async def test_a_text_where_a_table_is_meant_is_told_as_that(tmp_path: Path) -> 
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nhandling = "by hand"'))
     async with on_screen(path, calculator=Silent) as screen:
         await to_problem(screen, "by hand")
-        assert "handling: it is one value, and a table is wanted. Del takes it out." in screen.text
+        assert "handling: it is one value, and a table is wanted. Del removes it." in screen.text
         await screen.press("enter")
         assert "it is one value, and a table is wanted." in " ".join(screen.text.split())
         await screen.press("t")

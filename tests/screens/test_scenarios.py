@@ -116,7 +116,7 @@ async def test_moving_by_keys_shows_first_what_would_change(
         for _ in range(8):
             await screen.press("pagedown")
             seen += screen.text
-        assert "body: wanted a week" in seen
+        assert "body: weekly demand" in seen
         assert "1100 -> 500  (from Another shop)" in seen
         assert "night, below it" in seen
         assert "its gain now" in seen

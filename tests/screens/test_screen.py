@@ -331,7 +331,7 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
         assert "caution" in screen.text
         await screen.press("f2")
         assert isinstance(screen.app.screen, ReadText)
-        assert "What holds it back" in screen.text
+        assert "What limits it" in screen.text
         await screen.press("escape")
         assert screen.app.screen is screen.app.desk
 
@@ -408,7 +408,14 @@ async def test_the_mouse_chooses_and_edits(study: Path) -> None:
 async def test_everything_keys_do_is_in_the_palette(study: Path) -> None:
     async with on_screen(study) as screen:
         named = {command.title for command in screen.app.get_system_commands(screen.app.screen)}
-        assert {"Undo", "Do again", "Save", "Leave", "Add a scenario", "Scenario in words"} <= named
+        assert {
+            "Undo",
+            "Do again",
+            "Save",
+            "Leave",
+            "Add a scenario",
+            "Summary of the scenario",
+        } <= named
 
 
 async def test_the_palette_finds_by_what_is_shown(study: Path) -> None:

@@ -98,7 +98,7 @@ async def test_the_menu_stands_where_the_cursor_is(study: Path) -> None:
         assert isinstance(menu, ChooseOne)
         assert menu.query_one(OptionList).highlighted == list(THINGS).index("part")
         assert "duplicate part plate" in screen.text
-        assert "bring back" not in screen.text
+        assert "restore" not in screen.text
         await screen.press("enter", "enter")
         assert ids(screen, "part") == ("plate", "part_1")
 
@@ -201,8 +201,8 @@ async def test_an_own_thing_goes_after_asking(study: Path) -> None:
         await screen.press("n", "x")
         assert isinstance(screen.app.screen, Ask)
         assert asked(screen) == (
-            "Take machine mill out of Now? It begins here, and goes with 1 value. So does what "
-            "is entered for it in: Pool. u brings it back."
+            "Remove machine mill from Now? It begins here, and goes with 1 value. So does what "
+            "is entered for it in: Pool. u undoes it."
         )
         await screen.press("escape")
         assert screen.session.is_saved
@@ -217,15 +217,15 @@ async def test_an_inherited_thing_is_taken_out_by_a_0_and_brought_back(study: Pa
         await screen.put_on(("part", "plate", "weekly"), 1)
         await screen.press("n", "x")
         assert asked(screen) == (
-            'Take part plate out of Pool? It is inherited, so "wanted a week" becomes 0 here. '
-            "u brings it back."
+            'Remove part plate from Pool? It is inherited, so "weekly demand" becomes 0 here. '
+            "u undoes it."
         )
         await screen.press("y")
         assert raw(screen, "part", "plate", "weekly", scenario="pool") == 0
         assert raw(screen, "part", "plate", "weekly") == 300
         await screen.press("n")
-        assert "bring back part plate" in screen.text
-        assert "take out" not in screen.text
+        assert "restore part plate" in screen.text
+        assert "remove part" not in screen.text
         await screen.press("b")
         assert raw(screen, "part", "plate", "weekly", scenario="pool") == 300
         assert screen.session.history.done[-1].says == "part plate back in Pool (weekly 300)"
@@ -253,7 +253,7 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
         screen.app.desk.action_run("duplicate_thing")
         screen.app.desk.action_run("bring_thing_back")
         await screen.settle()
-        assert "Another shop: part plate is not taken out." in screen.text
+        assert "Another shop: part plate is not removed." in screen.text
 
 
 async def test_off_things_the_palette_says_where_to_go(study: Path) -> None:
@@ -278,7 +278,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
         await screen.press("n")
         await screen.pilot.click(OptionList, offset=(6, 8))
         await screen.settle()
-        assert "Take part part_1 out of Now?" in asked(screen)
+        assert "Remove part part_1 from Now?" in asked(screen)
         await screen.pilot.click(".answer")
         await screen.settle()
         assert ids(screen, "part") == ("plate",)

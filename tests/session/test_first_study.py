@@ -365,7 +365,7 @@ def test_one_list_tells_all_that_is_assumed() -> None:
     words = in_words(plan.notes)
     assert words.splitlines()[-1] == (
         "Assumed until measured: walk per visit: 0 min; days (shift day): mon-fri; breaks (shift "
-        "day): none; pallets each (machine mill): 1; pieces a load (part piece): as "
+        "day): none; pallets each (machine mill): 1; pieces per load (part piece): as "
         "many as fit, 1 where that is unknown; weeks metered: not given."
     )
     assert "Not known" not in words

@@ -49,8 +49,8 @@ def test_every_value_that_would_differ_is_told_with_where_it_would_be_from() -> 
     found = move(study(), "six_pallets", "other")
     assert found.edit == MoveScenario("six_pallets", "other")
     changes = told(study(), found, "six_pallets")
-    assert changes["body: wanted a week"] == ToldChange(
-        "body: wanted a week", "1100", "500", "from Another shop"
+    assert changes["body: weekly demand"] == ToldChange(
+        "body: weekly demand", "1100", "500", "from Another shop"
     )
     assert changes["body: size"].new == "not given"
     assert changes["body: size"].origin == "assumed"
@@ -72,7 +72,7 @@ def test_things_that_appear_and_vanish_are_told_as_things() -> None:
 def test_the_scenarios_below_are_told_too() -> None:
     found = move(study(), "six_pallets", "other")
     assert list(found.changes) == ["six_pallets", "night"]
-    assert told(study(), found, "night")["body: wanted a week"].new == "500"
+    assert told(study(), found, "night")["body: weekly demand"].new == "500"
     assert found.count == sum(len(some) for some in found.changes.values()) > 10
 
 

@@ -221,7 +221,7 @@ def test_guesses_follow_a_name_and_go_with_the_thing() -> None:
 
 def test_on_the_screen_guesses_have_the_labels_of_the_sheet() -> None:
     assert in_words(f"Before.\n{SENTENCE} Behind.") == (
-        "Before.\nAssumed until measured: cycle (part cover): 10 min; wanted a week (part cover): "
+        "Before.\nAssumed until measured: cycle (part cover): 10 min; weekly demand (part cover): "
         "100. Behind."
     )
     on = "Assumed until measured: part.cover.on.mill.cycle = 9 min; part.body.cycle = 9 min."
@@ -325,5 +325,5 @@ def test_what_has_no_value_to_go_back_to_has_a_guess(group: str) -> None:
 
 
 def test_what_is_there_is_not_brought_back() -> None:
-    with refusing("machine mill is not taken out of today"):
+    with refusing("machine mill is not removed from today"):
         BringBack("today", "machine", "mill").apply(today())

@@ -69,7 +69,7 @@ def refused(edit: Edit, draft: Draft) -> str:
         ),
         (
             SetValue("today", ("unattended", "after_shift"), "5 h"),
-            f"after the shift 0 h -> 5 h in {TODAY}",
+            f"hours after the shift 0 h -> 5 h in {TODAY}",
         ),
         (SetHead("weeks", 26), "weeks 13 -> 26"),
         (SetHead("weeks", ""), "weeks 13 -> settled"),
@@ -86,7 +86,7 @@ def refused(edit: Edit, draft: Draft) -> str:
         (MoveScenario("night", None), "night based on nothing"),
         (MoveScenario("night", "today"), f"night based on {TODAY}"),
         (AddThing("night", "machine", "lathe"), "new machine lathe in night"),
-        (RemoveThing("night", "machine", "mill"), "machine mill taken out of night"),
+        (RemoveThing("night", "machine", "mill"), "machine mill removed from night"),
         (RenameThing("machine", "mill", "vmc"), "machine mill -> vmc"),
     ],
 )
@@ -207,8 +207,8 @@ def test_an_edit_that_cannot_be_made_has_no_name() -> None:
 def test_unknown_keys_can_be_cleared() -> None:
     draft = ClearValue("today", ("colour",)).apply(today("colour = 3").with_head("size", 3))
     assert check(SetHead("size", "").apply(draft)).problems == ()
-    assert ClearValue("today", ("colour",)).says(today("colour = 3")) == "colour taken out of today"
-    assert SetHead("size", "").says(draft) == "size taken out"
+    assert ClearValue("today", ("colour",)).says(today("colour = 3")) == "colour removed from today"
+    assert SetHead("size", "").says(draft) == "size removed"
 
 
 def test_new_scenarios_stand_behind_the_family_they_belong_to() -> None:

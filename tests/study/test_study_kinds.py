@@ -282,7 +282,7 @@ def test_what_is_allowed_is_said_in_words() -> None:
     assert Count(1).allowed == "a whole number, 1 or more"
     assert Choice(finish_piece="", hold="").allowed == '"finish_piece" or "hold"'
     assert Percent(90).allowed.endswith("from 0 % to 90 %")
-    assert '"0 h" takes it out' in Time(above_zero=True, zero_takes_out=True).allowed
+    assert '"0 h" removes it' in Time(above_zero=True, zero_takes_out=True).allowed
 
 
 def test_a_quantity_keeps_the_text_it_was_written_with() -> None:

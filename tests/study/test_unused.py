@@ -288,20 +288,20 @@ rich more unattended.through_breaks
 """.strip().splitlines()
 
 UNUSED = """
-bare shift.gone.days | gone is taken out here
-bare machine.old.warm_up | old is taken out here
-bare stop.spill.repair | spill is taken out here
-bare rush.call.price | call is taken out here
-bare order.big.due | big is taken out here
-bare part.out.bench | out is taken out here (weekly is 0), and no order asks for it
-bare part.body.on.old.cycle | old is taken out here
+bare shift.gone.days | gone is removed here
+bare machine.old.warm_up | old is removed here
+bare stop.spill.repair | spill is removed here
+bare rush.call.price | call is removed here
+bare order.big.due | big is removed here
+bare part.out.bench | out is removed here (weekly is 0), and no order asks for it
+bare part.body.on.old.cycle | old is removed here
 bare unattended.through_breaks | no shift has breaks
 bare said.machines | nothing is said
 bare hour_meters.gap | no hour meters
 bare machine.mill.load_stations | only the machine's own table
 bare machine.mill.table | no part that may run here has a size
 bare machine.mill.faces | how many pieces a face holds
-bare machine.mill.pockets | tool places
+bare machine.mill.pockets | it is known how many magazine places its tools take
 bare machine.mill.price | nothing is told in money
 bare money.wage | nothing is told in money
 bare part.body.fixture_price | nothing is told in money

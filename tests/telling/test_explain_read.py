@@ -114,7 +114,7 @@ def test_a_load_leads_to_the_fit_of_its_own_part() -> None:
     those = figures(found, checked, found.reference)
     account = explain(found, checked, found.reference, "people_hours.busy")
     terms = [term for check in account.worked.checks for term in check.line.terms]
-    loads = [term for term in terms if term.label.startswith("pieces a load of ")]
+    loads = [term for term in terms if term.label.startswith("pieces per load of ")]
     assert len({term.label for term in loads}) > 1
     for term in loads:
         to = reference_of(term, those)

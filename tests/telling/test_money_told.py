@@ -74,8 +74,8 @@ def test_the_parts_of_a_year_and_of_the_capital_add_up() -> None:
     assert rows["machines bought"].cells[1].text == grouped(5000)
     assert rows["machines bought"].cells[0].text == "-"
     assert "machines given up" not in rows
-    assert rows["capital to be laid out"].cells[0].text == "reference"
-    assert rows["capital to be laid out"].cells[1].text == grouped(child.money.capital)
+    assert rows["investment"].cells[0].text == "reference"
+    assert rows["investment"].cells[1].text == grouped(child.money.capital)
 
 
 def test_what_pays_back_is_told_with_its_years() -> None:
@@ -182,7 +182,7 @@ def test_money_stands_with_its_likely_range() -> None:
     """10 to 25 % are 1 000 to 2 500 a year, and 4 000 back in 4.0 to 1.6 years."""
     answer = ranged((10.0, 18.0, 25.0))
     rows = answer_rows(answer)
-    assert rows["a year brings more by"] == "+2 000 (+1 000 .. +2 500)"
+    assert rows["yearly gain"] == "+2 000 (+1 000 .. +2 500)"
     assert rows["payback"] == "2.0 years (1.6 .. 4.0)"
     # Seven years at 8 %: 5.20637 x 2 000 - 4 000 = 6 413, and 1 206 and 9 016 at the ends.
     assert rows["net present value"] == "+6 413 (+1 206 .. +9 016)"
@@ -213,7 +213,7 @@ def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     """5 to 10 % are 500 to 1 000 a year: 4 000 are back in 8 to 4 years, not in 2."""
     answer = ranged((5.0, 8.0, 10.0))
     rows = answer_rows(answer)
-    assert rows["a year brings more by"] == "likely +500 .. +1 000 (as typed +2 000)"
+    assert rows["yearly gain"] == "likely +500 .. +1 000 (as typed +2 000)"
     assert rows["payback"] == "likely 4.0 .. 8.0 years (as typed 2.0)"
     typed = (
         "As typed it is USD 2 000 a year more and a payback of 2.0 years, which lies outside the "
@@ -231,7 +231,7 @@ def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     )
     assert plainly(returns_sentences(answer)).startswith(typed)
     table = {row.label.strip(): plainly(row.cells[0]) for row in table_rows(alone(answer))}
-    assert table["gain of it"] == "likely +500 .. +1 000 (as typed +2 000)"
+    assert table["yearly gain"] == "likely +500 .. +1 000 (as typed +2 000)"
     assert table["payback"] == "likely 4.0 .. 8.0 (as typed 2.0)"
     assert table["rate of return"].endswith(f"(as typed {rate_of(answer):.1f})")
 
@@ -251,7 +251,7 @@ def test_of_what_is_not_clear_no_payback_is_told(capital: float) -> None:
     """From -5 to 45 %: -500 to 4 500 a year. It said "brings USD 150 a year more"."""
     answer = ranged((-5.0, 20.0, 45.0), capital=capital)
     rows = answer_rows(answer)
-    assert rows["a year brings more by"] == "no clear difference"
+    assert rows["yearly gain"] == "no clear difference"
     for label in ("payback", "net present value", "rate of return a year"):
         assert rows[label] == "not clear", label
     said = plainly(" ".join(money_sentences(answer, "Now")))
@@ -276,16 +276,16 @@ def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
     assert child.money is not None
     assert child.money.year_gain < 0
     rows = answer_rows(child)
-    assert rows["capital to be laid out"] == "not priced"
+    assert rows["investment"] == "not priced"
     assert rows["payback"] == "never"
     assert rows["rate of return a year"] == "none"
     table = {row.label.strip(): row.cells[0] for row in table_rows(alone(child))}
-    assert (table["capital"], table["payback"]) == ("not priced", "never")
+    assert (table["investment against today"], table["payback"]) == ("not priced", "never")
     more = told("machine.mill.count = 2", "machine.mill.price = ''", "part.body.fixture_price = ''")
     rows = answer_rows(more[0])
     assert rows["payback"] == rows["rate of return a year"] == "not priced"
     some = told("machine.mill.count = 2", "machine.mill.price = ''", "money.one_off = 9")[0]
-    assert answer_rows(some)["capital to be laid out"].startswith("at least ")
+    assert answer_rows(some)["investment"].startswith("at least ")
     assert "akes at least USD" in takes_sentences(some)
     assert money_sentences(some, "Now")[0].startswith("At least USD")
 

@@ -67,9 +67,9 @@ async def take_things(way: Way) -> None:
     walk = way.walk
     await way.row("part: latch", "cycle")
     await way.does("n", "things")
-    await way.offered("take out part latch")
-    walk.sees("u brings it back")
-    await way.offered("yes, take it out")
+    await way.offered("remove part latch")
+    walk.sees("u undoes it")
+    await way.offered("yes, remove it")
     walk.sees("Part latch", "u undoes it")
     walk.sees_no("part: latch")
     await way.row("machines: mill", "pallets each")
@@ -92,7 +92,7 @@ async def take_scenarios(way: Way) -> None:
     await way.offered("and what is based on it")
     walk.sees(
         "Remove Mills moved together and what is based on it "
-        "(Moved, no bench work, Moved, second pallet)? u brings it back."
+        "(Moved, no bench work, Moved, second pallet)? u undoes it."
     )
     await way.offered("yes, remove")
     walk.sees("Mills moved together removed, with all based on it", "u undoes it")
@@ -132,8 +132,8 @@ async def change_values(way: Way) -> None:
     await way.column("Today")
     await way.enters("machines: borer", "machines", "3", "4")
     await way.enters("part: block", "cycle", "0.4 h", "25 min")
-    await way.enters("part: block", "wanted a week", "200", "180")
-    await way.enters("part: block", "mass a piece", "11 kg", "26 lb")
+    await way.enters("part: block", "weekly demand", "200", "180")
+    await way.enters("part: block", "mass per piece", "11 kg", "26 lb")
     await way.row("part: block", "size")
     await way.does("enter", "edit")
     walk.sees("length", "width", "height")

@@ -116,7 +116,7 @@ async def first_scenario(way: Way) -> None:
     await adds(way, "add a part", "cover")
     walk.sees("what is marked ~ is only assumed")
     await way.enters("part: cover", "cycle", "9 min")
-    await way.enters("part: cover", "wanted a week", "900")
+    await way.enters("part: cover", "weekly demand", "900")
     await way.row("part: cover", "size")
     await way.does("enter", "edit")
     for at, side in enumerate(("140 mm", "90", "60")):

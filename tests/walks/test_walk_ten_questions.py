@@ -68,7 +68,7 @@ async def test_ten_questions_to_a_saved_comparison(
         await do_not_know(walk)
         walk.sees("The order book")
         await walk.types("401")
-        walk.sees_in("pieces an order", "= 10 orders a week")
+        walk.sees_in("order size", "= 10 orders a week")
         walk.fits()
         await walk.keys("f10")
 

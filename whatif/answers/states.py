@@ -128,7 +128,7 @@ ROWS: Final = (
         holds_back="pallet change",
         now="changes pallets",
         meaning="Pallets change places in the spindle; this needs nobody.",
-        eased_by="More pieces a load, or a quicker change, lessen it.",
+        eased_by="More pieces per load, or a quicker change, lessen it.",
     ),
     StateRow(
         name="warm_up",

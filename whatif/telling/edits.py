@@ -36,13 +36,13 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
     """The question before a thing is taken out; raises `EditError` where it cannot be."""
     left = edit.apply(draft)
     title = draft.scenario(edit.scenario).title
-    asked = f"Take {called(edit.group, edit.id)} out of {title}?"
+    asked = f"Remove {called(edit.group, edit.id)} from {title}?"
     below = [draft.scenario(scenario).title for scenario in draft.descendants(edit.scenario)]
     if edit.id in inherited_things(draft, edit.scenario, edit.group):
         key = TAKES_OUT[edit.group]
         known = key_for((edit.group, edit.id, key))
         label = key if known is None else known.label
-        also = f" So it is out in what is based on it: {'; '.join(below)}." if below else ""
+        also = f" So it is removed in what is based on it: {'; '.join(below)}." if below else ""
         return f'{asked} It is inherited, so "{label}" becomes {nothing_of(edit.group)} here.{also}'
     gone = [
         scenario.title

@@ -235,7 +235,7 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
             "those of all together, and each order is of the next number and set up anew."
         )
     yield (
-        'An order lies on as many pallets or tables at a time as "pallets at one order" says, one '
+        'An order lies on as many pallets or tables at a time as "pallets per order" says, one '
         "where nothing else is entered."
     )
     yield (

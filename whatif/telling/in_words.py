@@ -86,7 +86,7 @@ def scenario_title(checked: Checked, scenario: str) -> str:
 def scenario_words(
     answer: Answer, reference: str, per: Per = Per.WEEK, units: str = "metric"
 ) -> str:
-    """A scenario in words: what holds it back, warnings, every figure, fit, cautions.
+    """A scenario's summary: what limits it, warnings, every figure, fit, cautions.
 
     ``per`` is the time that hours and pieces are told for, ``units`` what areas and
     sizes are shown in.
@@ -105,7 +105,7 @@ def scenario_words(
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]
     if answer.held_back is not None:
-        said += ["What holds it back", f"  {limit_text(answer.held_back, answer.could_make)}", ""]
+        said += ["What limits it", f"  {limit_text(answer.held_back, answer.could_make)}", ""]
     warned = warnings_of(answer)
     if warned:
         said += ["Warnings", *(f"  {text}" for text in warned), ""]

@@ -117,13 +117,13 @@ def _by_day(held: HeldBack) -> str:
         f"{rounded(held.in_cycle)}; "
     )
     if not held.losses:
-        return text + "nothing holds them back."
+        return text + "nothing limits them."
     first, *others = held.losses
     text += f"{_loss(first)} takes {rounded(first.hours)}{_whose(first)}"
     for loss in others:
         trifle = ", a trifle" if held.is_trifling(loss) and not held.is_trifle else ""
         text += f", then {_loss(loss)} {rounded(loss.hours)}{_whose(loss)}{trifle}"
-    return text + (", so hardly anything holds them back by day." if held.is_trifle else ".")
+    return text + (", so hardly anything limits them by day." if held.is_trifle else ".")
 
 
 def _loss(loss: Loss) -> str:

@@ -123,7 +123,7 @@ def outcome_words(outcome: Outcome) -> str:
     if outcome.caveats:
         said.append(f"it rests on: {caveat_words(outcome.caveats)}")
     if outcome.held_back is not None:
-        said.append(f"held back by {limit_in_short(outcome.held_back)}")
+        said.append(f"limited by {limit_in_short(outcome.held_back)}")
     return "; ".join(said) + "."
 
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from whatif.study.resolve import Resolved
 
 _STANDS_FOR_ALL = "It stands for all your part numbers together, alike in their times."
-_ONLY_ASSUMED = "Pieces wanted a week are only assumed; no more sells until entered (/ wanted)."
+_ONLY_ASSUMED = "Pieces wanted a week are only assumed; no more sells until entered (/ demand)."
 
 _NEXT = (
     ("machine", "No machines yet: n adds one; a shift and a part come after it."),

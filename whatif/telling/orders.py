@@ -112,7 +112,7 @@ def _why_late(orders: Sequence[LateOrder]) -> str:
     on = f"one {place}" if late.at_once == 1 else f"up to {late.at_once} {place}s"
     keys = f" ({listed(late.bound_by)})" if late.bound_by else ""
     text = f"{listed([_how_late(order) for order in orders])}: on {on} at a time{keys}"
-    eases = [f"more {place}s at a time{keys}" if keys else "", "more pieces a load (per_pallet)"]
+    eases = [f"more {place}s at a time{keys}" if keys else "", "more pieces per load (per_pallet)"]
     if late.waits and late.places > late.at_once:
         all_places = "pallets and tables" if late.has_pallets else "tables"
         text += f", and each load waits for its visit in the line of {late.places} {all_places}"

@@ -178,14 +178,14 @@ def _meant(problem: Problem) -> str:
 
 
 _UNUSED: Mapping[UnusedWhen, str] = {
-    UnusedWhen.TAKEN_OUT: "{0} is taken out here ({1} is 0)",
-    UnusedWhen.PART_TAKEN_OUT: "{0} is taken out here (weekly is 0), and no order asks for it",
+    UnusedWhen.TAKEN_OUT: "{0} is removed here ({1} is 0)",
+    UnusedWhen.PART_TAKEN_OUT: "{0} is removed here (weekly is 0), and no order asks for it",
     UnusedWhen.NOT_MADE_THERE: "{0} is not to be made on {1}",
     UnusedWhen.ONE_PALLET: "there is only the machine's own table (pallets each is 1)",
     UnusedWhen.ONE_PALLET_IN_ALL: "there is one table or pallet in all",
     UnusedWhen.NOTHING_AFTER_IT: "no part comes after it",
     UnusedWhen.NO_SCRAP: "no piece of it is scrapped",
-    UnusedWhen.NOTHING_AFTER_SHIFT: "nothing is begun after any shift (after the shift is 0)",
+    UnusedWhen.NOTHING_AFTER_SHIFT: "nothing is begun after any shift (hours after the shift is 0)",
     UnusedWhen.ONE_PART: "only one part is made, so there is nothing to choose",
     UnusedWhen.NO_MONEY: "no part of any scenario has a contribution, so nothing is told in money",
     UnusedWhen.OF_REFERENCE: "the reference is measured against itself",
@@ -198,7 +198,9 @@ _UNUSED: Mapping[UnusedWhen, str] = {
     UnusedWhen.NOTHING_LAID_OUT: (
         "how many pieces a face holds is not known (size, or table and travel)"
     ),
-    UnusedWhen.NO_TOOL_PLACES: "no part that may run here has its tool places given",
+    UnusedWhen.NO_TOOL_PLACES: (
+        "of no part that may run here it is known how many magazine places its tools take"
+    ),
     UnusedWhen.NO_SIZE: "the size of the part is not given",
     UnusedWhen.NO_TOOL_LIFE: "no tool life is given",
     UnusedWhen.NO_FIRST_PIECE: "there is no wait for a first piece",

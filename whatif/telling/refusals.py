@@ -47,14 +47,14 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     RefusalKind.MADE_THERE_ALONE: (
         "{0} in {1} is made on {2} alone; let it be made on another machine first."
     ),
-    RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not taken out of {2}.",
+    RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not removed from {2}.",
     RefusalKind.NO_PART_YET: ("{0} asks for a part, and there is none yet: add a part first."),
     RefusalKind.NO_THING_YET: "This scenario has no {0} {1}; add it first.",
     RefusalKind.UNREADABLE_TIME: "{0}",
     RefusalKind.HOURS_OUT_OF_RANGE: "Attended hours a day are above 0 h and at most 24 h.",
     RefusalKind.NO_WHOLE_MINUTES: "A shift ends on a whole minute; write such as 15 h 30 min.",
     RefusalKind.NOTHING_LEFT_OF_SHIFT: (
-        "That would leave nothing of shift {0} ({1}); take the shift out instead (people 0)."
+        "That would leave nothing of shift {0} ({1}); remove the shift instead (people 0)."
     ),
     RefusalKind.SHIFT_TOO_LONG: "Shift {0} would be longer than 24 h; add a shift instead.",
     RefusalKind.SHIFTS_OVERLAP: (

@@ -90,7 +90,7 @@ def unknown_key_words(label: str, path: Path, cell: SheetCell) -> str:
         return f"{label}: there is no such key, and nothing is entered here."
     meant = known_instead(path)
     hint = f" Did you mean {dotted(meant)}? Enter renames it." if meant is not None else ""
-    return f"{label}: {unknown_key_fault(path)}.{hint} Del takes it out."
+    return f"{label}: {unknown_key_fault(path)}.{hint} Del removes it."
 
 
 def unknown_key_fault(path: Path) -> str:

@@ -150,7 +150,7 @@ def _spindle(figures: Figures) -> str:
 _SALEABLE = StripRow("saleable output", _saleable)
 _BAR = StripRow(f"  bar to ±{BAR_FULL:.0f} %", _saleable, bar=True)
 _MET = _of_figures("demand met, least part", _met)
-_HELD = StripRow("held back by", _held)
+_HELD = StripRow("limited by", _held)
 _FIT = StripRow("parts", _fit)
 
 SAID = StripRow("said h a day, gain", _said_in_meeting)

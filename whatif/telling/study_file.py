@@ -88,7 +88,7 @@ _QUOTES: Final = (
     'a text or a quantity stands in quotation marks, as in cycle = "11 min"; '
     "a number has nothing after it"
 )
-_TWICE: Final = "it gives again what is already given above; take one of the two out"
+_TWICE: Final = "it gives again what is already given above; remove one of the two"
 
 # What the reader's message begins with, and what to say instead.
 _SLIPS: Final = (

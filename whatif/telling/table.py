@@ -66,7 +66,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         *_money_rows(answers),
         *_order_rows(answers),
         TableRow("parts", "", tuple(map(fit_text, answers))),
-        _row("held back by", "", [answer.held_back for answer in answers], limit_in_short),
+        _row("limited by", "", [answer.held_back for answer in answers], limit_in_short),
     ]
     return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
 

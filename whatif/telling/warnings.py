@@ -195,7 +195,7 @@ def said_warning(answer: Answer) -> str:
         return f"{text}{rounded(found - hours)} more."
     held_back = answer.held_back
     why = "no more is wanted" if held_back.is_demand_met else loss_in_short(held_back)
-    held = f"What holds it back: {why}."
+    held = f"What limits it: {why}."
     return f"{text}{rounded(hours - found)} fewer. {held}"
 
 

@@ -114,7 +114,7 @@ async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> N
         await screen.press(*["backspace"] * len(editor.value))
         await screen.type("25")
         await screen.press("enter")
-        assert "a year brings more by" in screen.text
+        assert "yearly gain" in screen.text
 
 
 def test_without_a_part_g_says_what_to_do(tmp_path: Path) -> None:

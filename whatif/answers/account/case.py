@@ -221,7 +221,7 @@ class Case:
         pieces = max(way.per_pallet for way in self.ways(part).values())
         group = next(iter(self.plan.fits.get(part, {})), "")
         origin = self.see(f"fit.{part}.{group}") if group else FoundBy("inputs")
-        return Term(self.told(f"pieces a load of {part}"), pieces, "", origin)
+        return Term(self.told(f"pieces per load of {part}"), pieces, "", origin)
 
     def machines(self, groups: Container[str] | None = None) -> Expr:
         """How many machines are in use, of some groups or of all."""

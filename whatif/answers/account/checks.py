@@ -161,7 +161,7 @@ def busy_check(
         visits += cut.number
         items.append(cut * minutes)
     if items:
-        each = "pieces cut × (walk / pieces a load + load + unload + bench)"
+        each = "pieces cut × (walk / pieces per load + load + unload + bench)"
         hours = added(each, items, "parts") / own_share(case) / 60
         # Each visit and bench work is rounded to a whole second.
         off = Plain(pallet_hours(case) + visits / HOUR)
@@ -201,7 +201,7 @@ def most_pieces(case: Case, part: str, found: Term) -> Iterator[Check]:
 
 def wanted(case: Case, part: str) -> Expr:
     """Pieces of a part wanted a week, those for real orders among them."""
-    weekly = case.of_part("wanted a week of", "", part, "weekly")
+    weekly = case.of_part("weekly demand of", "", part, "weekly")
     real = case.simulated.counted.for_orders[part]
     return (
         weekly + case.counted_term(f"for real orders, {part}", real, "a week") if real else weekly

@@ -13,7 +13,7 @@ from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
 
-_UNIT = "pieces a load"
+_UNIT = "pieces per load"
 _INCH = {"mm": ("in", 25.4), "mm²": ("in²", 25.4 * 25.4), "kg": ("lb", 0.45359237)}
 """What lengths, areas and masses are told in, and how much of the metric unit that is (exact)."""
 
@@ -42,7 +42,7 @@ def fits(case: Case, of: Figure) -> Worked:
         # The load alone decides how many of those wanted are put on.
         most.append(Term("as many as the load allows", found.per_pallet, "", FoundBy("table load")))
     if not most:
-        most.append(Term("pieces a load", 1.0, "", FoundBy("pieces unknown")))
+        most.append(Term("pieces per load", 1.0, "", FoundBy("pieces unknown")))
     fewest = smaller(*most) if len(most) > 1 else most[0]
     return of.worked(fewest, said, _checks(case, of, found), without="no sizes")
 
@@ -56,7 +56,7 @@ def _wanted(case: Case, part: str, group: str) -> Term | None:
     raw, path = case.checked.resolved[case.scenario].raw, ("part", part)
     if all(raw(*path, *on, "per_pallet") in (None, "") for on in ((), ("on", group))):
         return None
-    return case.making(part, "per_pallet", "pieces a load entered", "", group)
+    return case.making(part, "per_pallet", "pieces per load entered", "", group)
 
 
 def _told(term: Term, units: str) -> Term:
@@ -103,7 +103,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
     most = _as_many_as_fit(fit.most)
     lying = [side.value for place, side in enumerate(piece.size) if place != fit.standing]
     gap = piece.gap.value
-    count = case.given("faces a pallet", "", "machine", group, "faces")
+    count = case.given("faces per pallet", "", "machine", group, "faces")
     if by_load is None or by_load > fit.most:
         rows = max(_rows(fit.free_face, lying, gap), _rows(fit.free_face, lying[::-1], gap))
         here = Term("pieces in plain rows on a face", rows, "", FoundBy("plain rows"))

@@ -151,7 +151,7 @@ def floor(case: Case) -> tuple[WorkedLine, Term]:
         each: Expr = case.given(f"floor of each {id_}", "m²", "machine", id_, "floor")
         if group.pallets > 1:
             pallets = case.of_machine("pallets each", "", id_, "pallets")
-            more = case.of_machine("floor a pallet", "m²", id_, "pallet_floor")
+            more = case.of_machine("floor per pallet", "m²", id_, "pallet_floor")
             each = each + more * (pallets - 1)
         items.append(case.of_machine("machines", "", id_, "count") * each)
     words = "machines × (floor each + floor of the pallets beyond the first)"

@@ -32,7 +32,7 @@ _LISTED = 15
 
 
 def _weeks_a_year(case: Case) -> Term:
-    return case.given("weeks a year", "", "money", "weeks_per_year")
+    return case.given("weeks per year", "", "money", "weeks_per_year")
 
 
 def year(case: Case, of: Figure) -> Worked:
@@ -59,7 +59,7 @@ def year(case: Case, of: Figure) -> Worked:
         unit = f"{currency} a square metre"
         whole = whole - case.given("price of floor a year", unit, "money", "floor_price") * taken
     if prices.yearly:
-        whole = whole - case.given("costs a year", currency, "money", "yearly")
+        whole = whole - case.given("yearly costs", currency, "money", "yearly")
     machines = list(_machines_a_year(case, prices))
     if machines:
         whole = whole - added("machines × what each costs a year", machines, "machines")
@@ -90,7 +90,7 @@ def _scrap(case: Case, prices: Prices) -> list[Expr]:
 def _wages(case: Case, prices: Prices) -> list[Expr]:
     """All hours at one wage, or each shift's own."""
     own = [case.checked.resolved[case.scenario].has("shift", s.id, "wage") for s in prices.shifts]
-    label, currency = "wage an hour", case.worth_unit
+    label, currency = "hourly wage", case.worth_unit
     if not any(own):
         wage = case.given(label, currency, "money", "wage", without=0.0)
         return [wage * hours_paid(case)] if prices.shifts else []
@@ -115,7 +115,7 @@ def _machines_a_year(case: Case, prices: Prices) -> Iterator[Expr]:
     for id_, group in prices.groups.items():
         if group.count and group.yearly:
             count = case.of_machine("machines", "", id_, "count")
-            yield count * case.of_machine("costs a year", prices.currency, id_, "yearly")
+            yield count * case.of_machine("yearly costs", prices.currency, id_, "yearly")
 
 
 def _sold_and_held(case: Case) -> tuple[Note, ...]:
@@ -153,7 +153,7 @@ def _base_year(case: Case) -> Term:
 
 _PRICED = {
     "price": ("price", "machines", "machines to buy"),
-    "pallet_price": ("price a pallet", "pallets", "more pallets"),
+    "pallet_price": ("price per pallet", "pallets", "more pallets"),
     "pallet_system_price": ("price of a pallet system", "systems", "more machines with pallets"),
 }
 """What a price is called, and of what is bought it is the price, by its key."""
@@ -168,7 +168,7 @@ def capital(case: Case, of: Figure) -> Worked:
     currency = case.worth_unit
     here, today = prices_of(case.plan), prices_of(case.today.plan)
     spent = [*_bought(case, here, today), *_fixtures(case)]
-    once = case.given("once", currency, "money", "one_off")
+    once = case.given("one-off cost", currency, "money", "one_off")
     if once.number:
         spent.append(once)
     words = "what is bought, each count × its price"
@@ -177,7 +177,7 @@ def capital(case: Case, of: Figure) -> Worked:
     if left:
         whole = whole - summed("machines given up × resale", left)
     if not spent and not left:
-        whole = Term("capital against today", 0.0, currency, FoundBy("nothing bought"))
+        whole = Term("investment against today", 0.0, currency, FoundBy("nothing bought"))
     said = (Note("costs nothing"), *_not_priced(case))
     return of.worked(whole, said, _capital_checks(case, of, here, today, bool(left)))
 
@@ -240,10 +240,10 @@ def _capital_checks(
             numbers = case.of_part("part numbers of", "", part, "numbers")
             most = case.counted_term(f"fixtures of {part} held at once", held, "")
             new.append(numbers * most * price if numbers.number > 1 else most * price)
-    once = case.given("once", currency, "money", "one_off")
+    once = case.given("one-off cost", currency, "money", "one_off")
     if once.number or not new:
         new.append(once)
-    words = "all machines, pallets, systems and fixtures × their prices, and once"
+    words = "all machines, pallets, systems and fixtures × their prices, and the one-off cost"
     yield of.check("all new", "at most", summed(words, new))
     if has_given_up:
         old = (
@@ -259,7 +259,7 @@ def _capital_checks(
 
 
 def _capital_term(case: Case) -> Term:
-    return case.figure_term("capital", "money.capital", case.worth_unit)
+    return case.figure_term("investment", "money.capital", case.worth_unit)
 
 
 def _laid_out(case: Case) -> Expr:
@@ -370,7 +370,7 @@ def _worth(gain: Term, ramp: Term, rate: Expr, years: Term) -> Expr:
 def worth_today(case: Case, of: Figure) -> Worked:
     """What the years bring, worth today, less what is laid out."""
     spent, gain, ramp = _laid_out(case), _gain(case), _ramp(case)
-    years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
+    years, rate = _years(case), case.given("discount rate", "%", "money", "rate") / 100
     by_year = _by_year(gain, ramp, rate, years)
     if by_year is not None:
         check = of.check("year by year", "is", by_year - spent)

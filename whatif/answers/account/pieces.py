@@ -46,7 +46,7 @@ def demand(case: Case, of: Figure) -> Worked:
     real = case.counted_term(f"of these for real orders, {part}", for_orders, "a week")
 
     def share(good: Expr) -> Expr:
-        wanted = case.of_part("wanted a week of", "pieces a week", part, "weekly")
+        wanted = case.of_part("weekly demand of", "pieces a week", part, "weekly")
         return 100 * (good - real if real.number else good) / wanted
 
     good = case.figure_term(f"good pieces of {part}", f"pieces.{part}", "a week")

@@ -53,7 +53,7 @@ _LEFT = "A new study that had no name when its session ended. Enter goes on with
 _HELP = """\
 A study holds your cell as it is today, and beside it what you think of changing: more machines,
 pallets, people or hours. Every change is answered at once: what it brings in pieces that somebody
-buys, and what holds it back.
+buys, and what limits it.
 
 arrows       choose
 Enter        open what is chosen; so does a click

@@ -94,8 +94,8 @@ _CLOSE_VIEW = Command(
 COMMANDS: tuple[Command, ...] = (
     Command("help", "Help", "what the value is, and the keys",
             lambda desk: desk.help.read(), "f1", "F1", "help"),
-    Command("scenario", "Scenario in words", "limits, fit, warnings, cautions",
-            lambda desk: desk.help.read_scenario(), "f2", "F2", "in words", roomy=True,
+    Command("scenario", "Summary of the scenario", "limits, fit, warnings, cautions",
+            lambda desk: desk.help.read_scenario(), "f2", "F2", "summary", roomy=True,
             finds="assumed bottleneck safety fire lifting"),
     Command("problems", "Problems of the file", "go to one, and mend it",
             lambda desk: desk.mending.offer_all(), "f3", "F3"),
@@ -155,21 +155,21 @@ COMMANDS: tuple[Command, ...] = (
     Command("whole_study", "The study as a whole", "weeks, runs, accuracy, today, units",
             lambda desk: desk.whole_study.offer_all(), "y"),
 
-    Command("things", "Machines, shifts, parts, orders", "add, copy, take out",
-            lambda desk: desk.things.offer_all(), "n", footer="things", roomy=True,
+    Command("things", "Machines, shifts, parts, orders", "add, copy, remove",
+            lambda desk: desk.things.offer_all(), "n", footer="add", roomy=True,
             offered=_with_rows, finds="people crew break lunch stop breakdown rush pallet"),
     *(
         Command(f"add_{group}", f"Add {name}", f"to the chosen scenario (n {letter})",
                 _adds(group))
         for group, (letter, name, _) in NEW.items()
     ),
-    Command("duplicate_thing", "Duplicate the thing here", "machine, shift, part ... (n d)",
+    Command("duplicate_thing", "Duplicate this machine, shift, part", "or order (n d)",
             lambda desk: desk.things.duplicate()),
-    Command("rename_thing", "Rename the thing here", "in the whole study (n n)",
+    Command("rename_thing", "Rename this machine, shift, part", "in the whole study (n n)",
             lambda desk: desk.things.rename()),
-    Command("take_thing_out", "Take the thing here out", "of the chosen scenario (n x)",
+    Command("take_thing_out", "Remove this machine, shift, part", "of the chosen scenario (n x)",
             lambda desk: desk.things.take_out()),
-    Command("bring_thing_back", "Bring the thing here back", "that was taken out (n b)",
+    Command("bring_thing_back", "Restore this machine, shift, part", "that was removed (n b)",
             lambda desk: desk.things.bring_back()),
 
     Command("fold", "Open or close the heading", "the one the cursor is under",

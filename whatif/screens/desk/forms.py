@@ -99,7 +99,7 @@ class Forms:
         if key.says.names == "part":
             resolved = self._resolved(scenario)
             parts = tuple(
-                (part, part, "taken out here" if resolved.is_out("part", part) else "")
+                (part, part, "removed here" if resolved.is_out("part", part) else "")
                 for part in resolved.ids("part")
                 if path[:2] != ("part", part)
             )
@@ -181,6 +181,6 @@ def _machines(resolved: Resolved, listed: tuple[str, ...]) -> dict[str, str]:
     there = resolved.ids("machine")
     notes = {
         **{name: "  (there is none)" for name in listed if name not in there},
-        **{name: "  (taken out here)" for name in there if resolved.is_out("machine", name)},
+        **{name: "  (removed here)" for name in there if resolved.is_out("machine", name)},
     }
     return {name: name + notes.get(name, "") for name in (*there, *listed)}

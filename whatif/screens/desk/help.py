@@ -23,10 +23,10 @@ Editing    type a number over the value, or Enter edits it as it is;
            and machines open a form, words a list to choose from
 Del        give the value back: the parent's holds again
 Space      open or close the heading
-n          add or take out machines, shifts, parts, stops, orders
+n          add or remove machines, shifts, parts, stops, orders
 a d x      add a scenario based on this one, duplicate it, remove it
 n          machines, shifts, parts, stops, rush and real orders: add
-           one; or copy, rename, take out, bring back the one here
+           one; or copy, rename, remove, restore the one here
 e          this scenario: rename, base on another, notes
 m          measure the gains against this scenario
 y          the study as a whole: weeks, runs, how well times are known
@@ -47,7 +47,7 @@ p          figures per day, week, month or year
 i          lengths, masses and areas as typed, metric or inch
 c          copy the column as text; c again writes it into a file
 paste      with your terminal's keys: a value a line, downwards
-F1 F2 F3   this help, this scenario in words, problems of the file
+F1 F2 F3   this help, summary of this scenario, problems of the file
 F6         the list of views; F4, F5, F7 to F9 open one at once
 Esc Tab    from a view back to the sheet; to its line of inputs
 s          stop what a view works out, or go on with it

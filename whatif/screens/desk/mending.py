@@ -108,7 +108,7 @@ class Mending:
                 self._host.repaint()
 
         take_out = self._mends(ClearValue(scenario, path))
-        answers: Answers = {"t": ("take it out, with its value (Del)", take_out)}
+        answers: Answers = {"t": ("remove it, with its value (Del)", take_out)}
         if meant is not None:
             answers = {"y": (f"rename it to {dotted(meant)}", partial(renamed, meant)), **answers}
         where = f"{state.title(scenario)}, {dotted(path) or 'the scenario'}"
@@ -143,7 +143,7 @@ class Mending:
         """Ask whether to make an edit, if there is one, or to take out what is wrong."""
         answers = {} if edit is None else {"y": (words, self._mends(edit))}
         if problem.key in self._state.draft.head and problem.key != "format":
-            answers["t"] = ("take it out, with its value", self._mends(SetHead(problem.key, "")))
+            answers["t"] = ("remove it, with its value", self._mends(SetHead(problem.key, "")))
         self._host.lay_over(Ask(problem_sentence(problem), answers))
 
     def _pick_reference(self, problem: Problem) -> None:

@@ -109,7 +109,7 @@ class Scenarios:
         edit = RemoveScenario(scenario)
         gone = [self._state.title(removed) for removed in edit.removes(self._state.draft)]
         also = f" and what is based on it ({', '.join(gone[1:])})" if len(gone) > 1 else ""
-        self._changes.do_if_yes(f"Remove {gone[0]}{also}? u brings it back.", "yes, remove", edit)
+        self._changes.do_if_yes(f"Remove {gone[0]}{also}? u undoes it.", "yes, remove", edit)
 
     def measure_against(self) -> None:
         """Measure gains against the chosen scenario."""

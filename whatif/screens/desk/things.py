@@ -69,8 +69,8 @@ class Things:
         offered = {
             ThingAction.DUPLICATE: ("d", "duplicate", again, self.duplicate),
             ThingAction.RENAME: ("n", "rename", "in the whole study", self.rename),
-            ThingAction.TAKE_OUT: ("x", "take out", goes, self.take_out),
-            ThingAction.BRING_BACK: ("b", "bring back", "it is taken out here", self.bring_back),
+            ThingAction.TAKE_OUT: ("x", "remove", goes, self.take_out),
+            ThingAction.BRING_BACK: ("b", "restore", "it is removed here", self.bring_back),
         }
         offers = []
         for action in actions_on(draft, scenario, group, thing):
@@ -133,7 +133,7 @@ class Things:
             self._host.say("Go to a machine, shift, part, stop or order first; n adds one.")
             return None
         if action not in actions_on(self._state.draft, scenario, *thing):
-            why = "not taken out" if action is ThingAction.BRING_BACK else "not there"
+            why = "not removed" if action is ThingAction.BRING_BACK else "not there"
             self._host.say(f"{self._state.title(scenario)}: {called(*thing)} is {why}.")
             return None
         return scenario, *thing
@@ -187,7 +187,7 @@ class Things:
         except EditError as fault:
             self._host.refuse(refusal_words(fault))
             return
-        self._changes.do_if_yes(f"{question} u brings it back.", "yes, take it out", edit)
+        self._changes.do_if_yes(f"{question} u undoes it.", "yes, remove it", edit)
 
     def bring_back(self) -> None:
         """Have the thing under the cursor again, where it was taken out."""

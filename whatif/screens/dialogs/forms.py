@@ -234,7 +234,7 @@ class DaysForm(TickForm):
         """A shift has a day."""
         if self.chosen or self._may_be_none:
             return ""
-        return "Tick one day at least. To take the shift out, enter 0 people for it."
+        return "Tick one day at least. To remove the shift, enter 0 people for it."
 
     @override
     def means(self) -> str:
@@ -357,7 +357,7 @@ class BreakLine(Horizontal):
 
     def tell(self) -> None:
         """Say what the line is: one more break, or one that can be taken out."""
-        self.beside.update("  (one more)" if self.is_empty else "  x take it out")
+        self.beside.update("  (one more)" if self.is_empty else "  x remove it")
 
     @property
     def typed(self) -> tuple[str, str]:
@@ -373,7 +373,7 @@ class BreakLine(Horizontal):
 class BreaksForm(FieldForm):
     """Breaks, a line each; the last line is empty, for one more."""
 
-    hint = "Tab and arrows move   type into the empty line to add   x takes one out"
+    hint = "Tab and arrows move   type into the empty line to add   x removes one"
 
     def __init__(self, asked: AskedValue, breaks: Sequence[str]) -> None:
         super().__init__(asked)

@@ -147,7 +147,7 @@ TEXT = """\
 A column is a scenario: one way your shop could be. One of them, the
 reference, is what the others are measured against.
 
-Above the line  what each scenario brings, and what holds it back
+Above the line  what each scenario brings, and what limits it
 Below the line  what you enter; the answers follow while you type
 
 arrows     move; left and right go from scenario to scenario

@@ -50,7 +50,7 @@ VIEWS: Final[tuple[Listed, ...]] = (
     ),
     Listed(
         "table",
-        "The table",
+        "Fit",
         "how the parts fit, what one more would take",
         "fit layout face size fixture table load",
         made_by="table:TableView",
@@ -65,7 +65,7 @@ VIEWS: Final[tuple[Listed, ...]] = (
     ),
     Listed(
         "moves",
-        "What moves it",
+        "What matters most",
         "which inputs matter, where one stops paying",
         "sensitivity break-even vary curve rank",
         opens="f9",
@@ -74,7 +74,7 @@ VIEWS: Final[tuple[Listed, ...]] = (
     Listed(
         "money",
         "Money",
-        "what a year brings, what has to be laid out",
+        "yearly gain, investment and payback",
         "payback present value rate of return capital invest price cost wage contribution",
         made_by="money:MoneyView",
     ),

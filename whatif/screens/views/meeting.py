@@ -18,7 +18,7 @@ class MeetingView(View):
 
     name = "meeting"
     reads = """\
-A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
+A page a scenario: its gain in large figures, then what it brings, what limits it, and what
 it takes. "±0" means that the difference is smaller than what a second more or less of people's
 times would change."""
     keys = """\

@@ -159,7 +159,7 @@ class RemoveThing(Edit):
 
     @override
     def says(self, draft: Draft) -> str:
-        return f"{self.group} {self.id} taken out of {title_of(draft, self.scenario)}"
+        return f"{self.group} {self.id} removed from {title_of(draft, self.scenario)}"
 
 
 @dataclass(frozen=True)

@@ -120,7 +120,7 @@ class ClearValue(Edit):
         place = place_words(draft, self.scenario, self.path)
         title = title_of(draft, self.scenario)
         if key is None or not draft.has(self.scenario):
-            return f"{place} taken out of {title}"
+            return f"{place} removed from {title}"
         resolved = resolve(draft, self.scenario), resolve(self.apply(draft), self.scenario)
         before, after = (value_words(key, each.raw(*self.path)) for each in resolved)
         return f"{place} {before} -> {after} (no longer entered) in {title}"
@@ -150,7 +150,7 @@ class SetHead(Edit):
     def says(self, draft: Draft) -> str:
         key = HEAD_KEYS.get(self.key)
         if key is None:
-            return f"{self.key} taken out"
+            return f"{self.key} removed"
         before = draft.head.get(self.key, key.default)
         after = key.default if self.raw == GIVEN_BACK else self.raw
         if self.key in ("reference", "today"):

@@ -206,7 +206,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
     FirstQuestion(
         "order",
         "",
-        "pieces an order",
+        "order size",
         "pieces",
         Count(1, 100_000),
         "Last month's work orders: all their pieces, divided by the number of orders. One order is "

@@ -100,7 +100,7 @@ WORDS: Final = {
     "money.payback_years": "Years from the start until what is laid out more than for the "
     "reference has come back, without interest.",
     "money.net_present_value": "What the years bring, worth today, less the capital.",
-    "money.rate_of_return_percent": "The rate a year at which the net present value is 0.",
+    "money.rate_of_return_percent": "The yearly rate at which the net present value is 0.",
     "orders": "orders",
     "orders.first_off": f"When its first piece is off the pallet, {_OFF}",
     "orders.last_off": f"When its last piece is off the pallet, {_OFF}",

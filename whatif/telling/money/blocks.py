@@ -73,8 +73,8 @@ def money_blocks(answers: Sequence[Answer | None]) -> tuple[MoneyBlock, ...]:
         MoneyBlock(
             f"Against the reference, {currency}",
             (
-                _row("a year brings more by", scenarios, _gain, _REFERENCE),
-                _row("capital to be laid out", scenarios, _capital, _REFERENCE),
+                _row("yearly gain", scenarios, _gain, _REFERENCE),
+                _row("investment", scenarios, _capital, _REFERENCE),
                 _row("payback", scenarios, _payback, NOTHING_SAID),
                 _row("net present value", scenarios, _worth, NOTHING_SAID),
                 _row("rate of return a year", scenarios, _rate, NOTHING_SAID),
@@ -85,10 +85,10 @@ def money_blocks(answers: Sequence[Answer | None]) -> tuple[MoneyBlock, ...]:
             (
                 _row("contribution", scenarios, lambda told: _amount(_year(told).contribution)),
                 *_taken_off(scenarios),
-                _row("what is left", scenarios, lambda told: _amount(told.money.year)),
+                _row("yearly result", scenarios, lambda told: _amount(told.money.year)),
             ),
         ),
-        MoneyBlock(f"Capital against today, {currency}", tuple(_items(scenarios))),
+        MoneyBlock(f"Investment against today, {currency}", tuple(_items(scenarios))),
     )
 
 
@@ -101,8 +101,8 @@ _PAID: tuple[tuple[str, Callable[[Year], float]], ...] = (
     ("less wages", lambda year: year.wages),
     ("less spindle hours", lambda year: year.spindle),
     ("less floor", lambda year: year.floor),
-    ("less costs a year", lambda year: year.yearly),
-    ("less machines a year", lambda year: year.machines),
+    ("less yearly costs", lambda year: year.yearly),
+    ("less machines, yearly", lambda year: year.machines),
 )
 """What is paid of a year; wages are told also where there are none."""
 
@@ -142,7 +142,7 @@ _ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
     ("more pallets", lambda capital: float(capital.pallets)),
     ("what moves the pallets", lambda capital: float(capital.systems)),
     ("more fixtures", lambda capital: float(capital.fixtures)),
-    ("once, to set it up", lambda capital: float(capital.one_off)),
+    ("one-off cost", lambda capital: float(capital.one_off)),
 )
 
 

@@ -1,1 +1,1 @@
-"""What moves it: three pages."""
+"""What matters most: three pages."""

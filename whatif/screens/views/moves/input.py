@@ -1,4 +1,4 @@
-"""What the pages of "what moves it" ask for: an input, and the range that it is tried over."""
+"""What the pages of "what matters most" ask for: an input, and the range that it is tried over."""
 
 from __future__ import annotations
 

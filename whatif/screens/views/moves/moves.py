@@ -1,4 +1,4 @@
-"""What moves it: inputs ranked, the answer over one of them, and over two."""
+"""What matters most: inputs ranked, the answer over one of them, and over two."""
 
 from __future__ import annotations
 

@@ -123,7 +123,7 @@ class Time(_Measured):
             words += f", from 0 h to {self.high_seconds // 3600} h"
         elif self.above_zero:
             words += ", that is not 0 s when rounded to whole seconds"
-        return f'{words} ("0 h" takes it out)' if self.zero_takes_out else words
+        return f'{words} ("0 h" removes it)' if self.zero_takes_out else words
 
     @override
     def _read(self, raw: Raw) -> Quantity:

@@ -34,7 +34,7 @@ class WithPeople(Model):
         unused=(UnusedWhen.NOTHING_SAID,),
     )
     cutting: Annotated[Quantity | None, Percent()] = says(
-        "of them cutting",
+        "cutting, with people",
         "share of the hours with people in which a spindle cuts, as said",
         "Write down what is said in the meeting.",
         assumed=None,
@@ -54,7 +54,7 @@ class WithNobody(Model):
         unused=(UnusedWhen.NOTHING_SAID,),
     )
     cutting: Annotated[Quantity, Percent()] = says(
-        "of those cutting",
+        "cutting, with nobody",
         "share of the hours with nobody in which a spindle cuts, as said",
         "Write down what is said in the meeting.",
         assumed="100 %",
@@ -142,14 +142,14 @@ class Unattended(Model):
             no="what is in the machine is finished, nothing is begun",
         ),
     ] = says(
-        "through breaks",
+        "run through breaks",
         "pieces are begun while everybody is on a break",
         "Ask whether the machines are left to run in the break.",
         assumed=True,
         unused=(UnusedWhen.NO_BREAKS,),
     )
     after_shift: Annotated[Quantity | str, TimeOr("until done")] = says(
-        "after the shift",
+        "hours after the shift",
         "how long after a shift's end pieces are still begun",
         "Ask how long the machines may run alone, or until they run out of pieces.",
         assumed="0 h",
@@ -172,7 +172,7 @@ class Unattended(Model):
             hold="it is held, and gone on with when pieces may be begun again",
         ),
     ] = says(
-        "at the limit",
+        "when the hours end",
         "whether a piece that is begun is finished, or held until pieces may be begun again",
         "Ask whether the machines are switched off in the middle of a piece.",
         assumed="finish_piece",
@@ -242,7 +242,7 @@ class Sequence(Model):
             flat_out="the cell makes on and on, whether it is wanted or not",
         ),
     ] = says(
-        "made",
+        "make",
         "whether no more is made than is wanted, or as much as the cell can",
         "Ask whether the machines stand when all orders are done.",
         assumed="to_order",
@@ -260,7 +260,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.TOLD_BY_REFERENCE),
     )
     wage: Annotated[Fraction | None, Number()] = says(
-        "wage an hour",
+        "hourly wage",
         "what an hour of a person costs, with all that comes on top",
         "Ask the wages office.",
         assumed=None,
@@ -269,7 +269,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     weeks_per_year: Annotated[Fraction, Number()] = says(
-        "weeks a year",
+        "weeks per year",
         "weeks worked in a year",
         "Count them in the works calendar.",
         assumed=50,
@@ -278,7 +278,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     rate: Annotated[Quantity, Percent(None)] = says(
-        "rate a year",
+        "discount rate",
         "what money costs a year",
         "Ask who keeps the books.",
         assumed="8 %",
@@ -304,7 +304,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     one_off: Annotated[Fraction, Number()] = says(
-        "once",
+        "one-off cost",
         "installation, training and the like, paid once",
         "Take it from the offer, and add the days of your own people.",
         assumed=0,
@@ -313,7 +313,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     yearly: Annotated[Fraction, Number()] = says(
-        "costs a year",
+        "yearly costs",
         "service contracts and the like, a year",
         "Take them from the contracts.",
         assumed=0,
@@ -322,7 +322,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     spindle_hour: Annotated[Fraction, Number()] = says(
-        "costs a spindle hour",
+        "cost per spindle hour",
         "tools, power and coolant for an hour in cycle",
         "Divide a year's tools, power and coolant by the hours in cycle of that year.",
         assumed=0,

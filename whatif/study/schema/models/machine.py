@@ -41,7 +41,7 @@ class Shift(Model):
     )
     people: Annotated[int, Count(0, 200)] = says(
         "people",
-        "people who tend these machines in the shift; 0 takes the shift out",
+        "people who tend these machines in the shift; 0 removes the shift",
         "Count those who really stand at these machines on a common day.",
         assumed=1,
         takes_out=True,
@@ -75,7 +75,7 @@ class Shift(Model):
         assumed=("load", "setup", "prove_out", "tools", "repair", "release"),
     )
     wage: Annotated[Fraction | None, Number()] = says(
-        "pay an hour",
+        "hourly wage",
         "what an hour of a person of this shift costs, with all that comes on top",
         "Ask the wages office; a late or night shift often has a bonus.",
         assumed=None,
@@ -90,7 +90,7 @@ class Machine(Model):
     """A sort of machine: how many there are, their pallets, what fits on them, what they cost."""
 
     count: Annotated[int, Count(0, 200)] = says(
-        "machines", "identical machines; 0 takes them out", "Count them.", assumed=1, takes_out=True
+        "machines", "identical machines; 0 removes them", "Count them.", assumed=1, takes_out=True
     )
     pallets: Annotated[int, Count(1, 200)] = says(
         "pallets each",
@@ -164,7 +164,7 @@ class Machine(Model):
         assumed=None,
     )
     faces: Annotated[int, Count(1, 12)] = says(
-        "faces a pallet",
+        "faces per pallet",
         "fixture faces on a pallet",
         "Count the sides of the fixture block that hold pieces.",
         assumed=1,
@@ -197,7 +197,7 @@ class Machine(Model):
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.TODAYS_RESALE),
     )
     pallet_price: Annotated[Fraction | None, Number()] = says(
-        "price a pallet",
+        "price per pallet",
         "each pallet beyond the first",
         "Take it from the offer.",
         assumed=None,
@@ -215,7 +215,7 @@ class Machine(Model):
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     yearly: Annotated[Fraction | None, Number()] = says(
-        "costs a year each",
+        "yearly costs each",
         "service and the like, for each machine and year",
         "Take it from the service contract, or from the books of the last years.",
         assumed=None,
@@ -240,7 +240,7 @@ class Machine(Model):
         ranked=False,
     )
     pallet_floor: Annotated[Quantity, Area()] = says(
-        "floor a pallet",
+        "floor per pallet",
         "floor that each pallet beyond the first takes",
         "Measure it in the shop, or take it from the offer.",
         assumed="0 m²",

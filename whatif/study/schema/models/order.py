@@ -12,8 +12,8 @@ class Stop(Model):
     """A kind of stop of the machines: how often, how long, and whether it needs a person."""
 
     every: Annotated[Quantity, Time(above_zero=True, zero_takes_out=True)] = says(
-        "cutting time between",
-        "mean cutting time of a machine between two stops of this kind; 0 takes it out",
+        "cutting between stops",
+        "mean cutting time of a machine between two stops of this kind; 0 removes it",
         "Divide the hours in cut over some months by the stops in the maintenance book.",
         takes_out=True,
         usual="40 h",
@@ -49,7 +49,7 @@ class Rush(Model):
     )
     pieces: Annotated[int, Count()] = says(
         "pieces",
-        "pieces of the rush order; 0 takes it out",
+        "pieces of the rush order; 0 removes it",
         "Take it from the customer's call.",
         takes_out=True,
         usual=1,
@@ -82,7 +82,7 @@ class Order(Model):
     )
     pieces: Annotated[int, Count()] = says(
         "pieces",
-        "pieces ordered; 0 takes the order out",
+        "pieces ordered; 0 removes the order",
         "Take it from the work order.",
         takes_out=True,
         usual=20,

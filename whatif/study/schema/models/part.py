@@ -62,7 +62,7 @@ class On(Model):
         drawn=True,
     )
     per_pallet: Annotated[int | None, Count(1)] = says(
-        "pieces a load there",
+        "pieces per load there",
         "pieces per load on this machine",
         "Count the places for pieces in the fixture of this machine.",
         assumed=None,
@@ -91,7 +91,7 @@ class Part(Model):
         unused=(NoMachineHas(("table", "travel", "work_height"), once_given=True),),
     )
     mass: Annotated[Quantity, Mass()] = says(
-        "mass a piece",
+        "mass per piece",
         "what one piece weighs before it is cut",
         "Weigh a blank, or take it from the drawing.",
         assumed="0 kg",
@@ -137,7 +137,7 @@ class Part(Model):
         unused=(UnusedWhen.NO_SIZE, NoMachineHas(("work_height",))),
     )
     per_pallet: Annotated[int | None, Count(1)] = says(
-        "pieces a load",
+        "pieces per load",
         "pieces that one pallet or table holds; more than fit are cut down, with a warning",
         "Count the places for pieces in the fixture.",
         assumed=None,
@@ -251,15 +251,15 @@ class Part(Model):
         assumed=True,
     )
     batch: Annotated[int, Count(1)] = says(
-        "pieces an order",
+        "order size",
         "pieces per order",
         "Look at the quantities of past work orders.",
         assumed=20,
         ranked_at=("10", "40"),
     )
     weekly: Annotated[Fraction | None, Number()] = says(
-        "wanted a week",
-        "pieces wanted per week; 0 takes the part out of the endless mix",
+        "weekly demand",
+        "pieces wanted per week; 0 removes the part from the weekly mix",
         "Divide the pieces delivered or ordered over a year by the weeks worked.",
         assumed=None,
         in_words="required; before another operation: what that one needs of good pieces",
@@ -277,7 +277,7 @@ class Part(Model):
         ranked_at=("5",),
     )
     at_once: Annotated[int, Count(1)] = says(
-        "pallets at one order",
+        "pallets per order",
         "pallets and tables that may be at one order at one time",
         "Look in the cell: on how many machines and pallets is one order at most?",
         assumed=1,
@@ -307,7 +307,7 @@ class Part(Model):
         "machine",
     )
     fixture_price: Annotated[Fraction | None, Number()] = says(
-        "price a fixture",
+        "price per fixture",
         "what one more fixture for this part costs",
         "Take it from the last invoice or the estimate of the tool room.",
         assumed=None,
@@ -316,14 +316,14 @@ class Part(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     contribution: Annotated[Fraction | None, Number()] = says(
-        "contribution a piece",
+        "contribution per piece",
         "what a good piece leaves: its price less material and outside work",
         "Take price, material and outside work from the costing of the part.",
         assumed=None,
         money="a piece",
     )
     material: Annotated[Fraction, Number()] = says(
-        "material a piece",
+        "material per piece",
         "what a scrapped piece has cost: material and outside work",
         "Take it from the costing of the part.",
         assumed=0,
@@ -339,7 +339,7 @@ class Part(Model):
         ranked_at=("2 %",),
     )
     tools: Annotated[int | None, Count()] = says(
-        "tool places",
+        "magazine places taken",
         "places in the magazine that one set of its tools takes",
         "Count them on the tool list; a wide tool takes its neighbours' places too.",
         assumed=None,
@@ -347,7 +347,7 @@ class Part(Model):
         unused=(NoMachineHas(("pockets",)),),
     )
     tool_life: Annotated[int | None, Count()] = says(
-        "pieces a tool lasts",
+        "tool life in pieces",
         "pieces until its shortest-lived tool is worn",
         "Look on the tool list, or count the pieces between two tool changes.",
         assumed=None,
@@ -355,7 +355,7 @@ class Part(Model):
         ranked_at=("50",),
     )
     sister_tools: Annotated[int, Count()] = says(
-        "spares of that tool",
+        "sister tools",
         "spares of the shortest-lived tool that stand in the magazine",
         "Count them on the tool list or in the magazine.",
         assumed=0,
