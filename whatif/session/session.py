@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterator
 from dataclasses import replace
 from enum import Enum
+from itertools import chain
 from operator import is_not
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING
 from whatif.records import dataclass
 from whatif.session.history import History, Step
 from whatif.session.hours import attended_edit
-from whatif.session.sheet import editable_text
+from whatif.session.sheet import AS_TYPED, editable_text, result_units
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
 from whatif.study.schema.catalogue import key_for
-from whatif.study.schema.kinds import KindError
+from whatif.study.schema.kinds import KindError, Time
 from whatif.telling.sheet_cell import ATTENDED
 
 if TYPE_CHECKING:
@@ -153,9 +153,10 @@ class Session:
 
     # -- typing ------------------------------------------------------------------------
 
-    def type(self, scenario: str, path: Path, text: str) -> str:
+    def type(self, scenario: str, path: Path, text: str, over: str = "") -> str:
         """Try what is being typed into a value; nothing is kept yet.
 
+        ``over`` is what stands there on the screen, where that may be in other units than typed.
         Returns what is wrong with it, in words. While it is wrong the last state holds.
         """
         from whatif.study.edits import EditError
@@ -163,7 +164,7 @@ class Session:
         from whatif.telling.refusals import refusal_words
 
         try:
-            edit = self.edit_for(scenario, path, text)
+            edit = self.edit_for(scenario, path, text, over=over)
             draft = edit.apply(self.draft)
         except EditError as fault:
             self.drop()
@@ -203,16 +204,23 @@ class Session:
         self.history = replace(self.history, undone=(step,))
         return True
 
-    def edit_for(self, scenario: str, path: Path, text: str, draft: Draft | None = None) -> Edit:
+    def edit_for(
+        self, scenario: str, path: Path, text: str, draft: Draft | None = None, over: str = ""
+    ) -> Edit:
         """The edit of what has been kept, or of ``draft``, that a typed text means.
 
+        A bare number takes the unit of what stands there (``over``, or as it was typed), else of
+        the other scenarios' values, else the usual one.
         Raises :class:`EditError`.
         """
         from whatif.study.edits import EditError, SetValue
         from whatif.study.refused import no_key
 
+        units = result_units(AS_TYPED, self.shown)
+        standing = chain((over,), self._standing(scenario, path))
         if path == ATTENDED:
-            return attended_edit(self.draft if draft is None else draft, scenario, text)
+            hours = str(Time().typed_over(text, chain(standing, ("8 h",)), units))
+            return attended_edit(self.draft if draft is None else draft, scenario, hours)
         key = key_for(path)
         if key is None:
             raise EditError(no_key(path))
@@ -220,11 +228,14 @@ class Session:
         try:
             key.kind.read(raw)
         except KindError:
-            # Over "14 min" who types 12 means minutes.
-            if scenario in self.checked.resolved:
-                now = editable_text(self.checked, scenario, path)
-                raw = key.kind.typed(with_unit(text, now))
+            raw = key.kind.typed_over(text, standing, units)
         return SetValue(scenario, path, raw)
+
+    def _standing(self, scenario: str, path: Path) -> Iterator[str]:
+        """What stands in a row before it is typed over: in the scenario itself, then in others."""
+        checked = self.check_of(self.draft)
+        ids = (scenario, *(other for other in self.draft.ids if other != scenario))
+        return (editable_text(checked, id_, path) for id_ in ids if id_ in checked.resolved)
 
     # -- changing ----------------------------------------------------------------------
 
@@ -386,20 +397,3 @@ def _apart(done: tuple[Step, ...], saved: tuple[Step, ...]) -> int:
 def _wrong(problem: Problem) -> Hashable:
     """Where a place is wrong, and in what way, but for its value."""
     return problem.scenario, problem.path, problem.kind, problem.details
-
-
-_NUMBER = re.compile(r"\d+(?:\.\d+)?")
-_WITH_UNIT = re.compile(r"[\d.,/\s]*\d\s*(?P<unit>[^\d\s./,][^\d\s]*)")
-"""One number and one unit: of "1 h 30 min" it cannot be said which one is left out."""
-
-
-def with_unit(typed: str, now: str) -> str:
-    """A bare number in the unit of the value that it replaces: "12" over "14 min" is "12 min".
-
-    What is typed otherwise, and what replaces no such value, stays as it is.
-    """
-    replaced = _WITH_UNIT.fullmatch(now.strip())
-    bare = typed.strip()
-    if replaced is None or _NUMBER.fullmatch(bare) is None:
-        return typed
-    return f"{bare} {replaced['unit']}"

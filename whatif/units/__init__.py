@@ -1,7 +1,7 @@
 """Quantities as people write them: read, kept as written, shown, and written anew."""
 
 from whatif.units.dimension import Dimension, UnitsError
-from whatif.units.quantity import Quantity, parse, printable
+from whatif.units.quantity import Quantity, parse, printable, with_unit_of
 from whatif.units.texts import decimal, in_unit, is_exact, show, write
 
 __all__ = [
@@ -14,5 +14,6 @@ __all__ = [
     "parse",
     "printable",
     "show",
+    "with_unit_of",
     "write",
 ]

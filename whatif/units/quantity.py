@@ -2,12 +2,13 @@
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Final
 
 from whatif.records import dataclass
 from whatif.units.dimension import Dimension, UnitsError, Unread
-from whatif.units.reader import units_of, value_of
+from whatif.units.reader import is_bare, leading_unit, units_of, value_of
 from whatif.units.refused import habit_in
 
 LONGEST_TEXT: Final = 60
@@ -54,6 +55,22 @@ def parse(text: str, dimension: Dimension) -> Quantity:
         instead = fixes or ((fault.example,) if fault.example else ())
         cure = _cure(dimension, fault, fixes)
         raise UnitsError(_short(text), fault.reason, cure, instead) from None
+
+
+def with_unit_of(text: str, dimension: Dimension, others: Iterable[str]) -> str:
+    """A bare number with the largest unit of the first of `others` that has one.
+
+    Over "1 h 20 min" who types 1.5 means 1.5 h. What is typed with a unit stays as it is.
+    """
+    number = text.strip()
+    if not is_bare(number):
+        return text
+    for other in others:
+        try:
+            return f"{number} {leading_unit(_line(other), dimension)}"
+        except Unread:
+            continue
+    return text
 
 
 def _value(line: str, dimension: Dimension) -> Fraction:

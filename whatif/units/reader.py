@@ -63,6 +63,7 @@ class AmountPart:
     number: Fraction
     whole: bool
     unit: Unit
+    spelt: str
     start: int
     end: int
 
@@ -81,6 +82,17 @@ def value_of(line: str, dimension: Dimension) -> Fraction:
 def units_of(line: str, dimension: Dimension) -> tuple[Unit, ...]:
     """The units that stand in `line`, the largest first; raises `Unread`."""
     return tuple(part.unit for part in _split(line, dimension)[1])
+
+
+def leading_unit(line: str, dimension: Dimension) -> str:
+    """The largest unit in `line` as it is spelt there; raises `Unread`."""
+    return _split(line, dimension)[1][0].spelt
+
+
+def is_bare(line: str) -> bool:
+    """Whether `line` is one number without a unit, with a sign or without."""
+    signed = _SIGN.match(line)
+    return _NUMBER.fullmatch(line, signed.end() if signed else 0) is not None
 
 
 def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[AmountPart]]:
@@ -113,7 +125,7 @@ def _part(line: str, start: int, dimension: Dimension, before: Sequence[AmountPa
         raise unknown_unit(line, named.span(), dimension)
     if unit.dimension is not dimension:
         raise wrong_unit(line, named.span(), unit, dimension)
-    return AmountPart(number, _is_whole(matched), unit, start, named.end())
+    return AmountPart(number, _is_whole(matched), unit, named[0], start, named.end())
 
 
 def _is_whole(matched: re.Match[str]) -> bool:

@@ -17,7 +17,7 @@ from whatif.screens.dialogs.forms import (
     WordsForm,
 )
 from whatif.screens.dialogs.lists import ChooseOne, Offer
-from whatif.session.sheet import editable_text
+from whatif.session.sheet import AS_TYPED, editable_text, result_units
 from whatif.study.edits import SetValue
 from whatif.study.resolve import GIVEN_BACK, Resolved
 from whatif.study.schema.catalogue import Key, key_for
@@ -128,7 +128,8 @@ class Forms:
         if isinstance(key.kind, Several):
             return WordsForm(asked, dict(key.kind.words), items)
         if isinstance(key.kind, Lengths):
-            return SidesForm(asked, key.kind.sides, items)
+            units = result_units(AS_TYPED, self._state.shown)
+            return SidesForm(asked, key.kind.sides, items, units)
         if isinstance(key.kind, Ids):
             return MachinesForm(asked, _machines(self._resolved(scenario), items), items)
         return None

@@ -68,6 +68,7 @@ class Typing:
         untouched: the old value, as long as it may still stand there unchanged; None where the
             text was typed over it.
         tried: the text that has been tried as the value last.
+        over: what stood there on the screen, for the unit of a bare number.
         wrong: what is wrong with that, in words; "" where nothing is.
         back_to: the scenario to choose again once it is done; None where that stays.
     """
@@ -76,6 +77,7 @@ class Typing:
     path: Path
     untouched: str | None
     tried: str
+    over: str = ""
     wrong: str = ""
     back_to: str | None = None
 

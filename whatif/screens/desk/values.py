@@ -32,7 +32,9 @@ class Values:
         state.notice = ""
         old = editable_text(state.session.checked, scenario, line.path) if text is None else None
         first = text or old or ""
-        state.typing = Typing(scenario, line.path, untouched=old, tried=first)
+        # Typed over what is seen, a bare number is in its unit; what is edited stands as typed.
+        over = "" if text is None else state.cell(scenario, line.path).text
+        state.typing = Typing(scenario, line.path, untouched=old, tried=first, over=over)
         self._host.open_editor(first)
         self._try(state.typing, first)
 
@@ -50,7 +52,7 @@ class Values:
             session.drop()
             typing.wrong = ""
         else:
-            typing.wrong = session.type(typing.scenario, typing.path, text)
+            typing.wrong = session.type(typing.scenario, typing.path, text, typing.over)
         self._host.ask()
 
     def end(self, keep: bool, rows: int, columns: int) -> None:

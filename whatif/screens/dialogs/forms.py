@@ -6,7 +6,6 @@ the same that could be typed into a line instead, and hands it to whoever opened
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
@@ -19,7 +18,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, Ending
-from whatif.study.schema.kinds import DAYS, Clock, KindError, Length
+from whatif.study.schema.kinds import DAYS, Breaks, Clock, KindError, Length
 
 KEEP, BACK, TYPE = "keep", "back", "type"
 """How a form ends: what it says is kept, is not, or is to be gone on with in one line."""
@@ -414,7 +413,9 @@ class BreaksForm(FieldForm):
 
     @override
     def means(self) -> str:
-        return self.text if self.text not in ("", "none") else "no break"
+        """The breaks as they are read: 830 is 08:30."""
+        kind = Breaks()
+        return kind.written(kind.typed(self.text)) if self.text not in ("", "none") else "no break"
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """There is always an empty line; that what is typed is followed has its own handler."""
@@ -450,17 +451,17 @@ class BreaksForm(FieldForm):
 
 # -- sides ---------------------------------------------------------------------------------
 
-_BARE = re.compile(r"[\d\s./½¼¾-]+")
-_UNIT = re.compile(r"[^\d\s./½¼¾-][^\d]*$")
-
 
 class SidesForm(FieldForm):
     """Two or three lengths with their names."""
 
     hint = "Tab and arrows move   a bare number takes the unit of the others"
 
-    def __init__(self, asked: AskedValue, names: Sequence[str], sides: Sequence[str]) -> None:
+    def __init__(
+        self, asked: AskedValue, names: Sequence[str], sides: Sequence[str], units: str = "metric"
+    ) -> None:
         super().__init__(asked)
+        self._units = units
         self._first = tuple(sides) if len(sides) == len(names) else ("",) * len(names)
         self._names = tuple(names)
         self._sides = [Field(side, 20, "such as 140 mm") for side in self._first]
@@ -497,10 +498,8 @@ class SidesForm(FieldForm):
     def _typed(self) -> tuple[str, ...]:
         """What stands in the fields, bare numbers with the unit of the others."""
         typed = [side.value.strip() for side in self._sides]
-        unit = next((found[0].strip() for side in typed if (found := _UNIT.search(side))), "")
-        return tuple(
-            f"{side} {unit}".strip() if side and _BARE.fullmatch(side) else side for side in typed
-        )
+        standing = (*typed, *self._first)
+        return tuple(str(Length().typed_over(side, standing, self._units)) for side in typed)
 
     @override
     def own_fault(self) -> str:

@@ -12,6 +12,13 @@ from whatif.study.schema.kinds.kind import NONE_TYPED, Kind
 DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DAY: Final = 86_400
 WEEK: Final = 7 * DAY
+_SPANS: Final = {
+    **dict.fromkeys(("weekdays", "weekday", "workdays"), "mon-fri"),
+    **dict.fromkeys(("daily", "all", "everyday"), "mon-sun"),
+    **dict.fromkeys(("weekend", "weekends"), "sat-sun"),
+}
+"""What is said for several days, in an editor."""
+
 ANY_HOUR: Final = "any hour"
 LAST_WEEK: Final = 999
 
@@ -20,7 +27,7 @@ _CLOCK: Final = re.compile(r"([01][0-9]|2[0-3]):([0-5][0-9])")
 _BREAK: Final = re.compile(rf"({_CLOCK.pattern})-({_CLOCK.pattern})")
 _MOMENT: Final = re.compile(rf"({'|'.join(DAYS)}) ({_CLOCK.pattern})")
 _WEEK_MOMENT: Final = re.compile(rf"(?:week ([1-9][0-9]*) )?({_MOMENT.pattern})")
-_SHORT_HOUR: Final = re.compile(r"(?<![0-9:])([0-9]):(?=[0-5][0-9])")
+_TYPED_CLOCK: Final = re.compile(r"([0-9]{1,2})(?:[:.]?([0-5][0-9]))?")
 
 
 def clock_seconds(text: str) -> int | None:
@@ -38,10 +45,19 @@ def _day(word: str) -> str | None:
     return None
 
 
+def _clock(word: str) -> str | None:
+    """The time of day a word of an editor means: "6:00", "6.00", "600" and "6" are "06:00"."""
+    clock = _TYPED_CLOCK.fullmatch(word)
+    return f"{int(clock[1]):02}:{clock[2] or '00'}" if clock else None
+
+
 def _tidy(text: str) -> str:
-    """Small letters, single spaces, "06:00" for "6:00", "mon" for "Monday"."""
-    words = _SHORT_HOUR.sub(r"0\1:", text).lower().split()
-    return " ".join(_day(word) or word for word in words)
+    """Small letters, single spaces, "06:00" for "6:00" and "600", "mon" for "Monday"."""
+    words = text.lower().split()
+    return " ".join(
+        _day(word) or (None if before == "week" else _clock(word)) or word
+        for before, word in zip(("", *words), words, strict=False)
+    )
 
 
 @dataclass(frozen=True)
@@ -85,7 +101,8 @@ class Days(Kind[tuple[str, ...]]):
         spans = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.lower())
         words = [word for word in re.split(r"[,;\s]+", spans) if word]
         days: list[str] = []
-        for word in words:
+        for typed in words:
+            word = _SPANS.get(typed, typed)
             first, dash, last = word.replace("–", "-").partition("-")
             begin, end = _day(first), _day(last)
             if dash and begin and end:
@@ -134,7 +151,7 @@ class Clock(Kind[int]):
 
     @override
     def typed(self, text: str) -> Raw:
-        """ "6:00" is "06:00"."""
+        """ "6:00" and "600" are "06:00"."""
         return _tidy(text)
 
 
@@ -163,12 +180,15 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
 
     @override
     def typed(self, text: str) -> Raw:
-        """ "none" is the empty list."""
+        """ "none" is the empty list; "830-845" is "08:30-08:45"."""
         if text.strip().lower() in NONE_TYPED:
             return ()
-        tidy = re.sub(r"\s*[-–]\s*", "-", _SHORT_HOUR.sub(r"0\1:", text))
-        tidy = _SHORT_HOUR.sub(r"0\1:", tidy)
-        breaks = tuple(word for word in re.split(r"[,;\s]+", tidy) if word)
+        tidy = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text)
+        breaks = tuple(
+            "-".join(_clock(end) or end for end in word.split("-"))
+            for word in re.split(r"[,;\s]+", tidy)
+            if word
+        )
         return breaks if breaks else ""
 
     @override

@@ -1,6 +1,7 @@
 """What a kind of value is: how it is read, what is allowed, how an editor shows it."""
 
 from abc import ABC, abstractmethod
+from collections.abc import Iterable
 from functools import lru_cache
 from types import NoneType
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Generic, TypeVar, get_args
@@ -74,6 +75,14 @@ class Kind(ABC, Generic[T]):
         Never raises: what makes no sense is handed on as typed, for `read` to refuse.
         """
         return text.strip()
+
+    def typed_over(self, text: str, standing: Iterable[str], units: str) -> Raw:
+        """The same, where a bare number takes its unit from what stands there.
+
+        `standing` has texts as an editor shows them, the nearest first; where none of them has a
+        unit the usual one of "metric" or "inch" is taken.
+        """
+        return self.typed(text)
 
     def written(self, raw: Raw) -> str:
         """The text an editor shows for what a file holds; the way back from `typed`."""

@@ -1,9 +1,10 @@
 """Kinds with a unit: times, lengths, masses, areas and percentages."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from itertools import chain
 from typing import Any, ClassVar, Final
 
 from typing_extensions import override
@@ -12,7 +13,7 @@ from whatif.records import dataclass
 from whatif.study.raw import Raw, kind_of
 from whatif.study.schema.kinds.kind import Kind, KindError
 from whatif.study.schema.kinds.plain import HIGHEST, number_written
-from whatif.units import Dimension, Quantity, UnitsError, parse, show
+from whatif.units import Dimension, Quantity, UnitsError, parse, show, with_unit_of
 
 # "900 x 500 mm" and "900 mm x 500 mm": an x counts where a number follows.
 _BETWEEN: Final = re.compile(r"\s*[xX×]\s*(?=[\d.½¼¾⅓⅔⅛⅜⅝⅞])|\s*;\s*|,\s+")
@@ -20,6 +21,22 @@ _BARE: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+")
 _TURNED: Final = (Dimension.LENGTH, Dimension.MASS, Dimension.AREA)
 """What has other units in inch than in metric."""
 _LAST_UNIT: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d]+)")
+
+
+_USUAL: Final[dict[tuple[Dimension, str], str]] = {
+    (Dimension.LENGTH, "metric"): "1 mm",
+    (Dimension.LENGTH, "inch"): "1 in",
+    (Dimension.MASS, "metric"): "1 kg",
+    (Dimension.MASS, "inch"): "1 lb",
+    (Dimension.AREA, "metric"): "1 m²",
+    (Dimension.AREA, "inch"): "1 ft²",
+}
+"""What a bare number is where nothing stands that could tell its unit."""
+
+
+def usual_text(dimension: Dimension, units: str) -> str:
+    """A text of a dimension in the unit that is usual in a "metric" or an "inch" study."""
+    return _USUAL.get((dimension, units), dimension.example)
 
 
 class _WithUnit:
@@ -55,6 +72,11 @@ class _Measured(_WithUnit, Kind[Quantity]):
 
     def _check(self, quantity: Quantity) -> None:
         """Raises `KindError` where the kind's own range is left."""
+
+    @override
+    def typed_over(self, text: str, standing: Iterable[str], units: str) -> Raw:
+        usual = usual_text(self.dimension, units)
+        return self.typed(with_unit_of(text, self.dimension, chain(standing, (usual,))))
 
     @override
     def in_units(self, raw: Raw, units: str) -> str | None:
@@ -164,6 +186,10 @@ class TimeOr(_WithUnit, Kind[Quantity | str]):
         same = " ".join(text.lower().split()) == self.word
         return self.word if same else text.strip()
 
+    @override
+    def typed_over(self, text: str, standing: Iterable[str], units: str) -> Raw:
+        return self.typed(with_unit_of(text, Dimension.TIME, chain(standing, self.examples)))
+
 
 @dataclass(frozen=True)
 class _Sized(_Measured):
@@ -247,6 +273,15 @@ class Lengths(Kind[tuple[Quantity, ...]]):
             sides = [f"{side.strip()} {unit['unit'].strip()}" if _BARE.fullmatch(side) else side
                      for side in sides]  # fmt: skip
         return tuple(side.strip() for side in sides) if text.strip() else ""
+
+    @override
+    def typed_over(self, text: str, standing: Iterable[str], units: str) -> Raw:
+        sides = self.typed(text)
+        if not isinstance(sides, tuple):
+            return sides
+        others = [side for other in standing for side in _BETWEEN.split(other.strip())]
+        others.append(usual_text(Dimension.LENGTH, units))
+        return tuple(with_unit_of(str(side), Dimension.LENGTH, others) for side in sides)
 
     @override
     def written(self, raw: Raw) -> str:
