@@ -14,21 +14,20 @@ from desk_host import NotingHost
 from screen import SCENARIOS, AtOnce, AWhile
 from typing_extensions import override
 
-from whatif.screens.desk.painting import strip_room
+from whatif.screens.desk.painting import tabs_state
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.opening import view_class
 from whatif.screens.views.view import Look, View
 from whatif.screens.widgets.drawing import SpanRow
-from whatif.screens.widgets.strip import strip_height
+from whatif.screens.widgets.tabs import tab_rows
 from whatif.session.calculate.requests import Reply, Request
 from whatif.session.session import Session
 from whatif.study.file.reading import read_file
 from whatif.study.raw import Path as KeyPath
 
-_AROUND, _BETWEEN = 4, 3
-"""Lines of the screen that are no view's: head, words and keys; and, where a view leaves them, rule
-and line of inputs below the strip."""
+_AROUND = 3
+"""Lines of the screen that are no view's: head, words and keys; the scenarios stand between."""
 
 
 NAMES = [view.name for view in VIEWS]
@@ -104,11 +103,8 @@ class Looking(NotingHost):
     @property
     def height(self) -> int:
         """Lines that are left for the view."""
-        lines = self._size[1]
-        if self.view.whole:
-            return lines - _AROUND
-        answers = list(self.controllers.calculation.current().values())
-        return lines - _AROUND - _BETWEEN - strip_height(answers, strip_room(self.state, lines))
+        tabs = tabs_state(self.state, self.controllers.calculation)
+        return self._size[1] - _AROUND - len(tab_rows(tabs, self._size[0]))
 
     @property
     def rows(self) -> list[SpanRow]:

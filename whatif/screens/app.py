@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import SystemCommand
+from textual.filter import LineFilter, Monochrome, NoColor
 from textual.screen import Screen
+from typing_extensions import override
 
 from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT
@@ -140,6 +142,15 @@ class WhatIf(InTurn):
             super().refresh_css(animate)
         else:
             self.stylesheet.set_variables(self.get_css_variables())
+
+    @override
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What is changed on every line: without colours none is sent, greys neither.
+
+        What is chosen is reversed then, what is second dim, what leads bold.
+        """
+        filters = super().get_line_filters()
+        return [NoColor() if isinstance(each, Monochrome) else each for each in filters]
 
     # -- what is open ------------------------------------------------------------------
 

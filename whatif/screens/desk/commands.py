@@ -60,16 +60,12 @@ class Command:
 
 
 def _in_sheet(state: DeskState) -> bool:
-    """Below a view Enter edits all the same: view and line of inputs take it themselves."""
+    """In a view there is neither a row nor a column to do it with."""
     return state.view is None
 
 
 def _in_view(state: DeskState) -> bool:
     return state.view is not None
-
-
-def _with_rows(state: DeskState) -> bool:
-    return not state.is_whole_view
 
 
 def _adds(group: str) -> Callable[[Controllers], object]:
@@ -127,7 +123,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("redo", "Do again", "the change undone last",
             lambda desk: desk.changes.redo(), "r"),
     Command("give_back", "Give the value back", "to the parent",
-            lambda desk: desk.values.give_back(), "delete,backspace", "Del"),
+            lambda desk: desk.values.give_back(), "delete,backspace", "Del", offered=_in_sheet),
     Command("changes", "List of changes", "go back to any of them, or forward",
             lambda desk: desk.changes.offer_all(), "l", footer="changes", roomy=True),
 
@@ -157,7 +153,7 @@ COMMANDS: tuple[Command, ...] = (
 
     Command("things", "Machines, shifts, parts, orders", "add, copy, remove",
             lambda desk: desk.things.offer_all(), "n", footer="add", roomy=True,
-            offered=_with_rows, finds="people crew break lunch stop breakdown rush pallet"),
+            offered=_in_sheet, finds="people crew break lunch stop breakdown rush pallet"),
     *(
         Command(f"add_{group}", f"Add {name}", f"to the chosen scenario (n {letter})",
                 _adds(group))
@@ -173,24 +169,27 @@ COMMANDS: tuple[Command, ...] = (
             lambda desk: desk.things.bring_back()),
 
     Command("fold", "Open or close the heading", "the one the cursor is under",
-            lambda desk: desk.arranging.fold(), "space", "Space"),
+            lambda desk: desk.arranging.fold(), "space", "Space", offered=_in_sheet),
     Command("tree", "Show or hide the tree", "of scenarios",
-            lambda desk: desk.arranging.show_tree(), "t"),
+            lambda desk: desk.arranging.show_tree(), "t", footer="tree", roomy=True,
+            offered=_in_sheet),
     Command("find", "Find a row", "by a part of its name",
-            lambda desk: desk.search.begin(), "slash", "/", "find", offered=_with_rows,
+            lambda desk: desk.search.begin(), "slash", "/", "find", offered=_in_sheet,
             finds="search value input break lunch pause price wage walk scrap tool life meeting"),
     Command("only_differing", "Only differences", "or all rows again",
-            lambda desk: desk.arranging.only_differing(), "equals_sign", "="),
+            lambda desk: desk.arranging.only_differing(), "equals_sign", "=", offered=_in_sheet),
     Command("hide", "Hide the column", "of the chosen scenario",
-            lambda desk: desk.arranging.hide(), "h"),
+            lambda desk: desk.arranging.hide(), "h", offered=_in_sheet),
     Command("show_hidden", "Show hidden columns", "one of them or all",
-            lambda desk: desk.arranging.show_hidden(), "H"),
+            lambda desk: desk.arranging.show_hidden(), "H", offered=_in_sheet),
     Command("keep", "Keep the column in sight", "at the left, or let it go",
-            lambda desk: desk.arranging.keep(), "k"),
+            lambda desk: desk.arranging.keep(), "k", offered=_in_sheet),
     Command("move_left", "Move the column left", "",
-            lambda desk: desk.arranging.move_column(-1), "left_square_bracket,shift+left", "["),
+            lambda desk: desk.arranging.move_column(-1), "left_square_bracket,shift+left", "[",
+            offered=_in_sheet),
     Command("move_right", "Move the column right", "",
-            lambda desk: desk.arranging.move_column(1), "right_square_bracket,shift+right", "]"),
+            lambda desk: desk.arranging.move_column(1), "right_square_bracket,shift+right", "]",
+            offered=_in_sheet),
     Command("wider", "Wider columns", "fewer of them fit",
             lambda desk: desk.arranging.widen(2), "plus", "+"),
     Command("narrower", "Narrower columns", "more of them fit",
@@ -198,16 +197,16 @@ COMMANDS: tuple[Command, ...] = (
     Command("fit_columns", "Columns as wide as they fit", "and the labels",
             lambda desk: desk.arranging.fit()),
     Command("per", "Figures per day, week, month, year", "one after the other",
-            lambda desk: desk.arranging.next_time(), "p"),
+            lambda desk: desk.arranging.next_time(), "p", offered=_in_sheet),
     Command("units", "As typed, metric or inch", "one after the other",
             lambda desk: desk.arranging.next_units(), "i", finds="millimetre pound feet"),
 
     Command("copy", "Copy the column as text", "twice: into a file",
-            lambda desk: desk.copying.copy(), "c"),
+            lambda desk: desk.copying.copy(), "c", offered=_in_sheet),
     Command("write_column", "Write the column into a file", "as text",
             lambda desk: desk.copying.write_column()),
     Command("paste", "Paste what was copied", "one value a row, downwards",
-            lambda desk: desk.copying.paste_copied(), "ctrl+v", "Ctrl+V"),
+            lambda desk: desk.copying.paste_copied(), "ctrl+v", "Ctrl+V", offered=_in_sheet),
 )
 # fmt: on
 """What the palette lists, in its order."""

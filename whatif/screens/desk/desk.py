@@ -11,6 +11,7 @@ from inspect import isawaitable
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -31,9 +32,10 @@ from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.composing import FRAME, Prompt
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
-from whatif.screens.widgets.key_line import KeyLine
+from whatif.screens.widgets.key_line import KeyLine, OwnKey
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip, Room
+from whatif.screens.widgets.tabs import ScenarioTabs
 from whatif.screens.widgets.tree import WIDTH as TREE_WIDTH
 from whatif.screens.widgets.tree import ScenarioTree
 
@@ -41,6 +43,9 @@ if TYPE_CHECKING:
     from whatif.screens.dialogs.dialog import Dialog
     from whatif.session.calculate.requests import Reply
     from whatif.session.session import Session
+
+_IN_VIEW = 32
+"""Cells of the editor below a view."""
 
 _LOOK_AT_FILE = 2.0
 """Seconds between two looks; a look is one call of the system while nothing changes."""
@@ -70,9 +75,11 @@ class Desk(Prompt):
         self._tree = ScenarioTree()
         self._strip = ResultStrip()
         self._rule = Static(id="rule", markup=False)
+        self._tabs = ScenarioTabs()
         self._sheet = Sheet(self)
         self._pane = ViewPane(lambda: self.controllers.views, self)
         self._info = Static(id="info", markup=False)
+        self._keys = KeyLine(command.action for command in COMMANDS if command.roomy)
         self._finder = Finder(self._find, self._finding_ended)
         self._typing_from: Widget | None = None
         self._to_paint = False
@@ -94,9 +101,10 @@ class Desk(Prompt):
                 yield self._strip
                 yield self._rule
                 yield self._sheet
+                yield self._tabs
                 yield self._pane
         yield self._info
-        yield KeyLine(command.action for command in COMMANDS if command.roomy)
+        yield self._keys
         yield self._finder
 
     def on_mount(self) -> None:
@@ -152,6 +160,12 @@ class Desk(Prompt):
         self.state.choose(message.scenario)
         self.repaint()
 
+    @on(ScenarioTabs.Chosen)
+    def _tab_chosen(self, message: ScenarioTabs.Chosen) -> None:
+        self.settle()
+        self.state.choose(message.scenario)
+        self.repaint()
+
     @on(DraggedColumns.Dragged)
     def _dragged(self, message: DraggedColumns.Dragged) -> None:
         self.controllers.arranging.resize(message.label, message.width)
@@ -192,6 +206,8 @@ class Desk(Prompt):
         editor = self._editor
         if editor.is_open:
             at, sheet = self._over(), self._sheet.region
+            if self.state.view is not None:
+                sheet = self._info.region
             editor.styles.offset = (at.x, at.y)
             editor.visible = sheet.y <= at.y < sheet.bottom
 
@@ -344,48 +360,61 @@ class Desk(Prompt):
             return  # The study has been closed meanwhile.
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
-        self._strip.show(painting.strip_state(state, calculation, height))
-        self._tree.show(painting.tree_state(state, calculation))
         answer = calculation.current().get(state.chosen or "")
-        _tell(self._rule, painting.rule_line(answer, width))
-        self._sheet.show(painting.sheet_state(state))
+        if state.view is None:
+            self._strip.show(painting.strip_state(state, calculation, height))
+            self._tree.show(painting.tree_state(state, calculation))
+            _tell(self._rule, painting.rule_line(answer, width))
+            self._sheet.show(painting.sheet_state(state))
+        else:
+            self._tabs.show(painting.tabs_state(state, calculation), width)
         mark = self.controllers.file.mark
         weeks = None if answer is None else answer.plan.weeks
         head = painting.head_line(state, calculation.status, mark, width, weeks)
         _tell(self._head, head)
         self._paint_info()
         self._pane.show(state.view)
+        self._keys.show_own(self._own_keys())
         self.place_editor()
 
+    def _own_keys(self) -> tuple[OwnKey, ...]:
+        """What the open view's own keys do."""
+        view = self.state.view
+        told = () if view is None else view.own_keys(self.controllers.views.look())
+        return tuple(OwnKey(each.shown, each.word, each.key) for each in told if each.word)
+
     def _paint_info(self) -> None:
-        high = painting.strip_room(self.state, self.size.height) is Room.HIGH
-        is_wrong = self.state.typing is not None and bool(self.state.typing.wrong)
-        info = self._info
-        info.set_class(high, "high")
+        state, info = self.state, self._info
+        in_view = state.view is not None
+        high = painting.strip_room(self.size.height) is Room.HIGH
+        is_wrong = state.typing is not None and bool(state.typing.wrong)
+        info.set_class(high and not in_view, "high")
+        info.set_class(in_view and state.typing is None, "low")
         lines = painting.info_lines(self.state, self.size.width, high=high)
         info.set_class(lines.lstrip().startswith(REFUSED), "wrong")
         _tell(info, lines)
         self._editor.set_class(is_wrong, "wrong")
 
     def _make_room(self) -> None:
-        """Show what there is room for; below a view the sheet is the one line being changed."""
+        """Show what there is room for; a view has it all."""
         state, width = self.state, self.size.width
         has_view = state.view is not None
-        beside = width >= painting.SIDE_BY_SIDE and not has_view
-        state.tree_shown = beside if state.tree_wanted is None else state.tree_wanted
+        beside = width >= painting.SIDE_BY_SIDE
+        wanted = beside if state.tree_wanted is None else state.tree_wanted
+        state.tree_shown = wanted and not has_view
         self._tree.display = state.tree_shown
-        self._pane.display = has_view
-        self._sheet.set_class(has_view, "one-line")
-        for widget in (self._strip, self._sheet, self._rule):
-            widget.display = not state.is_whole_view
+        self._tabs.display = self._pane.display = has_view
+        self._strip.display = self._sheet.display = self._rule.display = not has_view
         state.room = width - (TREE_WIDTH if state.tree_shown else 0) - 1
 
     def _over(self) -> Region:
-        """Where the editor lies: over the value."""
+        """Where the editor lies: over the value; below a view behind its name."""
         state, sheet = self.state, self._sheet
+        if state.view is not None:
+            info, asked = self._info.region, cell_len(painting.asked_in_view(state))
+            return Region(info.x + asked, info.y, max(8, min(_IN_VIEW, info.width - asked)), 1)
         x = sheet.region.x + state.columns.x(state.column) + 1
-        line = state.row if state.view is None else 1
-        y = sheet.region.y + line - round(sheet.scroll_offset.y)
+        y = sheet.region.y + state.row - round(sheet.scroll_offset.y)
         # Just its own column: figures of a neighbour cut short would be read as whole ones.
         return Region(x, y, state.columns.width - 1, 1)
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from whatif.screens.desk.calculation import Calculation
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
-    from whatif.screens.views.view import View
+    from whatif.screens.views.view import Look, View
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
@@ -49,7 +49,7 @@ c          copy the column as text; c again writes it into a file
 paste      with your terminal's keys: a value a line, downwards
 F1 F2 F3   this help, summary of this scenario, problems of the file
 F6         the list of views; F4, F5, F7 to F9 open one at once
-Esc Tab    from a view back to the sheet; to its line of inputs
+Esc        from a view back to the sheet
 s          stop what a view works out, or go on with it
 q          leave
 Ctrl+P     every command by name, also "Save under another name"
@@ -68,10 +68,8 @@ In the strip:   ~ before a gain: its likely range is still being worked
 
 
 _VIEW_KEYS = """\
-left right   another scenario's column, as < and > do
+left right   another scenario, as < and > do
 up down      scroll, as PgUp and PgDn do
-Tab          to the line of inputs and back; there the arrows choose the value
-0 to 9       type a new value into that line, Enter edits it; the view follows
 F4           why this figure: its account, number by number; Esc comes back
 s            stop what is being worked out, or go on with it
 F6           the other views
@@ -79,13 +77,14 @@ Esc          close the view
 """
 
 
-def view_words(view: View) -> str:
+def view_words(view: View, look: Look) -> str:
     """What a view answers, how it is read, its own keys and those of every view."""
-    asks = f"It answers {BY_NAME[view.name].asks}."
-    own = f"\nIts keys\n{view.keys}\n" if view.keys else ""
+    told = [f"{each.shown:<12} {each.does}" for each in view.own_keys(look)]
+    keys = "\n".join([*told, *view.keys.splitlines()])
+    own = f"\nIts keys\n{keys}\n" if keys else ""
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
-    return f"{asks}\n\n{reads}\n{own}\n{every}"
+    return f"{BY_NAME[view.name].answers}\n\n{reads}\n{own}\n{every}"
 
 
 class Help:
@@ -99,16 +98,14 @@ class Help:
     def read(self) -> None:
         """What the open view says; what the value under the cursor is; the keys."""
         line, view = self._state.line, self._state.view
+        if view is not None:
+            said = view_words(view, self._calculation.look())
+            self._host.lay_over(ReadText(f"Help: {BY_NAME[view.name].title}", f"{said}\n{KEYS}"))
+            return
         about = ""
         if line is not None:
             about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
-        if view is None:
-            self._host.lay_over(ReadText("Help", about + KEYS))
-            return
-        said = view_words(view)
-        if line is not None and not view.whole:
-            said += f"\nThe value in the line of inputs: {about}"
-        self._host.lay_over(ReadText(f"Help: {BY_NAME[view.name].title}", f"{said}\n{KEYS}"))
+        self._host.lay_over(ReadText("Help", about + KEYS))
 
     def read_scenario(self) -> None:
         """The chosen scenario in words."""

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 from rich.cells import cell_len
 
 from whatif.screens.desk.state import REFUSED, DeskState
+from whatif.screens.views.all import BY_NAME
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
+from whatif.screens.widgets.tabs import TabsState
 from whatif.screens.widgets.tree import TreeState
 from whatif.session.sheet import AS_TYPED, Heading
 from whatif.telling.next_step import next_step, standing
@@ -23,10 +25,9 @@ SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
 
 
-def strip_room(state: DeskState, height: int) -> Room:
+def strip_room(height: int) -> Room:
     """How much of the strip there is room for on so many lines."""
-    room = room_for(height)
-    return room if state.view is None else min(Room.SHORT, room)
+    return room_for(height)
 
 
 def strip_state(state: DeskState, calculation: Calculation, height: int) -> StripState:
@@ -38,7 +39,7 @@ def strip_state(state: DeskState, calculation: Calculation, height: int) -> Stri
         reference=state.shown.reference_id,
         cursor=state.column,
         answers=calculation.current(),
-        room=strip_room(state, height),
+        room=strip_room(height),
         blank=_blank(state),
         per=state.arrangement.per,
         hidden=len(state.arrangement.out_of_sight(state.shown.ids)),
@@ -50,6 +51,20 @@ def tree_state(state: DeskState, calculation: Calculation) -> TreeState:
     draft = state.shown
     answers = calculation.current()
     return TreeState(state.branches, state.chosen, draft.reference_id, answers, _blank(state))
+
+
+def tabs_state(state: DeskState, calculation: Calculation) -> TabsState:
+    """What is drawn of the scenarios above a view."""
+    return TabsState(
+        columns=state.columns,
+        on_grid=state.view is not None and state.view.in_columns,
+        ids=state.ids,
+        titles=state.titles,
+        chosen=state.chosen,
+        reference=state.shown.reference_id,
+        answers=calculation.current(),
+        blank=_blank(state),
+    )
 
 
 def _blank(state: DeskState) -> str:
@@ -76,7 +91,6 @@ def sheet_state(state: DeskState) -> SheetState:
         cell=state.cell,
         heading_note=heading_note,
         empty="  Nothing differs between these columns; = shows all rows again.",
-        single=state.view is not None,
     )
 
 
@@ -139,6 +153,8 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
 
     What is wrong or refused begins with :data:`REFUSED`, behind the cell at the edge.
     """
+    if state.view is not None:
+        return _beside_view(state, width)
     wrong = "" if state.typing is None else state.typing.wrong
     refused = f"{REFUSED}{wrong}" if wrong else state.notice
     is_refused = refused.startswith(REFUSED)
@@ -150,12 +166,33 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
     return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
 
 
+def asked_in_view(state: DeskState) -> str:
+    """What stands before a value that is typed over below a view: its name, and whose it is."""
+    typing, line = state.typing, state.line
+    if typing is None or line is None:
+        return ""
+    return f" {line.label}, {state.title(typing.scenario)}: "
+
+
+def _beside_view(state: DeskState, width: int) -> str:
+    """The lines below a view: what is typed over and what it takes, or what was done last.
+
+    Where nothing was it is the question that the view answers.
+    """
+    typing, line, view = state.typing, state.line, state.view
+    assert view is not None
+    room = max(10, width - 2)
+    if typing is None or line is None:
+        return f" {cut(state.notice or f'{BY_NAME[view.name].answers}', room)}"
+    cell = state.cell(typing.scenario, line.path)
+    takes = about_value(state.session.checked, typing.scenario, line.path, line.label, cell)
+    said = f"{REFUSED}{typing.wrong}" if typing.wrong else state.notice or takes
+    return f"{asked_in_view(state)}\n {cut(said, room)}"
+
+
 def _info_of(state: DeskState) -> list[str]:
     """What was done last or what the chosen value takes; then what the value means."""
-    line, scenario, view = state.line, state.chosen, state.view
-    if view is not None and view.whole:
-        keys = "; ".join(" ".join(line.split()) for line in view.keys.splitlines())
-        return [state.notice or f"Keys: {keys}; Esc goes back."]
+    line, scenario = state.line, state.chosen
     if scenario is None:
         return [state.notice or "No scenario yet: press a to add one."]
     checked = state.session.checked

@@ -171,11 +171,6 @@ class DeskState:
         """What areas of results are shown in."""
         return result_units(self.arrangement.units, self.shown)
 
-    @property
-    def is_whole_view(self) -> bool:
-        """Whether a view has taken the whole screen."""
-        return self.view is not None and self.view.whole
-
     # -- columns -----------------------------------------------------------------------
 
     @property

@@ -30,6 +30,11 @@ class Listed:
     made_by: str
     opens: str = ""
 
+    @property
+    def answers(self) -> str:
+        """Its title and the question that it answers, in a line."""
+        return f"{self.title}: {self.asks}."
+
 
 VIEWS: Final[tuple[Listed, ...]] = (
     Listed(

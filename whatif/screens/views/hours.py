@@ -59,6 +59,7 @@ class HoursView(View):
     """Bars, then a table: a row a state, a column a scenario."""
 
     name = "hours"
+    in_columns = True
     reads = """\
 A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
 a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,
@@ -146,7 +147,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             *self._people(look),
         ]
         dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
-        return rows + caution_rows(look, dangers, width, height - len(rows))
+        return rows + caution_rows(look, dangers, width)
 
     # -- hours, state by state -----------------------------------------------------------
 

@@ -24,7 +24,6 @@ times would change."""
     keys = """\
 left right   the scenario before, the one after
 Space        the next one; after the last the first"""
-    whole = True
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -74,7 +73,7 @@ Space        the next one; after the last the first"""
             *gap,
             *words,
             *([] if between else gap),
-            *caution_rows(look, tuple(Danger), width - _EDGE, 0, _EDGE),
+            *caution_rows(look, tuple(Danger), width - _EDGE, _EDGE),
             *self._pages(look, width),
         ]
 

@@ -21,6 +21,7 @@ class MetersView(View):
     """What the meters say, how the gap may be read, and the gains under each reading."""
 
     name = "meters"
+    in_columns = True
     reads = """\
 What the machines' own meters say, beside what the model finds for the same scenario. Where the
 model finds more, something that costs time has not been entered: it may lie with people, or with

@@ -43,6 +43,7 @@ class MoneyView(View):
     """A table below the strip's columns; the chosen scenario's cash over the years as bars."""
 
     name = "money"
+    in_columns = True
     reads = """\
 First what a year brings in each scenario, then what has to be laid out against the reference,
 then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
@@ -124,9 +125,7 @@ v    edit the wage, for the whole shop"""
             meaning = _as_many(said, width, room - len(table))
             head, body = self._head("  b over the years"), [*table, *meaning]
         rows = [head, *warned, *body]
-        return rows + caution_rows(
-            look, (Danger.MACHINES, Danger.PALLETS), width, height - len(rows)
-        )
+        return rows + caution_rows(look, (Danger.MACHINES, Danger.PALLETS), width)
 
     def _head(self, *other: str) -> SpanRow:
         return row(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -67,6 +66,7 @@ class NightView(View):
     """One kind of nights at a time: a sentence, a picture, and the scenarios side by side."""
 
     name = "night"
+    in_columns = True
     reads = """\
 The sentence says what a usual night brings. The bar of each machine runs from the end of the
 last shift to the begin of the next: dense where it cuts in every night, lighter where only in
@@ -134,7 +134,7 @@ j    all nights in words, with the cautions in full, and back"""
             *self._picture(look, night, nights, width),
             *self._table(look, night, found),
         ]
-        return rows + self._caution(here, width, height - len(rows))
+        return rows + self._caution(here, width)
 
     # -- the page of the night -----------------------------------------------------------
 
@@ -171,15 +171,11 @@ j    all nights in words, with the cautions in full, and back"""
             across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told
         ]
 
-    def _caution(self, here: ScenarioNights, width: int, room: int) -> list[SpanRow]:
-        """In full where there is room for it; in short, with the key to the rest, elsewhere."""
-        full = cautions_told(here.cautions, caution_text, width)
-        if not full or len(full) <= room:
-            return full
-        short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution")
-        return [row(*(replace(span, spot=Presses("j")) for span in line)) for line in short]
-
-    # -- the other pages ------------------------------------------------------------------
+    def _caution(self, here: ScenarioNights, width: int) -> list[SpanRow]:
+        """In one line; the page in words has the whole of it."""
+        if not here.cautions:
+            return []
+        return paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution")[:1]
 
     def _pallets(self, look: Look, width: int) -> list[SpanRow]:
         head = row(

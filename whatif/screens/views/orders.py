@@ -13,6 +13,7 @@ class OrdersView(View):
     """Two tables below the strip's columns."""
 
     name = "orders"
+    in_columns = True
     reads = """\
 Real orders with the hours at which their last piece is off, and by how much they are late. Rush
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by

@@ -24,7 +24,7 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
 
     Args:
         host: gives what views may ask.
-        line: takes the keys that are the line of inputs'.
+        line: chooses the scenario beside.
     """
 
     def __init__(self, host: Callable[[], ViewHost], line: SheetHost) -> None:
@@ -116,13 +116,9 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             self.scroll_relative(y=scrolls[key], animate=False)
         elif key in columns:
             self._line.move(0, columns[key])
-        elif view is not None and view.whole and (key in ("tab", "enter") or character.isdigit()):
+        elif key in ("tab", "enter") or character.isdigit():
             self._host().tell("Values are changed in the sheet: Esc goes back to it.")
             self._host().repaint()
-        elif key == "enter":
-            self._line.press_enter()
-        elif character.isdigit():
-            self._line.type_over(character)
         else:
             return False
         return True

@@ -147,7 +147,7 @@ z         pieces in a load"""
             *paragraph(" ".join(changes_told(found, units)), width, "accent", 0),
             *paragraph(HOLDS, width, "dim", 0),
         ]
-        words += caution_rows(look, (Danger.LIFTING,), width, height - len(words) - _DRAWN)
+        words += caution_rows(look, (Danger.LIFTING,), width)
         drawing = drawn(found, width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."

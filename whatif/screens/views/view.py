@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field
 from typing import TYPE_CHECKING, ClassVar, Protocol
 
+from rich.cells import cell_len
+
 from whatif.answers.cautions import Caution, Danger, to_be_read
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.records import dataclass
@@ -17,13 +19,15 @@ from whatif.screens.widgets.drawing import (
     SpanRow,
     Spot,
     Tone,
+    cut,
     left_in,
     paragraph,
     right_in,
+    row,
 )
 from whatif.session.sheet import AS_TYPED, result_units
 from whatif.study.draft import Draft
-from whatif.telling.cautions import NAMES, WHO_DECIDES, caution_in_a_line
+from whatif.telling.cautions import NAMES, WHO_DECIDES
 from whatif.telling.refusals import refusal_words
 
 if TYPE_CHECKING:
@@ -106,6 +110,28 @@ class Look:
         return self.titles[self.ids.index(scenario)] if scenario in self.ids else ""
 
 
+@dataclass(frozen=True, slots=True)
+class ViewKey:
+    """One of a view's own keys: a letter of what it does.
+
+    Attributes:
+        keys: as events name them, with commas between; a click on its word is the first of them.
+        shown: as it is written for people.
+        word: what it does, in the line of keys; "" where it does not stand there.
+        does: the same for the help.
+    """
+
+    keys: str
+    shown: str
+    word: str
+    does: str
+
+    @property
+    def key(self) -> str:
+        """What a click on it is the same as."""
+        return self.keys.partition(",")[0]
+
+
 class ViewHost(Protocol):
     """What a view may ask of the desk around it."""
 
@@ -120,7 +146,7 @@ class ViewHost(Protocol):
         """Make a change that can be undone, or say why it cannot be made."""
 
     def edit_value(self, path: Path) -> None:
-        """Open the editor on a value of the chosen scenario, in the line of inputs."""
+        """Open the editor on a value of the chosen scenario, in the line below the view."""
 
     def edit_for_all(self, path: Path) -> None:
         """Open the editor on a value where it holds for all, saying which scenario that is."""
@@ -152,16 +178,25 @@ class View:
     Attributes:
         name: of its row there, which has its title and what else is told before it is open.
         reads: how it is read, for the help.
-        keys: what its own keys do, a line a key, for the help.
-        whole: whether it takes the whole screen, without strip and line of inputs.
+        keys: what keys beside :meth:`own_keys` do, a line a key, for the help.
+        in_columns: whether it tells a column a scenario, below their titles.
         aside: whether Escape goes back to the view that it was opened from, if there was one.
     """
 
     name: ClassVar[str]
     reads: ClassVar[str]
     keys: ClassVar[str] = ""
-    whole: ClassVar[bool] = False
+    in_columns: ClassVar[bool] = False
     aside: ClassVar[bool] = False
+
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Its own keys as things are now; they stand in the line of keys behind the common ones.
+
+        None of them is one that every view has: Escape, F1 to F10, ``q`` leave, ``u`` undo, ``r``
+        do again, ``s`` stop, ``i`` units, and left and right, which choose the scenario (but where
+        they move a cursor).
+        """
+        return ()
 
     def question(self, look: Look) -> Question | None:
         """What has to be worked out for it beside the comparison; None where nothing has."""
@@ -239,9 +274,9 @@ def across_said(look: Look, label: str, cells: Iterable[Said]) -> SpanRow:
 
 
 def caution_rows(
-    look: Look, dangers: Sequence[Danger], width: int, room: int, indent: int = EDGE
+    look: Look, dangers: Sequence[Danger], width: int, indent: int = EDGE
 ) -> list[SpanRow]:
-    """The chosen scenario's cautions of some dangers, a line each; at least one that names them.
+    """The chosen scenario's cautions of some dangers, by name in one line; F2 has them in full.
 
     What stands in the shop today calls for them too is told apart, where it is another scenario.
     """
@@ -252,31 +287,19 @@ def caution_rows(
         return []
     own = [caution for caution in cautions if look.is_today or not caution.stands]
     others = [caution for caution in cautions if caution not in own]
-    rows = [
-        *(_caution_row(f"Caution. {caution_in_a_line(caution)}", width, indent) for caution in own),
-        *_named(others, "Caution as today: ", width, indent),
-        _caution_row(WHO_DECIDES, width, indent),
-    ]
-    if len(rows) <= room:
-        return rows
-    return [
-        *_named(own, "Caution: ", width, indent),
-        *_named(others, "Caution as today: ", width, indent),
-    ]
+    said = [_named(own, ""), _named(others, "as today: ")]
+    text = f"! Caution: {'; '.join(part for part in said if part)}."
+    room = width - indent
+    # Who decides is said as long as there is room for it; F2 says it in any case.
+    for more in (f" F2 reads more. {WHO_DECIDES}", " F2 reads more.", " F2"):
+        if cell_len(text + more) <= room:
+            return [row(" " * indent, Span(text + more, "caution"))]
+    return [row(" " * indent, Span(cut(text, room - 3) + " F2", "caution"))]
 
 
-def _caution_row(text: str, width: int, indent: int) -> SpanRow:
-    (line, *_) = paragraph(f"! {text}", width - 1, "caution", indent)
-    return line
-
-
-def _named(cautions: Sequence[Caution], begins: str, width: int, indent: int) -> list[SpanRow]:
-    """Cautions by name, and where they are read in full."""
-    if not cautions:
-        return []
-    names = "; ".join(NAMES[caution.of] for caution in cautions)
-    them = "it" if len(cautions) == 1 else "them"
-    return paragraph(f"! {begins}{names}. F2 reads {them}.", width - 1, "caution", indent)
+def _named(cautions: Sequence[Caution], begins: str) -> str:
+    """Cautions by name."""
+    return begins + ", ".join(NAMES[caution.of] for caution in cautions) if cautions else ""
 
 
 def cautions_told(

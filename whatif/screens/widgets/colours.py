@@ -36,7 +36,10 @@ _DERIVED: Final = {
     "success-muted": ("#1F3D28", "#CDEBD5"),
     "primary-muted": ("#0C2E48", "#CFE2F2"),
     "warning-muted": ("#443010", "#F7E3C3"),
-    "footer-key-foreground": ("#FFC473", "#6B4100"),
+    "text-faint": ("#7F93A8", "#5B6B7B"),
+    "text-waiting": ("#D3B5F0", "#552480"),
+    "waiting-muted": ("#33234A", "#E9DDF5"),
+    "footer-key-foreground": ("#87C3F0", "#00437A"),
 }
 """What Textual would mix from the roles, with too little contrast."""
 

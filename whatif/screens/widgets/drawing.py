@@ -27,10 +27,13 @@ if TYPE_CHECKING:
     from whatif.telling.said import Sense
 
 Tone = Literal[
-    "plain", "bold", "title", "dim", "gain", "loss", "chosen", "accent", "caution",
-    "assumed", "unused", StateFamily,
+    "plain", "lead", "bold", "title", "dim", "faint", "gain", "loss", "chosen", "accent", "caution",
+    "now", "key", "assumed", "unused", StateFamily,
 ]  # fmt: skip
-"""How a span is coloured; whatever a tone tells, a sign or a word beside it tells too."""
+"""What a span is, which has one look everywhere (DEVELOPERS.md, "How it looks").
+
+Whatever a tone tells, a sign, a word or the weight of the letters tells too.
+"""
 
 SENSES: Final[dict[Sense, Tone]] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 """How what a text says is coloured."""

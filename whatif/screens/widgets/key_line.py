@@ -16,14 +16,11 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 
-ROOMY = 110
-"""Columns from which there is room for more than the six keys that are wanted most."""
-
 _KEY, _WORD, _UNDER = "key-line--key", "key-line--word", "key-line--under"
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class OwnKey:
     """A key that can be pressed: how it is shown, the word for what it does, and its name."""
 
     shown: str
@@ -37,7 +34,7 @@ class _Told:
 
 
 class KeyLine(Widget):
-    """The keys that can be pressed now; on a narrow screen without those that only ``roomy`` has.
+    """The keys that can be pressed now; where there is no room, without some of ``roomy``.
 
     One line drawn by itself: a widget for each word would have to be made, styled and laid out
     whenever something else has the keys.
@@ -62,8 +59,9 @@ class KeyLine(Widget):
     def __init__(self, roomy: Iterable[str]) -> None:
         super().__init__()
         self._roomy = frozenset(roomy)
-        self._told: tuple[_Told, ...] = ()
-        self._under: _Told | None = None
+        self._told: tuple[OwnKey, ...] = ()
+        self._own: tuple[OwnKey, ...] = ()
+        self._under: OwnKey | None = None
         """The one below the mouse."""
 
     def on_mount(self) -> None:
@@ -85,15 +83,27 @@ class KeyLine(Widget):
             self._told = told
             self.refresh()
 
-    def _to_tell(self) -> Iterable[_Told]:
-        has_room = self.app.size.width >= ROOMY
+    def show_own(self, own: tuple[OwnKey, ...]) -> None:
+        """Tell the keys of what is open, behind those that are the same everywhere."""
+        if own != self._own:
+            self._own = own
+            self._tell()
+
+    def _to_tell(self) -> Iterable[OwnKey]:
         first: dict[str, Binding] = {}
         for active in self.screen.active_bindings.values():
             if active.binding.show:
                 first.setdefault(active.binding.action, active.binding)
-        for action, binding in first.items():
-            if has_room or action not in self._roomy:
-                yield _Told(self.app.get_key_display(binding), binding.description, binding.key)
+        common = {
+            action: OwnKey(self.app.get_key_display(binding), binding.description, binding.key)
+            for action, binding in first.items()
+        }
+        room = self.app.size.width - sum(each.width for each in (*common.values(), *self._own))
+        # What there is no room for goes, the last one first: those wanted most stay.
+        for action in reversed([each for each in common if each in self._roomy]):
+            if room < 0:
+                room += common.pop(action).width
+        return *common.values(), *self._own
 
     @override
     def render_line(self, y: int) -> Strip:
@@ -110,7 +120,7 @@ class KeyLine(Widget):
 
     # -- the mouse ---------------------------------------------------------------------
 
-    def _at(self, x: int) -> _Told | None:
+    def _at(self, x: int) -> OwnKey | None:
         for told in self._told:
             x -= told.width
             if x < 0:
@@ -131,7 +141,7 @@ class KeyLine(Widget):
         """The mouse is elsewhere."""
         self._point_at(None)
 
-    def _point_at(self, told: _Told | None) -> None:
+    def _point_at(self, told: OwnKey | None) -> None:
         if told != self._under:
             self._under = told
             self.refresh()

@@ -1,0 +1,210 @@
+"""The scenarios above a view, each with what it brings; the chosen one stands out.
+
+Where the view tells a column a scenario, they stand above their columns; elsewhere they follow
+each other, on two lines at most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Final
+
+from rich.cells import cell_len
+from textual import events
+from textual.message import Message
+
+from whatif.records import dataclass
+from whatif.screens.widgets.columns import Columns, apart
+from whatif.screens.widgets.drawing import (
+    EDGE,
+    SENSES,
+    Chooses,
+    Drawn,
+    Span,
+    SpanRow,
+    Tone,
+    left_in,
+    right_in,
+    row,
+    wrap,
+)
+from whatif.screens.widgets.strip import WAITING
+from whatif.telling.gain_texts import NOT_CLEAR, SAME
+from whatif.telling.strip import LEAST, leading_gain_text
+
+if TYPE_CHECKING:
+    from whatif.answers.answer import Answer
+
+LINES: Final = 2
+"""Lines that scenarios above a view take at most."""
+
+_GAP: Final = 2
+"""Cells between two of them on a line."""
+
+
+@dataclass(frozen=True, slots=True)
+class TabsState:
+    """All that is drawn of the scenarios above a view.
+
+    Attributes:
+        columns: where the view's columns stand.
+        on_grid: whether each stands above its column.
+        ids, titles: of all scenarios, in the order of the columns.
+        answers: per scenario the answer that belongs to what is on the screen, if there is one.
+        blank: what stands in place of answers that are not there.
+    """
+
+    columns: Columns
+    on_grid: bool
+    ids: tuple[str, ...]
+    titles: tuple[str, ...]
+    chosen: str | None
+    reference: str | None
+    answers: Mapping[str, Answer]
+    blank: str = WAITING
+
+
+class ScenarioTabs(Drawn):
+    """The scenarios above a view; a click chooses one."""
+
+    class Chosen(Message):
+        """A scenario was clicked."""
+
+        def __init__(self, scenario: str) -> None:
+            super().__init__()
+            self.scenario = scenario
+
+    def __init__(self) -> None:
+        super().__init__(id="tabs")
+        self._state: TabsState | None = None
+
+    def show(self, state: TabsState, width: int) -> None:
+        """Draw a state on so many cells."""
+        self._state = state
+        rows = tab_rows(state, width)
+        if self.styles.height is None or self.styles.height.value != len(rows):
+            self.styles.height = len(rows)
+        self.draw(rows)
+
+    def on_resize(self) -> None:
+        """Draw it in its new room."""
+        if self._state is not None:
+            self.show(self._state, self.size.width)
+
+    def on_click(self, event: events.Click) -> None:
+        """Choose the scenario clicked at."""
+        match self.spot_at(event):
+            case Chooses(scenario):
+                self.post_message(self.Chosen(scenario))
+
+
+def tab_rows(state: TabsState, width: int) -> list[SpanRow]:
+    """The lines that the scenarios take above a view of so many cells."""
+    if not state.ids:
+        return [row("")]
+    return _on_grid(state) if state.on_grid else _in_line(state, width)
+
+
+def _gain(state: TabsState, id_: str, room: int | None) -> tuple[str, Tone]:
+    """What a scenario brings, in so many cells or in a word; and how that is coloured."""
+    answer = state.answers.get(id_)
+    if id_ == state.reference:
+        return "reference", "dim"
+    if answer is None:
+        return state.blank, "dim"
+    (row_of_gain,) = LEAST
+    said = row_of_gain.said(answer, False)
+    if room is not None:
+        return said.within(room), SENSES[said.sense]
+    text = leading_gain_text(answer)
+    return _SHORT.get(text, text), SENSES[said.sense]
+
+
+_SHORT: Final = {SAME: "same", NOT_CLEAR: "not clear"}
+
+
+def _on_grid(state: TabsState) -> list[SpanRow]:
+    columns = state.columns
+    before, after = _beyond(columns)
+    heads: list[list[Span]] = [
+        [left_in(f" {before}", columns.label, "dim")],
+        [left_in(f" {after}", columns.label, "dim")],
+        [left_in(" saleable output", columns.label, "dim")],
+    ]
+    room = columns.width - 1
+    for place in columns.visible:
+        id_ = state.ids[place]
+        tone: Tone = "chosen" if id_ == state.chosen else "bold"
+        lines = _titled(state.titles[place], room)
+        for spans, line in zip(heads, lines, strict=False):
+            spans += [Span(" "), right_in(line, room, tone if line else "plain", Chooses(id_))]
+        text, sense = _gain(state, id_, room)
+        heads[2] += [Span(" "), right_in(text, room, sense, Chooses(id_))]
+    return [tuple(spans) for spans in heads]
+
+
+def _titled(title: str, room: int) -> list[str]:
+    """A title on two lines, the second one taking what is left."""
+    lines = wrap(title, room)
+    if len(lines) == 1:
+        return ["", lines[0]]
+    return [lines[0], " ".join(lines[1:])]
+
+
+def _beyond(columns: Columns) -> tuple[str, str]:
+    """How many columns there are on either side of those that are seen."""
+    last = columns.visible[-1] if columns.visible else -1
+    before = columns.count - len(columns.visible) - (columns.count - 1 - last)
+    after = columns.count - 1 - last
+    return (f"‹ {before} more" if before else "", f"{after} more ›" if after else "")
+
+
+def _in_line(state: TabsState, width: int) -> list[SpanRow]:
+    room = max(20, width - 2 * EDGE)
+    texts: list[tuple[str, str, str, Tone]] = []
+    titles = apart(state.titles, max(12, room // 3))
+    for id_, title in zip(state.ids, titles, strict=True):
+        text, tone = _gain(state, id_, None)
+        texts.append((id_, title.strip(), text.strip(), tone))
+    chosen = state.ids.index(state.chosen) if state.chosen in state.ids else 0
+    return _filled(state, texts, chosen, room)
+
+
+def _filled(
+    state: TabsState, texts: list[tuple[str, str, str, Tone]], chosen: int, room: int
+) -> list[SpanRow]:
+    """As many as there is room for, from the first one that leaves the chosen one in sight."""
+    for first in range(chosen + 1):
+        lines: list[list[Span]] = [[Span(" " * EDGE)]]
+        used = 0
+        if first:
+            mark = f"‹ {first}"
+            lines[0].append(Span(mark + " " * _GAP, "dim"))
+            used = cell_len(mark) + _GAP
+        place = first
+        while place < len(texts):
+            id_, title, gain, tone = texts[place]
+            takes = cell_len(title) + 1 + cell_len(gain) + 2 + _GAP
+            left = len(texts) - place - 1
+            # The last line keeps room to say how many are left.
+            needs = takes + (8 if left and len(lines) == LINES else 0)
+            if used and used + needs > room:
+                if len(lines) == LINES:
+                    break
+                lines.append([Span(" " * EDGE)])
+                used = 0
+                continue
+            is_chosen = id_ == state.chosen
+            spot = Chooses(id_)
+            lines[-1] += [
+                Span(f" {title} ", "chosen" if is_chosen else "plain", spot),
+                Span(f"{gain} ", "chosen" if is_chosen else tone, spot),
+                Span(" " * _GAP),
+            ]
+            used += takes
+            place += 1
+        if place > chosen:
+            if place < len(texts):
+                lines[-1].append(Span(f"{len(texts) - place} ›", "dim"))
+            return [tuple(line) for line in lines]
+    return [row("")]
