@@ -100,3 +100,11 @@ async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: P
         assert screen.app.theme == "light"
         commands["Light or dark"].callback()
         assert screen.app.theme == "dark"
+
+
+async def test_the_colours_chosen_last_are_those_of_the_next_start(tmp_path: Path) -> None:
+    for before, after in (("dark", "light"), ("light", "dark")):
+        async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+            assert screen.app.theme == before
+            screen.app.action_colours()
+            assert screen.app.theme == after

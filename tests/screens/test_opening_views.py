@@ -44,7 +44,7 @@ async def test_a_view_is_drawn_in_the_room_that_it_gets(
 
 
 async def test_a_view_scrolls_to_its_end_wherever_it_was_opened(study: Path) -> None:
-    async with on_screen(study, (80, 24)) as screen:
+    async with on_screen(study, (80, 16)) as screen:
         await screen.open_view("night")
         pane = screen.app.desk.query_one(ViewPane)
         assert len(pane.rows) > pane.size.height
@@ -53,7 +53,6 @@ async def test_a_view_scrolls_to_its_end_wherever_it_was_opened(study: Path) -> 
         assert pane.show_vertical_scrollbar
         await screen.open_view("hours")
         assert pane.scroll_offset.y == 0
-        assert not pane.show_vertical_scrollbar
         await screen.open_view("night")
         assert pane.scroll_offset.y == 0
         assert pane.show_vertical_scrollbar

@@ -18,7 +18,7 @@ from whatif.screens.widgets.colours import DARK, LIGHT
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply, Request
 from whatif.session.kept.recovery import Left, Recovery, throw_away
-from whatif.session.kept.state import is_first_time, remember
+from whatif.session.kept.state import colours, is_first_time, remember, remember_colours
 
 if TYPE_CHECKING:
     from textual.command import Provider
@@ -119,9 +119,9 @@ class WhatIf(InTurn):
         state: FilePath | None = None,
     ) -> None:
         super().__init__()
-        for colours in (DARK, LIGHT):
-            self.register_theme(colours)
-        self.theme = DARK.name
+        for theme in (DARK, LIGHT):
+            self.register_theme(theme)
+        self.theme = LIGHT.name if colours(state) == LIGHT.name else DARK.name
         self._make_calculator = calculator
         self._missing = missing
         self._state = state
@@ -319,8 +319,9 @@ class WhatIf(InTurn):
     # -- commands ----------------------------------------------------------------------
 
     def action_colours(self) -> None:
-        """Dark colours for light ones, or the other way round."""
+        """Dark colours for light ones, or the other way round; the next start has them too."""
         self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+        remember_colours(self.theme, self._state)
 
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""

@@ -99,6 +99,13 @@ def unknown_key_fault(path: Path) -> str:
     return "it is one value, and a table is wanted" if is_table else "there is no such key"
 
 
+def takes_words(path: Path) -> str:
+    """What a value takes, and what it is."""
+    key = key_for(path)
+    takes = "" if key is None else f"{key.kind.typed_as[0].upper()}{key.kind.typed_as[1:]}. "
+    return takes + meaning_words(path)
+
+
 def meaning_words(path: Path) -> str:
     """What a value is and how a shop finds it."""
     if path == ATTENDED:

@@ -64,13 +64,13 @@ HOLDS = 'unattended.at_limit = "hold"'
 """No piece is finished after everybody has gone."""
 
 SAYS = {
-    "hours": ("Lock out", "Fire, nobody there", "Caution as today: lone working", WHO_DECIDES),
-    "table": ("Caution as today: lifting and clamping", "F2 reads it"),
-    "night": ("nobody there", "permission"),
-    "money": ("machines added", "F2 reads it"),
+    "hours": ("Caution: fire, unattended running", "as today: lone working", "F2"),
+    "table": ("Caution: as today: lifting and clamping", "F2 reads more"),
+    "night": ("nobody there",),
+    "money": ("machines added", "F2 reads more", WHO_DECIDES),
     "meeting": (
-        "Caution: fire; unattended running; machines added",
-        "Caution as today: lone working; lifting and clamping",
+        "Caution: fire, unattended running, machines added",
+        "as today: lone working, lifting",
     ),
 }
 

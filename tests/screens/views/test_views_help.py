@@ -113,12 +113,13 @@ def test_readme_has_a_row_for_each_view(view: Listed) -> None:
 
 @pytest.mark.parametrize("view", VIEWS, ids=NAMES)
 def test_help_of_a_view_tells_its_question_how_it_is_read_and_its_keys(view: Listed) -> None:
-    made = view_class(view.name)
-    said = view_words(made())
-    reads = " ".join(made.reads.split())
+    looking = Looking(ONE, view.name)
+    said = view_words(looking.view, looking.look())
+    reads = " ".join(looking.view.reads.split())
     every = "In every view"
     assert said.index(view.asks) < said.index(reads) < said.index(every)
-    for line in made.keys.splitlines():
+    own = [each.does for each in looking.view.own_keys(looking.look())]
+    for line in (*own, *looking.view.keys.splitlines()):
         assert said.index(reads) < said.index(line) < said.index(every)
 
 
@@ -129,7 +130,9 @@ async def test_help_in_a_view_tells_of_the_view_first(tmp_path: Path) -> None:
         assert view is not None
         assert isinstance(screen.app.screen, ReadText)
         said = screen.app.screen.text
-        assert said.index(view_words(view)) < said.index(KEYS.splitlines()[0])
+        assert said.index(view_words(view, screen.app.desk.controllers.views.look())) < said.index(
+            KEYS.splitlines()[0]
+        )
         await screen.press(*["pagedown"] * 12)
         text = screen.app.screen.query_one(VerticalScroll)
         assert text.scroll_y == text.max_scroll_y > 0

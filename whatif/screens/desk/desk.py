@@ -270,6 +270,9 @@ class Desk(Prompt):
         """Lay the editor over the value under the cursor, with a text in it."""
         self._typing_from = self.focused
         self._editor.open(text, self._over())
+        if self.state.view is not None:
+            # The lines below it become two.
+            self.call_after_refresh(self.place_editor)
 
     def refuse_typed(self) -> None:
         """Ring, and mark all that stands in the editor, so that typing takes its place."""

@@ -15,7 +15,7 @@ from whatif.screens.widgets.tabs import TabsState
 from whatif.screens.widgets.tree import TreeState
 from whatif.session.sheet import AS_TYPED, Heading
 from whatif.telling.next_step import next_step, standing
-from whatif.telling.sheet_cell import about_value, meaning_words
+from whatif.telling.sheet_cell import about_value, meaning_words, takes_words
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -184,9 +184,7 @@ def _beside_view(state: DeskState, width: int) -> str:
     room = max(10, width - 2)
     if typing is None or line is None:
         return f" {cut(state.notice or f'{BY_NAME[view.name].answers}', room)}"
-    cell = state.cell(typing.scenario, line.path)
-    takes = about_value(state.session.checked, typing.scenario, line.path, line.label, cell)
-    said = f"{REFUSED}{typing.wrong}" if typing.wrong else state.notice or takes
+    said = f"{REFUSED}{typing.wrong}" if typing.wrong else state.notice or takes_words(line.path)
     return f"{asked_in_view(state)}\n {cut(said, room)}"
 
 

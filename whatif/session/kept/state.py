@@ -1,4 +1,5 @@
-"""The user's own state folder, and what is remembered in it: files opened lately, hints given.
+"""The user's own state folder, and what is remembered in it: files opened lately, hints given,
+colours chosen.
 
 All of it is a convenience: whatever goes wrong with it, the program goes on without it.
 """
@@ -20,6 +21,7 @@ MOST = 10
 _NAME = "whatif"
 _RECENT = "recent.json"
 _HINT_GIVEN = "desk-seen"
+_COLOURS = "colours"
 
 
 def state_folder() -> FilePath:
@@ -58,6 +60,19 @@ def is_first_time(folder: FilePath | None = None) -> bool:
         _write(_HINT_GIVEN, "shown\n", folder)
         return True
     return False
+
+
+def colours(folder: FilePath | None = None) -> str:
+    """The set of colours that was chosen last; "" where none was."""
+    with suppress(OSError, RuntimeError, ValueError):
+        return _in(folder, _COLOURS).read_text("utf-8").strip()
+    return ""
+
+
+def remember_colours(name: str, folder: FilePath | None = None) -> None:
+    """Begin with these colours from now on; where that cannot be written nothing happens."""
+    with suppress(OSError, RuntimeError, ValueError):
+        _write(_COLOURS, f"{name}\n", folder)
 
 
 def _in(folder: FilePath | None, name: str) -> FilePath:
