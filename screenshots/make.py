@@ -62,10 +62,28 @@ async def picture(name: str) -> str:
                     await screen.settle()
                 else:
                     await screen.press(key)
-            drawn = screen.app.export_screenshot(title="whatif")
-    drawn = re.sub(r"@font-face \{.*?\}\s*", "", drawn, flags=re.DOTALL)
-    drawn = re.sub(r"<!--.*?-->\s*", "", drawn, flags=re.DOTALL)
-    return drawn.replace("Fira Code", "DejaVu Sans Mono") + "\n"
+            drawn = screen.app.export_screenshot()
+    return bare(drawn) + "\n"
+
+
+def bare(drawn: str) -> str:
+    """A picture of the screen alone: without a window around it, and nothing to be fetched."""
+    for left_out in (
+        r"@font-face \{.*?\}\s*",
+        r"<!--.*?-->\s*",
+        r"\.terminal-\d+-title \{.*?\}\s*",
+        r'<g transform="translate\(26,22\)">.*?</g>\s*',
+        r'<text class="[^"]*-title".*?</text>\s*',
+    ):
+        drawn = re.sub(left_out, "", drawn, flags=re.DOTALL)
+    inside = re.search(r'<rect x="0" y="0" width="([\d.]+)" height="([\d.]+)" />', drawn)
+    assert inside is not None, "the screen's own size"
+    width, height = inside.groups()
+    drawn = re.sub(r'viewBox="[^"]*"', f'viewBox="0 0 {width} {height}"', drawn, count=1)
+    window = f'<rect fill="#121212" width="{width}" height="{height}"/>'
+    drawn = re.sub(r'<rect [^>]*rx="8"/>', window, drawn, count=1)
+    drawn = drawn.replace('<g transform="translate(9, 41)"', "<g", 1)
+    return drawn.replace("Fira Code", "DejaVu Sans Mono")
 
 
 def main() -> None:

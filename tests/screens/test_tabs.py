@@ -1,0 +1,90 @@
+"""The scenarios above a view: on two lines at most, the chosen one always among them."""
+
+from __future__ import annotations
+
+import pytest
+from rich.cells import cell_len
+
+from whatif.screens.widgets.columns import fitted
+from whatif.screens.widgets.drawing import Chooses, SpanRow
+from whatif.screens.widgets.tabs import LINES, TabsState, tab_rows
+
+TITLES = (
+    "Today: two tables",
+    "Second pallet each",
+    "Two each, four hours longer",
+    "Six pallets each",
+    "Six pallets each, one person only",
+    "パレット六枚",
+    "New cell, mills sold",
+)
+
+
+def state(count: int, chosen: int, width: int, *, on_grid: bool = False) -> TabsState:
+    titles = tuple(f"{TITLES[i % len(TITLES)]} {i}" for i in range(count))
+    ids = tuple(f"s{i}" for i in range(count))
+    columns = fitted(width - 1, count, chosen, 0, 1)
+    return TabsState(columns, on_grid, ids, titles, ids[chosen], "s0", {})
+
+
+def text(row: SpanRow) -> str:
+    return "".join(span.text for span in row)
+
+
+def told(rows: list[SpanRow]) -> list[str]:
+    """The scenarios that a click chooses, in order."""
+    found: list[str] = []
+    for row in rows:
+        for span in row:
+            match span.spot:
+                case Chooses(scenario) if scenario not in found:
+                    found.append(scenario)
+    return found
+
+
+@pytest.mark.parametrize("width", [60, 80, 120, 200])
+@pytest.mark.parametrize("count", [1, 2, 7, 60])
+def test_in_line_the_chosen_one_is_there_and_how_many_are_not(count: int, width: int) -> None:
+    for chosen in {0, count // 2, count - 1}:
+        rows = tab_rows(state(count, chosen, width), width)
+        assert len(rows) <= LINES
+        assert all(cell_len(text(row)) <= width for row in rows)
+        seen = told(rows)
+        assert f"s{chosen}" in seen
+        first, last = int(seen[0][1:]), int(seen[-1][1:])
+        assert seen == [f"s{i}" for i in range(first, last + 1)], "none is left out between"
+        assert (f"‹ {first}" in text(rows[0])) == bool(first)
+        left = count - 1 - last
+        assert (f"{left} ›" in text(rows[-1])) == bool(left)
+        turned = [span for row in rows for span in row if span.tone == "chosen"]
+        assert {span.spot for span in turned} == {Chooses(f"s{chosen}")}
+
+
+@pytest.mark.parametrize("width", [80, 120, 200])
+def test_on_the_grid_each_stands_above_its_column(width: int) -> None:
+    drawn = state(12, 7, width, on_grid=True)
+    rows = tab_rows(drawn, width)
+    columns = drawn.columns
+    assert told(rows[:2]) or told(rows)
+    assert [f"s{place}" for place in columns.visible] == sorted(
+        told(rows), key=lambda i: int(i[1:])
+    )
+    for place in columns.visible:
+        # The last cell of the column is the last one of the title's second line.
+        end = columns.x(place) + columns.width
+        upto = 0
+        for span in rows[1]:
+            upto += cell_len(span.text)
+            if span.spot == Chooses(f"s{place}"):
+                assert upto == end
+                assert span.text.strip()
+                break
+        else:
+            raise AssertionError(place)
+    beyond = text(rows[0])[: columns.label] + text(rows[1])[: columns.label]
+    assert "more" in beyond
+
+
+def test_with_no_scenario_there_is_nothing_to_choose() -> None:
+    nothing = TabsState(fitted(80, 1, 0, 0), False, (), (), None, None, {})
+    assert told(tab_rows(nothing, 80)) == []
