@@ -25,7 +25,7 @@ PICTURES: dict[str, tuple[str, tuple[int, int], Sequence[str]]] = {
     "typing": (PERSON, NARROW, ("right", "down", "down", "down", "down", "3")),
     "hours": (PALLETS, WIDE, (*SIX, "f5")),
     "week": (PALLETS, WIDE, (*SIX, "f7")),
-    "table": (PALLETS, WIDE, (*SIX, "view table")),
+    "fit": (PALLETS, WIDE, (*SIX, "view fit")),
     "night": (PALLETS, WIDE, (*SIX, "f8")),
     "moves": (PALLETS, WIDE, (*SIX, "f9", "b")),
     "money": (PALLETS, WIDE, (*SIX, "view money")),

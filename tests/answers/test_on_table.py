@@ -1,16 +1,13 @@
-"""A part on a table: the drawing to scale, and what one more would take."""
+"""A part on a table: its limits in figures, and what one more would take."""
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
-
-import pytest
 
 from whatif.answers.on_table import OnTable, on_table
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
-from whatif.telling.fit import Box, changes_told, limits_told, to_scale, verdict
+from whatif.telling.fit import changes_told, check_rows, limits_told, load_and_room, verdict
 
 STUDY = """\
 format = 1
@@ -42,45 +39,13 @@ def _bed(tmp_path: Path, mass: str = "1 kg", fixture: str = "50 mm", more: str =
     return on_table(study.scenarios["now"], "body", "mill")
 
 
-def _box(*numbers: int) -> Box:
-    x, y, length, width = (Fraction(number) for number in numbers)
-    return x, y, length, width
-
-
-def test_a_drawing_is_to_scale() -> None:
-    """400 x 200 mm in 40 columns: 10 mm a column, 20 mm a line, so 10 lines."""
-    drawing = to_scale((Fraction(400), Fraction(200)), [_box(100, 40, 100, 80)], 42, 40)
-    assert drawing.mm_per_cell == 10
-    assert len(drawing.lines) == 12
-    assert {len(line) for line in drawing.lines} == {42}
-    # From 100 to 200 mm are columns 10 to 19; from 40 to 120 mm are lines 2 to 5 from below.
-    body = [line[1:-1] for line in drawing.lines[1:-1]][::-1]
-    assert body[2] == " " * 10 + "└────────┘" + " " * 20
-    assert body[5] == " " * 10 + "┌────────┐" + " " * 20
-    assert body[3][10] == body[3][19] == "│"
-    assert body[1].strip() == body[6].strip() == ""
-
-
-@pytest.mark.parametrize(("width", "height"), [(10, 5), (40, 8), (80, 30), (200, 12)])
-def test_it_keeps_to_its_room(width: int, height: int) -> None:
-    drawing = to_scale((Fraction(700), Fraction(500)), [_box(0, 0, 700, 500)], width, height)
-    assert len(drawing.lines) <= height
-    assert all(len(line) <= width for line in drawing.lines)
-
-
-def test_every_piece_is_seen_however_small() -> None:
-    pieces = [_box(x, y, 10, 10) for x in (0, 200, 400) for y in (0, 200)]
-    drawing = to_scale((Fraction(500), Fraction(300)), pieces, 30, 12)
-    assert "".join(drawing.lines).count("█") == 6
-
-
 def test_one_more_by_pencil(tmp_path: Path) -> None:
     """Free is 480 x 280. Plain rows of 100 x 80 with gaps of 20: 4 along (4 x 120 - 20 = 460), 3
     across (3 x 100 - 20 = 280), so 12, which fill the width; a fifth column takes 5 x 120 - 20 =
     580, that is 100 more, and 80 wide columns (80 + 20 each) need 5 x 100 - 20 = 480 and two
     rows of 100 (220)."""
     found = _bed(tmp_path)
-    assert verdict(found.found) == "12 of 12"
+    assert load_and_room(found.found) == ("12", "12")
     assert [
         sign for sign, _ in limits_told(found.found, "body", "mill", "metric") if sign == "no"
     ] == []
@@ -91,14 +56,14 @@ def test_one_more_by_pencil(tmp_path: Path) -> None:
 def test_the_load_limits_before_the_face(tmp_path: Path) -> None:
     """40 kg carry 8 pieces of 5 kg; a ninth needs 5 kg more than the 0 that are to spare."""
     found = _bed(tmp_path, mass="5 kg")
-    assert verdict(found.found) == "8 of 8"
+    assert load_and_room(found.found) == ("8", "8")
     assert "The table would have to carry 5 kg more." in changes_told(found, "metric")
 
 
 def test_too_high_by_pencil(tmp_path: Path) -> None:
     """60 of part and 150 of fixture make 210, 10 more than the work height of 200."""
     found = _bed(tmp_path, fixture="150 mm")
-    assert verdict(found.found) == "no"
+    assert verdict(found.found) == "does not fit"
     assert changes_told(found, "metric") == (
         "To fit at all:",
         "10 mm less of part and fixture, or as much more work height.",
@@ -107,6 +72,27 @@ def test_too_high_by_pencil(tmp_path: Path) -> None:
 
 def test_a_stated_load_is_told(tmp_path: Path) -> None:
     found = _bed(tmp_path, more="per_pallet = 5")
-    assert verdict(found.found) == "5 of 12"
+    assert verdict(found.found) == "5 pieces in a load, room for 12"
     assert "there is room for 12" in changes_told(found, "metric")[1]
     assert len(found.found.layout) == 5
+
+
+def test_each_limit_is_told_in_figures_of_one_unit(tmp_path: Path) -> None:
+    """Free are 480 x 280, of which 460 x 280 are needed; 60 + 50 of 200 in height; 12 kg of 40."""
+    rows = check_rows(_bed(tmp_path).found, "metric")
+    assert [(row.label, row.needs, row.has, row.left, row.unit) for row in rows if row.unit] == [
+        ("length", "460", "480", "20", "mm"),
+        ("width", "280", "280", "0", "mm"),
+        ("height", "110", "200", "90", "mm"),
+        ("load", "12", "40", "28", "kg"),
+    ]
+    unchecked = [row for row in rows if not row.unit]
+    assert [(row.sign, row.label, row.unchecked) for row in unchecked] == [
+        ("?", "reach", "enter the machine's travel")
+    ]
+
+
+def test_what_misses_is_told_below_nothing(tmp_path: Path) -> None:
+    """60 of part and 150 of fixture are 10 more than 200 mm; 10 mm are 0.394 in."""
+    missed = list(check_rows(_bed(tmp_path, fixture="150 mm").found, "inch"))
+    assert [(row.left, row.unit) for row in missed if row.sign == "no"] == [("-0.394", "in")]

@@ -1,4 +1,4 @@
-"""What moves it and the table in the units that key i has chosen; what is taken stays as typed."""
+"""What moves it and fit in the units that key i has chosen; what is taken stays as typed."""
 
 from __future__ import annotations
 
@@ -89,17 +89,17 @@ async def test_a_table_of_two_is_told_in_the_chosen_units_and_taken_as_typed(stu
         assert screen.session.draft.scenario("child").entered[GAP] == "76.2 mm"
 
 
-async def test_the_table_is_told_in_the_chosen_units(study: Path) -> None:
+async def test_fit_is_told_in_the_chosen_units(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.press("right")
-        screen.app.desk.controllers.views.open("table")
+        screen.app.desk.controllers.views.open("fit")
         await screen.settle()
-        assert "mm between its edges" in pane(screen)
+        assert "600 mm" in pane(screen)
         await screen.press("i", "i")
-        assert "in between its edges" in pane(screen)
+        assert "23.622 in" in pane(screen)
         assert " mm" not in pane(screen)
         await screen.press("i")
-        assert "mm between its edges" in pane(screen)
+        assert "600 mm" in pane(screen)
 
 
 def test_sentences_are_told_of_what_was_turned() -> None:

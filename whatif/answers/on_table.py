@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TypeAlias
 
@@ -54,6 +54,8 @@ class OnTable:
         table: what the pieces stand on: the table, or the travel where no table is given; None
             without both.
         is_travel: whether that is the travel.
+        gap, edge: kept between pieces, and left free at the table's edge.
+        base: the two sizes of a piece that lie on the table, as entered; None without sizes.
     """
 
     part: str
@@ -62,6 +64,14 @@ class OnTable:
     changes: tuple[Change, ...]
     table: tuple[Fraction, Fraction] | None
     is_travel: bool
+    gap: Fraction
+    edge: Fraction
+    base: tuple[Fraction, Fraction] | None
+
+    @property
+    def turned(self) -> tuple[bool, ...]:
+        """Whether each piece of the layout lies with its length along the table's width."""
+        return tuple((dx, dy) != self.base for _, _, dx, dy in self.found.layout)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,18 +95,44 @@ def pairings(plan: Plan) -> tuple[Pairing, ...]:
 
 def on_table(scenario: Scenario, part: str, group: str) -> OnTable:
     """A part on a machine of a scenario that has both."""
-    made, machine = scenario.part[part], scenario.machine[group]
-    piece, face = question(made, group, machine)
-    found = fit(piece, face)
+    piece, face, found = _laid(scenario, part, group, None)
+    changes = _for_one_more(piece, face, found) if found.fits else _to_fit(piece, face, found)
+    return _told(part, group, piece, face, found, tuple(changes))
+
+
+def on_tables(
+    scenario: Scenario, part: str, group: str, beside: Sequence[str], known: Mapping[str, Fit]
+) -> tuple[OnTable, ...]:
+    """A part on a machine, with what one more takes, and then on others, without that.
+
+    ``known`` are layouts by machine that need not be looked for again.
+    """
+    others = (_told(part, id_, *_laid(scenario, part, id_, known.get(id_)), ()) for id_ in beside)
+    return on_table(scenario, part, group), *others
+
+
+def _laid(scenario: Scenario, part: str, group: str, known: Fit | None) -> tuple[Piece, Face, Fit]:
+    piece, face = question(scenario.part[part], group, scenario.machine[group])
+    return piece, face, fit(piece, face) if known is None else known
+
+
+def _told(
+    part: str, group: str, piece: Piece, face: Face, found: Fit, changes: tuple[Change, ...]
+) -> OnTable:
+    lying = None
+    if piece.size is not None:
+        first, second = (piece.size[i] for i in range(3) if i != found.standing)
+        lying = (first, second)
     return OnTable(
         part=part,
         group=group,
         found=found,
-        changes=tuple(
-            _for_one_more(piece, face, found) if found.fits else _to_fit(piece, face, found)
-        ),
+        changes=changes,
         table=face.table or face.travel,
         is_travel=face.table is None,
+        gap=piece.gap,
+        edge=piece.edge,
+        base=lying,
     )
 
 

@@ -1,12 +1,8 @@
-"""A part on a machine: what limits it, why it is not made, what would have to change; to scale.
-
-In the drawing a character cell is taken to be twice as high as it is wide, as terminals commonly
-have it (common practice, no source), so that a square piece looks square.
-"""
+"""A part on a machine: what limits it, why it is not made, what would have to change."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -173,11 +169,60 @@ Sign = Literal["ok", "no", "?"]
 _SIGNS: dict[str, Sign] = {"met": "ok", "missed": "no", "unchecked": "?"}
 
 
-def verdict(found: Fit) -> str:
-    """How many make a load of how many there is room for; "no" where it does not fit."""
+def load_and_room(found: Fit) -> tuple[str, str]:
+    """How many pieces make a load, and how many there is room for, as far as that is known."""
     if not found.fits:
-        return "no"
-    return f"{found.per_pallet} of {'?' if found.most is None else found.most}"
+        return NOTHING, "0"
+    return str(found.per_pallet), "?" if found.most is None else str(found.most)
+
+
+def verdict(found: Fit) -> str:
+    """Whether and how a part fits, in a few words."""
+    if not found.fits:
+        return "does not fit"
+    load, room = load_and_room(found)
+    if room == "?":
+        return f"{pieces_text(found.per_pallet)} in a load, whether they fit is unchecked"
+    if found.cut_down:
+        return f"{pieces_text(found.per_pallet)} in a load, though more were entered"
+    full = "" if load == room else f", room for {room}"
+    return f"{pieces_text(found.per_pallet)} in a load{full}"
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """One limit in figures: what is needed, what there is, what is left, in one unit.
+
+    ``unchecked`` says what to enter where there are no figures.
+    """
+
+    sign: Sign
+    label: str
+    needs: str = ""
+    has: str = ""
+    left: str = ""
+    unit: str = ""
+    unchecked: str = ""
+
+
+def check_rows(found: Fit, units: str) -> list[CheckRow]:
+    """Each limit that was checked, or could have been."""
+    return [_check_row(limit, units) for limit in found.limits if limit.kind != "machine"]
+
+
+def _check_row(limit: Limit, units: str) -> CheckRow:
+    sign = _SIGNS[limit.state]
+    if limit.has is None or limit.needs is None or limit.margin is None:
+        label = {"table": "edge", "travel": "reach"}.get(limit.lacks or "", limit.kind)
+        what = WANTING[limit.lacks] if limit.lacks is not None else "the machine"
+        return CheckRow(sign, label, unchecked=f"enter {what}")
+    measure = mass if limit.kind == "load" else length
+    needs, unit = measure(limit.needs, units).rsplit(" ", 1)
+    has, left = (
+        measure(abs(amount), units).rsplit(" ", 1)[0] for amount in (limit.has, limit.margin)
+    )
+    less = "-" if limit.margin < 0 else ""
+    return CheckRow(sign, limit.axis or limit.kind, needs, has, f"{less}{left}", unit)
 
 
 def limits_told(found: Fit, part: str, group: str, units: str) -> tuple[tuple[Sign, str], ...]:
@@ -222,87 +267,6 @@ def growth_words(growth: Growth, units: str) -> str:
     if ways:
         return f"Room for {pieces_text(growth.count)} on a face takes {' or '.join(ways)}."
     return f"No face up to twice as long or as wide holds {pieces_text(growth.count)}."
-
-
-# -- the drawing ---------------------------------------------------------------------------
-
-Box = tuple[Fraction, Fraction, Fraction, Fraction]
-"""x, y, length, width in mm from the table's corner."""
-
-_HIGH = 2
-"""Widths of a character cell in its height."""
-
-
-@dataclass(frozen=True, slots=True)
-class Scaled:
-    """The drawing, its origin at the lower left.
-
-    Attributes:
-        lines: from top to bottom, all equally long.
-        mm_per_cell: length that one cell stands for; its height stands for twice that.
-    """
-
-    lines: tuple[str, ...]
-    mm_per_cell: float
-
-
-def drawn(on_table: OnTable, width: int, height: int) -> Scaled | None:
-    """The layout to scale; None where there is nothing to draw it on."""
-    if on_table.table is None:
-        return None
-    return to_scale(on_table.table, on_table.found.layout, width, height)
-
-
-def caption(on_table: OnTable, drawing: Scaled, units: str) -> str:
-    """What the drawing shows, and how far a column of it reaches."""
-    column = show(round(drawing.mm_per_cell, 1), Dimension.LENGTH, units)
-    scale = "reach of the axes; no table is given" if on_table.is_travel else "table"
-    return f"{len(on_table.found.layout)} on a face; the {scale}, a column is {column} of it"
-
-
-def to_scale(
-    table: tuple[Fraction, Fraction], pieces: Sequence[Box], width: int, height: int
-) -> Scaled:
-    """The table's outline and the pieces on it, in at most ``width`` x ``height`` cells.
-
-    A piece that is smaller than two cells is a single sign, so that each piece is seen.
-    """
-    room = max(3, width - 2), max(2, height - 2)
-    cell = max(table[0] / room[0], table[1] / (room[1] * _HIGH))
-    across = max(1, round(table[0] / cell))
-    down = max(1, round(table[1] / (cell * _HIGH)))
-    grid = [[" "] * across for _ in range(down)]
-    for piece in pieces:
-        _draw(grid, piece, cell, down)
-    edge = "═" * across
-    body = [f"║{''.join(line)}║" for line in grid]
-    return Scaled((f"╔{edge}╗", *body, f"╚{edge}╝"), float(cell))
-
-
-def _draw(grid: list[list[str]], piece: Box, cell: Fraction, down: int) -> None:
-    x, y, length, width = piece
-    left, right = _span(x, x + length, cell, len(grid[0]))
-    low, high = _span(y, y + width, cell * _HIGH, down)
-    top, bottom = down - 1 - high, down - 1 - low
-    if left == right or top == bottom:
-        for at in range(left, right + 1):
-            for line in range(top, bottom + 1):
-                grid[line][at] = "▒"
-        grid[top][left] = "█"
-        return
-    for at in range(left + 1, right):
-        grid[top][at] = grid[bottom][at] = "─"
-    for line in range(top + 1, bottom):
-        grid[line][left] = grid[line][right] = "│"
-    grid[top][left], grid[top][right] = "┌", "┐"
-    grid[bottom][left], grid[bottom][right] = "└", "┘"
-
-
-def _span(begin: Fraction, end: Fraction, cell: Fraction, cells: int) -> tuple[int, int]:
-    """First and last cell of a side; neighbours that touch share none."""
-    first = min(cells - 1, max(0, round(begin / cell)))
-    last = min(cells - 1, max(first, round(end / cell) - 1))
-    return first, last
 
 
 def fit_text(answer: Answer) -> str:

@@ -37,7 +37,7 @@ def test_a_view_of_a_demo(
 
 ONE_MORE = SetValue("pallets", ("machine", "mill", "pallets"), 9)
 EDITS = {
-    "table": ("one-person", 1, SetValue("today", ("part", "block", "gap"), "300 mm")),
+    "fit": ("one-person", 1, SetValue("today", ("part", "block", "gap"), "300 mm")),
     "money": ("pallets-until-demand", 1, SetValue("today", ("money", "wage"), 46)),
     "orders": ("small-orders", 2, SetValue("cell_nine", ("machine", "cell", "pallets"), 3)),
 }

@@ -65,7 +65,7 @@ HOLDS = 'unattended.at_limit = "hold"'
 
 SAYS = {
     "hours": ("Caution: fire, unattended running", "as today: lone working", "F2"),
-    "table": ("Caution: as today: lifting and clamping", "F2 reads more"),
+    "fit": ("Caution: as today: lifting and clamping", "F2 reads more"),
     "night": ("nobody there",),
     "money": ("machines added", "F2 reads more", WHO_DECIDES),
     "meeting": (

@@ -153,7 +153,7 @@ async def test_help_on_the_sheet_is_of_the_value(tmp_path: Path) -> None:
 ABOUT = {
     "hours": "hours_by_state.in_cycle",
     "week": "hours_by_state.",
-    "table": "fit.",
+    "fit": "fit.",
     "night": "spindle_hours.after_hours",
     "money": "money",
     "orders": "orders",

@@ -54,11 +54,11 @@ VIEWS: Final[tuple[Listed, ...]] = (
         made_by="week:WeekView",
     ),
     Listed(
-        "table",
+        "fit",
         "Fit",
         "how the parts fit, what one more would take",
-        "fit layout face size fixture table load",
-        made_by="table:TableView",
+        "layout face size fixture table load to scale",
+        made_by="fit:FitView",
     ),
     Listed(
         "night",

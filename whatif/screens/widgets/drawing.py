@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 Tone = Literal[
     "plain", "lead", "bold", "title", "dim", "faint", "gain", "loss", "chosen", "accent", "caution",
-    "now", "key", "assumed", "unused", StateFamily,
+    "now", "key", "assumed", "unused", "piece", "turned", StateFamily,
 ]  # fmt: skip
 """What a span is, which has one look everywhere (DEVELOPERS.md, "How it looks").
 

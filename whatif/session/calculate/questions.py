@@ -227,11 +227,12 @@ class MetersOfStudy(Question):
 
 @dataclass(frozen=True, slots=True)
 class OnTableOf(Question):
-    """A part on a machine of a scenario, told in metric or inch units."""
+    """A part on a machine of a scenario, and how it lies on others ``beside`` it."""
 
     scenario: str
     part: str
     group: str
+    beside: tuple[str, ...] = ()
 
     @override
     def at_once(self, material: Material) -> AtOnce:
@@ -239,10 +240,13 @@ class OnTableOf(Question):
         return AtOnce(self.work_out(material), is_whole=True)
 
     @override
-    def work_out(self, material: Material) -> OnTable:
-        """The layout, its limits, and what would have to change."""
-        from whatif.answers.on_table import on_table
+    def work_out(self, material: Material) -> tuple[OnTable, ...]:
+        """The layout on each, the limits, and what would have to change on the first."""
+        from whatif.answers.on_table import on_tables
 
         study = material.checked.study
         assert study is not None  # a question is asked of studies without problems only
-        return on_table(study.scenarios[self.scenario], self.part, self.group)
+        answer = material.found.answers.get(self.scenario)
+        known = {} if answer is None else answer.plan.fits.get(self.part, {})
+        scenario = study.scenarios[self.scenario]
+        return on_tables(scenario, self.part, self.group, self.beside, known)

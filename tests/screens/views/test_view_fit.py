@@ -1,0 +1,137 @@
+"""The view of the table: choosing a part, editing what decides its fit, by key and by mouse."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from looks import Looking
+from screen import SCENARIOS, Screen, on_screen
+from small_study import STUDY
+
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.editor import Editor
+
+TWO = f"""{STUDY}
+[scenario.now.part.lid]
+cycle = "5 min"
+size = ["90 mm", "60 mm", "20 mm"]
+weekly = 10
+""".replace("count = 2", 'count = 2\ntable = ["600 mm", "400 mm"]').replace(
+    "weekly = 300", 'weekly = 300\nsize = ["150 mm", "100 mm", "50 mm"]'
+)
+"""Two parts that stand on one table."""
+
+
+async def _opened(screen: Screen) -> Screen:
+    return await screen.open_view("fit")
+
+
+def _about(screen: Screen) -> str:
+    """Which part on which machine is shown."""
+    view = screen.app.desk.state.view
+    assert view is not None
+    return view.figure(screen.app.desk.controllers.calculation.look())
+
+
+async def test_the_gap_is_edited_from_the_table(tmp_path: Path) -> None:
+    path = tmp_path / "two.toml"
+    path.write_text(TWO, "utf-8")
+    async with on_screen(path, (80, 24)) as screen:
+        await _opened(screen)
+        await screen.press("down", "g")
+        line = screen.app.desk.state.line
+        assert line is not None
+        assert line.path == ("part", "lid", "gap")
+        editor = screen.app.desk.query_one(Editor)
+        assert editor.is_open
+        before = screen.text
+        await screen.press(*["backspace"] * len(editor.value))
+        await screen.type("400 mm")
+        await screen.press("enter")
+        assert screen.text != before
+        assert screen.session.draft.scenario("now").entered[("part", "lid", "gap")] == "400 mm"
+        assert isinstance(screen.app.focused, ViewPane)
+        # The keys are the view's again: the next press moves in its list.
+        await screen.press("up")
+        assert _about(screen) == "fit.plate.mill"
+
+
+async def test_a_click_chooses_a_part(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "pallets-until-demand.toml", state=tmp_path) as screen:
+        await _opened(screen)
+        lines = screen.text.splitlines()
+        y = next(i for i, line in enumerate(lines) if "lid on mill" in line)
+        pane = screen.app.desk.query_one(ViewPane)
+        await screen.pilot.click(ViewPane, offset=(5, y - pane.region.y))
+        await screen.settle()
+        assert _about(screen) == "fit.lid.mill"
+        await screen.press("w")
+        # How it may be turned is one of a few words, so they are laid out.
+        assert isinstance(screen.app.screen, ChooseOne)
+        assert "turned only about the vertical" in screen.text
+        await screen.press("escape")
+        assert screen.app.desk.state.view is not None
+
+
+def test_a_scenario_without_parts_says_what_to_do(tmp_path: Path) -> None:
+    path = tmp_path / "empty.toml"
+    path.write_text("format = 1\n[scenario.now]\n")
+    assert "n adds a part" in Looking(path, "fit", column=0).words
+
+
+THREE = TWO.replace(
+    "[scenario.now.part.lid]",
+    """\
+[scenario.now.machine.bed]
+table = ["1200 mm", "300 mm"]
+[scenario.now.machine.far]
+table = ["80 mm", "80 mm"]
+[scenario.now.part.lid]""",
+)
+"""Two more machines, the last too small for the plate."""
+
+
+def _rows(looking: Looking) -> list[str]:
+    return [line for line in looking.text.splitlines() if line.strip()]
+
+
+def test_machines_stand_side_by_side_where_there_is_room(tmp_path: Path) -> None:
+    """At one scale: 1200 mm are twice as many columns as 600 mm."""
+    path = tmp_path / "three.toml"
+    path.write_text(THREE, "utf-8")
+    wide = Looking(path, "fit", (200, 50), column=0)
+    titles = next(line for line in _rows(wide) if "plate on bed: " in line)
+    assert "plate on mill: " in titles
+    assert "plate on far: does not fit" in titles
+    outline = next(line for line in _rows(wide) if "┌" in line)
+    mill, bed, _ = (len(part) - 1 for part in outline.split("┌", 3)[1:] for part in [part.rstrip()])
+    assert bed == 2 * mill
+    narrow = Looking(path, "fit", (80, 24), column=0)
+    assert "plate on bed: " not in narrow.text
+
+
+def test_the_drawing_takes_the_room_there_is(tmp_path: Path) -> None:
+    """Of three fifths of the width, or of the height but for six lines, all is the drawing's."""
+    path = tmp_path / "two.toml"
+    path.write_text(TWO, "utf-8")
+    for size, least in (((80, 24), 26), ((120, 32), 50), ((200, 50), 90)):
+        looking = Looking(path, "fit", size, column=0)
+        outline = next(line for line in _rows(looking) if "┌" in line)
+        high = sum("│" in line for line in _rows(looking))
+        assert outline.count("─") >= least or high >= looking.height - 7
+
+
+def test_a_study_in_inches_is_told_in_inches_throughout() -> None:
+    words = Looking(SCENARIOS / "one-person.toml", "fit", (120, 32)).words
+    assert " in " in words
+    assert " lb" in words
+    assert " mm" not in words
+    assert " kg" not in words
+
+
+def test_what_was_not_checked_says_what_to_enter(tmp_path: Path) -> None:
+    path = tmp_path / "two.toml"
+    path.write_text(TWO, "utf-8")
+    said = " ".join(line[:46].strip() for line in _rows(Looking(path, "fit", column=0)))
+    assert "load not checked: enter the machine's table load" in " ".join(said.split())

@@ -1,0 +1,268 @@
+"""Fit: every part on every machine, how it lies there to scale, each limit with what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import zip_longest
+from typing import TYPE_CHECKING
+
+from rich.cells import cell_len
+from typing_extensions import override
+
+from whatif.answers.cautions import Danger
+from whatif.answers.on_table import OnTable, Pairing, pairings
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
+from whatif.screens.widgets.drawing import (
+    Span,
+    SpanRow,
+    Tone,
+    cut,
+    left_in,
+    paragraph,
+    row,
+    window,
+)
+from whatif.session.calculate.questions import OnTableOf
+from whatif.telling.fit import (
+    HOLDS,
+    CheckRow,
+    Sign,
+    changes_told,
+    check_rows,
+    load_and_room,
+    verdict,
+)
+from whatif.telling.fit_drawing import Drawn, Ink, face_of, legend, mm_per_cell, to_scale
+
+if TYPE_CHECKING:
+    from whatif.session.calculate.requests import Question
+
+_EDITED = {"g": "gap", "b": "edge", "w": "turn", "c": "per_pallet"}
+
+_LIST, _LIST_WIDE = 37, 46
+"""Cells of the list and what is said below it; the rest is the drawing's."""
+
+_WIDE = 100
+_LOAD, _ROOM = 6, 6
+_SIGN, _LABEL, _NEEDS, _HAS, _LEFT = 3, 7, 7, 9, 7
+
+_FACE = 48
+"""Cells that a drawing has at least where several stand side by side."""
+
+_BETWEEN = 2
+_LEAST_LIST = 2
+_LEAST_DRAWN = 5
+
+_NO_PAIRING = (
+    "No part of this scenario is allowed on one of its machines: n adds a part or a machine."
+)
+
+_SIGNS: dict[Sign, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
+
+_INKS: dict[Ink, Tone] = {
+    "free": "plain",
+    "piece": "piece",
+    "turned": "turned",
+    "number": "bold",
+    "kept": "dim",
+    "outline": "plain",
+    "size": "dim",
+}
+
+
+class FitView(View):
+    """Parts and machines at the left, with what limits the chosen one; at the right the table."""
+
+    name = "fit"
+    reads = """\
+At the left every part on every machine, with the pieces of a load and how many there is room
+for. Below, each limit of the chosen one: what is needed, what there is and what is left; "ok" where
+it is enough, "no" where it is not, "?" where a value is not given; then what would have to change
+for one piece more. At the right the table from above, to scale, with the part on other machines
+beside it where there is room."""
+
+    def __init__(self) -> None:
+        self._at = 0
+
+    def _place(self, found: Sequence[Pairing]) -> int:
+        """The chosen one's place; there may be fewer than when it was chosen."""
+        return max(0, min(self._at, len(found) - 1))
+
+    def _pairing(self, look: Look) -> Pairing | None:
+        found = _pairings(look)
+        return found[self._place(found)] if found else None
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """What decides the fit."""
+        return (
+            ViewKey("up,down", "↑ ↓", "part", "choose a part and a machine"),
+            ViewKey("g", "g", "gap", "the gap between pieces"),
+            ViewKey("b", "b", "border", "the border left free at the table's edge"),
+            ViewKey("w", "w", "which way up", "which way up a piece may lie"),
+            ViewKey("c", "c", "count", "the count of pieces in a load"),
+        )
+
+    @override
+    def question(self, look: Look) -> Question | None:
+        """How the chosen part stands on the chosen machine, and on all others."""
+        chosen = self._pairing(look)
+        if chosen is None or look.chosen is None:
+            return None
+        beside = tuple(
+            each.group
+            for each in _pairings(look)
+            if each.part == chosen.part and each.group != chosen.group
+        )
+        return OnTableOf(look.chosen, chosen.part, chosen.group, beside)
+
+    @override
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
+        """Move in the list, or edit what decides the fit."""
+        if key in ("up", "down"):
+            found = _pairings(look)
+            self._at = max(0, self._place(found) + (1 if key == "down" else -1))
+            return True
+        pairing = self._pairing(look)
+        if pairing is None or key not in _EDITED:
+            return False
+        host.edit_value(("part", pairing.part, _EDITED[key]))
+        return True
+
+    @override
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
+        """Choose a line of the list."""
+        self._at = int(spot)
+
+    @override
+    def figure(self, look: Look) -> str:
+        """How the chosen part fits the chosen machine."""
+        pairing = self._pairing(look)
+        return "fit" if pairing is None else f"fit.{pairing.part}.{pairing.group}"
+
+    # -- drawing -------------------------------------------------------------------------
+
+    @override
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
+        """The list with what is said at the left, the drawing in all the room that is left."""
+        if look.answer is None:
+            return no_answer(look, width)
+        found = _pairings(look)
+        if not found:
+            return paragraph(_NO_PAIRING, width, "dim")
+        cautions = caution_rows(look, (Danger.LIFTING,), width)
+        height = max(3, height - len(cautions))
+        wide = _LIST_WIDE if width >= _WIDE else _LIST
+        faces = _faces(look.result, found, width - wide - _BETWEEN)
+        if not faces:
+            left, right_side = [], no_answer(look, width - wide - _BETWEEN, 0)
+        else:
+            left = _said(faces[0], look.result_units, wide, with_limits=len(faces) == 1)
+            right_side = _side_by_side(look, faces, found, width - wide - _BETWEEN, height)
+        room = max(_LEAST_LIST, height - len(left) - 1)
+        left = [*self._list(found, wide, room), *left]
+        rows = _beside(left, wide, right_side)
+        return [*rows, *([row("")] * (height - len(rows))), *cautions]
+
+    def _list(self, found: Sequence[Pairing], wide: int, room: int) -> list[SpanRow]:
+        """As much of the list as there is room for, the chosen line in it."""
+        at = self._place(found)
+        all_of_it = f", {len(found)} in all" if len(found) > room else ""
+        name = wide - _LOAD - _ROOM
+        head = f"{cut(f' part on machine{all_of_it}', name)}{'load':>{_LOAD}}{'room':>{_ROOM}}"
+        shown = window(len(found), room, at)
+        lines = [row(self._listed(i, found[i], name, chosen=i == at)) for i in shown]
+        return [row(Span(head, "title")), *lines]
+
+    def _listed(self, i: int, pairing: Pairing, name: int, *, chosen: bool) -> Span:
+        load, room = load_and_room(pairing.found)
+        text = f" {pairing.part} on {pairing.group}"
+        tone: Tone = "chosen" if chosen else "plain" if pairing.found.fits else "loss"
+        return Span(f"{cut(text, name)}{load:>{_LOAD}}{room:>{_ROOM}}", tone, str(i))
+
+
+def _faces(result: object, found: Sequence[Pairing], width: int) -> list[OnTable]:
+    """The chosen machine, and as many others as there is room for."""
+    if not isinstance(result, tuple):
+        return []
+    room = max(1, (width + _BETWEEN) // (_FACE + _BETWEEN))
+    return list(result[:room])
+
+
+def _said(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:
+    """What limits the chosen one, and what one more would take."""
+    begin, *changes = changes_told(on_table, units)
+    rows: list[SpanRow] = []
+    if with_limits:
+        rows += [row(""), *_limits(check_rows(on_table.found, units), wide)]
+    rows += [row(""), row(Span(f" {begin}", "title"))]
+    rows += [line for text in changes for line in paragraph(text, wide)]
+    return [*rows, *paragraph(HOLDS, wide, "dim")]
+
+
+def _limits(checks: Sequence[CheckRow], wide: int) -> list[SpanRow]:
+    """Each limit in one line, under headings; one that is not checked says what to enter."""
+    head = f"{'needs':>{_NEEDS}}{'there is':>{_HAS}}{'left':>{_LEFT}}"
+    rows = [row(Span(f" {'':{_SIGN + _LABEL}}{head}", "title"))]
+    for check in checks:
+        sign = Span(f" {check.sign:{_SIGN}}", _SIGNS[check.sign])
+        if check.unchecked:
+            told = paragraph(f"not checked: {check.unchecked}", wide, "dim", 1 + _SIGN + _LABEL + 1)
+            rows += [row(sign, f"{check.label:{_LABEL + 1}}", *told[0][1:]), *told[1:]]
+            continue
+        figures = f"{check.needs:>{_NEEDS}}{check.has:>{_HAS}}{check.left:>{_LEFT}}"
+        tone: Tone = "loss" if check.sign == "no" else "plain"
+        rows.append(
+            row(sign, f"{check.label:{_LABEL}}", Span(figures, tone), Span(f" {check.unit}", "dim"))
+        )
+    return rows
+
+
+def _side_by_side(
+    look: Look, faces: Sequence[OnTable], found: Sequence[Pairing], width: int, height: int
+) -> list[SpanRow]:
+    """The part on each machine at one scale, the chosen one in bold, in the file's order."""
+    units, several = look.result_units, len(faces) > 1
+    wide = (width - _BETWEEN * (len(faces) - 1)) // len(faces)
+    chosen, groups = faces[0], [each.group for each in found]
+    faces = sorted(faces, key=lambda each: groups.index(each.group))
+    below = [_below(each, units, wide, with_limits=several) for each in faces]
+    high = max(_LEAST_DRAWN, height - 1 - max(map(len, below)))
+    drawn = [face_of(each) for each in faces]
+    scales = [mm_per_cell(face, wide, high, units) for face in drawn if face is not None]
+    rows: list[SpanRow] = []
+    for each, face, words in zip(faces, drawn, below, strict=True):
+        tone: Tone = "loss" if not each.found.fits else "bold" if each is chosen else "plain"
+        block = [row(left_in(f"{each.part} on {each.group}: {verdict(each.found)}", wide, tone))]
+        if face is None:
+            text = "Nothing to draw: enter the machine's table."
+            block += paragraph(text, wide, "dim", 0)
+        else:
+            block += [_toned(line) for line in to_scale(face, max(scales), units)]
+        block += words
+        rows = _beside(rows, wide, block) if rows else block
+    return rows
+
+
+def _below(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:
+    """What the drawing's signs say, and its limits where several stand side by side."""
+    words = paragraph("   ".join(legend(on_table, units)), wide, "dim", 0)
+    limits = _limits(check_rows(on_table.found, units), wide) if with_limits else []
+    return [*words, *limits]
+
+
+def _toned(line: Drawn) -> SpanRow:
+    return tuple(Span(text, _INKS[ink]) for text, ink in line)
+
+
+def _beside(left: Sequence[SpanRow], wide: int, right: Sequence[SpanRow]) -> list[SpanRow]:
+    """Rows of at most ``wide`` cells, a gap, and others at their right."""
+    pairs = zip_longest(left, right, fillvalue=())
+    return [
+        (*here, Span(" " * (wide + _BETWEEN - sum(cell_len(span.text) for span in here))), *there)
+        for here, there in pairs
+    ]
+
+
+def _pairings(look: Look) -> tuple[Pairing, ...]:
+    return () if look.answer is None else pairings(look.answer.plan)
