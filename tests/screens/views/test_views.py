@@ -19,6 +19,14 @@ DEMOS = ("one-person", "pallets-until-demand", "small-orders")
 WITH_A_GAIN = {"account": 3, "meeting": 3}
 """Columns of the first demo whose gain is clear over few weeks, for views that are about it."""
 
+HELD = {
+    "fit": "pallets-until-demand",
+    "orders": "small-orders",
+    "meters": "one-person",
+    "account": "one-person",
+}
+"""The demo whose picture is held of a view that has more to show of one than of the others."""
+
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("demo", first_of(DEMOS))
@@ -29,7 +37,8 @@ def test_a_view_of_a_demo(
     column = WITH_A_GAIN.get(name, 1)
     path = SCENARIOS / f"{demo}.toml"
     looking = Looking(path, name, size, column=column, calculator=calculator(name))
-    assert looking.text == snapshot
+    if demo == HELD.get(name, demo):
+        assert looking.text == snapshot
     assert max(map(cell_len, looking.text.splitlines())) <= looking.width
     if size == (120, 32):
         assert len(looking.rows) <= looking.height, "it needs scrolling at 120x32"

@@ -96,10 +96,10 @@ beside it where there is room."""
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """What decides the fit."""
         return (
-            ViewKey("up,down", "↑ ↓", "part", "choose a part and a machine"),
+            ViewKey("up,down", "↑ ↓", "", "choose a part and a machine"),
             ViewKey("g", "g", "gap", "the gap between pieces"),
             ViewKey("b", "b", "border", "the border left free at the table's edge"),
-            ViewKey("w", "w", "which way up", "which way up a piece may lie"),
+            ViewKey("w", "w", "way up", "which way up a piece may lie"),
             ViewKey("c", "c", "count", "the count of pieces in a load"),
         )
 
