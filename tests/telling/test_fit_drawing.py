@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from whatif.telling.fit_drawing import Box, Drawn, Face, mm_per_cell, to_scale
+from whatif.telling.fit_drawing import Box, Drawn, FromAbove, mm_per_cell, to_scale
 
 
 def _box(*numbers: int) -> Box:
@@ -17,17 +17,17 @@ def _box(*numbers: int) -> Box:
 
 def _face(
     length: int, width: int, pieces: Sequence[Box], edge: int = 0, turned: Sequence[int] = ()
-) -> Face:
+) -> FromAbove:
     table = Fraction(length), Fraction(width)
     free = table[0] - 2 * edge, table[1] - 2 * edge
-    return Face(table, free, pieces, [place in turned for place in range(len(pieces))])
+    return FromAbove(table, free, pieces, [place in turned for place in range(len(pieces))])
 
 
 def _texts(lines: Sequence[Drawn]) -> list[str]:
     return ["".join(text for text, _ in line) for line in lines]
 
 
-def _inside(face: Face, scale: int) -> list[str]:
+def _inside(face: FromAbove, scale: int) -> list[str]:
     """What lies within the outline, from the lowest line."""
     lines = _texts(to_scale(face, Fraction(scale), "metric"))[1:-2]
     return [line.split("│")[1] for line in lines][::-1]

@@ -39,7 +39,7 @@ TURNED = "↻"
 
 
 @dataclass(frozen=True, slots=True)
-class Face:
+class FromAbove:
     """What is drawn, in mm: the table, what of it may be used, and the pieces."""
 
     table: tuple[Fraction, Fraction]
@@ -48,23 +48,23 @@ class Face:
     turned: Sequence[bool]
 
 
-def face_of(on_table: OnTable) -> Face | None:
+def from_above(on_table: OnTable) -> FromAbove | None:
     """What is drawn of a part on a machine; None where there is nothing to draw it on."""
     if on_table.table is None:
         return None
     found = on_table.found
     free = found.free_face or on_table.table
-    return Face(on_table.table, free, found.layout, on_table.turned)
+    return FromAbove(on_table.table, free, found.layout, on_table.turned)
 
 
-def mm_per_cell(face: Face, width: int, height: int, units: str) -> Fraction:
+def mm_per_cell(face: FromAbove, width: int, height: int, units: str) -> Fraction:
     """The scale at which a face with its outline and its sizes keeps to so many cells."""
     across = max(3, width - 2 - _beside(face, units))
     down = max(2, height - 3)
     return max(face.table[0] / across, face.table[1] / (down * _HIGH))
 
 
-def to_scale(face: Face, scale: Fraction, units: str) -> list[Drawn]:
+def to_scale(face: FromAbove, scale: Fraction, units: str) -> list[Drawn]:
     """The face from above, its length below and its width at its right."""
     cells = _cells(face, scale)
     across = len(cells[0])
@@ -112,7 +112,7 @@ def _kept_words(on_table: OnTable, units: str) -> str:
 # -- cells ---------------------------------------------------------------------------------
 
 
-def _cells(face: Face, scale: Fraction) -> list[list[tuple[str, Ink]]]:
+def _cells(face: FromAbove, scale: Fraction) -> list[list[tuple[str, Ink]]]:
     """Signs with their inks, from the top line to the lowest."""
     across = max(1, _nearest(face.table[0] / scale))
     down = max(1, _nearest(face.table[1] / (scale * _HIGH)))
@@ -138,11 +138,11 @@ def _cells(face: Face, scale: Fraction) -> list[list[tuple[str, Ink]]]:
     return cells
 
 
-def _ink(face: Face, owner: int) -> Ink:
+def _ink(face: FromAbove, owner: int) -> Ink:
     return "turned" if face.turned[owner - 1] else "piece"
 
 
-def _is_kept(face: Face, x: Fraction, y: Fraction) -> bool:
+def _is_kept(face: FromAbove, x: Fraction, y: Fraction) -> bool:
     """Whether a point lies outside of what may be used, which is in the table's middle."""
     return any(
         2 * abs(at - side / 2) > free
@@ -220,7 +220,7 @@ def _is_whole(owners: Sequence[Sequence[int]], at: int, above: int, number: int)
 # -- sizes at two sides ----------------------------------------------------------------------
 
 
-def _beside(face: Face, units: str) -> int:
+def _beside(face: FromAbove, units: str) -> int:
     """Cells at the right for the size of the face's width."""
     return 3 + len(length(face.table[1], units))
 

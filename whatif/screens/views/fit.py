@@ -32,7 +32,7 @@ from whatif.telling.fit import (
     load_and_room,
     verdict,
 )
-from whatif.telling.fit_drawing import Drawn, Ink, face_of, legend, mm_per_cell, to_scale
+from whatif.telling.fit_drawing import Drawn, Ink, from_above, legend, mm_per_cell, to_scale
 
 if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
@@ -228,7 +228,7 @@ def _side_by_side(
     faces = sorted(faces, key=lambda each: groups.index(each.group))
     below = [_below(each, units, wide, with_limits=several) for each in faces]
     high = max(_LEAST_DRAWN, height - 1 - max(map(len, below)))
-    drawn = [face_of(each) for each in faces]
+    drawn = [from_above(each) for each in faces]
     scales = [mm_per_cell(face, wide, high, units) for face in drawn if face is not None]
     rows: list[SpanRow] = []
     for each, face, words in zip(faces, drawn, below, strict=True):
