@@ -129,7 +129,7 @@ def test_the_desk_is_seen_before_what_calculates_and_what_a_key_opens_is_loaded(
 
 
 def test_the_start_screen_is_seen_before_a_desk_is_loaded(tmp_path: Path) -> None:
-    modules = loaded(tmp_path, "A first study in ten questions")
+    modules = loaded(tmp_path, "about your shop; a first")
     assert within(modules, *NEVER) == set()
     assert within(modules, "whatif.answers") <= OF_ANSWERS
     assert within(modules, "whatif.screens.desk", "whatif.study.edits") == set()

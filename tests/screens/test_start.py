@@ -78,10 +78,28 @@ async def test_the_longest_list_fits_or_scrolls(
     for number in range(10):
         remember(file_in(here, f"study-{number}.toml"), state)
     async with on_start(state, size, calculator=Silent) as screen:
-        assert "A first study in ten questions" in screen.text
+        assert "Ten questions" in screen.text
         assert "study-9.toml" in screen.text
         await screen.press("end")
         assert "study-0.toml" in screen.text
+
+
+@every_size
+async def test_it_says_what_it_is_for_and_what_each_demo_teaches(
+    size: tuple[int, int], state: Path
+) -> None:
+    async with on_start(state, size, calculator=Silent) as screen:
+        said = " ".join(screen.text.split())
+        assert "Where do the paid hours of your machines go, and what would more machines," in said
+        for title, teaches in {
+            "Gate hardware": "do pallets help while one person loads four mills?",
+            "Winch housings": "pallets and night hours, until all wanted is made",
+            "Small orders": "set-ups and first pieces: longer days, or a cell?",
+        }.items():
+            (line,) = (line for line in screen.text.splitlines() if title in line)
+            assert line.endswith(teaches)
+        # Nothing was opened yet, and nothing is said of it.
+        assert "Opened lately" not in screen.text
 
 
 # -- demos -------------------------------------------------------------------------------
@@ -186,6 +204,34 @@ async def test_opened_lately_by_mouse(here: Path, state: Path) -> None:
         await click(screen, "small.toml")
         assert screen.session.path == here / "small.toml"
         assert not screen.session.needs_name
+
+
+async def test_opened_lately_tells_title_and_folder(here: Path, state: Path) -> None:
+    remember(file_in(here), state)
+    (here / "odd.toml").write_text('title = "Odd\n', "utf-8")
+    remember(here / "odd.toml", state)
+    async with on_start(state, (200, 50), calculator=Silent) as screen:
+        lines = screen.text.splitlines()
+        study, odd = (next(line for line in lines if name in line) for name in ("small.", "odd."))
+        assert " ".join(study.split()) == f"8 Small small.toml in {here}"
+        # What has no title that can be read is told by its file.
+        assert " ".join(odd.split()) == f"7 odd odd.toml in {here}"
+
+
+async def test_files_that_are_gone_are_counted_and_told(here: Path, state: Path) -> None:
+    for name in ("one.toml", "two.toml", "three.toml"):
+        remember(file_in(here, name), state)
+    (here / "one.toml").unlink()
+    async with on_start(state, calculator=Silent) as screen:
+        assert "one.toml" not in screen.text
+        assert "1 more is not there now" in screen.text
+        # Gone since it was listed.
+        (here / "three.toml").unlink()
+        await screen.press("7")
+        assert "! It is not there any more" in screen.text
+        assert isinstance(screen.app.screen, StartScreen)
+        await screen.press("8")
+        assert screen.session.path == here / "two.toml"
 
 
 # -- a path that is not there ------------------------------------------------------------

@@ -144,6 +144,27 @@ def demos(places: tuple[FilePath, ...] = _PLACES) -> tuple[Demo, ...]:
     return ()
 
 
+_HEAD = 20_000
+"""Bytes at the beginning of a file among which its title is looked for."""
+
+
+def study_title(path: FilePath) -> str:
+    """The title that a study's file says, "" where none is read; only its beginning is looked at.
+
+    A list of files is drawn before any key is heeded: to read them wholly would take too long.
+    """
+    import tomllib
+
+    with suppress(OSError, ValueError):
+        with path.open("rb") as file:
+            head = file.read(_HEAD).decode("utf-8-sig", errors="replace")
+        before, _, _ = f"\n{head}".replace("\r\n", "\n").partition("\n[")
+        title = tomllib.loads(before).get("title")
+        if isinstance(title, str):
+            return " ".join(title.split())
+    return ""
+
+
 def _demo(path: FilePath) -> Demo:
     draft = read_draft(path)
     title = draft.head.get("title")

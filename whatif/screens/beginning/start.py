@@ -8,17 +8,18 @@ from functools import partial
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from whatif.records import dataclass
-from whatif.screens.widgets.drawing import cut
+from whatif.screens.widgets.drawing import cut, wrap
 from whatif.session.kept.recovery import Left, throw_away
-from whatif.session.kept.state import recent
+from whatif.session.kept.state import missing, recent
 from whatif.session.opened import (
     Demo,
     Opened,
@@ -27,19 +28,27 @@ from whatif.session.opened import (
     empty_study,
     open_demo,
     open_file,
+    study_title,
     take_up,
     unnamed,
     why_not_new,
 )
 from whatif.study.file.reading import StudyError
+from whatif.telling.start import GONE, PURPOSE, not_there, teaches
 from whatif.telling.study_file import file_fault_words
 
 if TYPE_CHECKING:
     from whatif.session.first_made import FirstStudy
 
 
-_NAME = 26
-"""Cells for a file's name, before its folder."""
+_TITLE, _TITLE_WIDE = 26, 40
+"""Cells at most for what is opened, before the words on it: on a small screen, and on others."""
+
+_WIDE = 120
+"""Cells from which there is."""
+
+_LINE = 100
+"""Cells of a line of running text, at most."""
 
 _LATELY = "Opened lately"
 
@@ -69,17 +78,27 @@ class Entry:
     """Something that can be opened.
 
     Attributes:
-        title: its line in the list.
-        about: a few words on it.
+        title: what it is called.
+        brief: a few words behind it in its line.
+        about: a sentence or some, told while it is chosen.
         open: opens it, or says what is wrong.
         numbered: whether a number key opens it. What is seldom there has none, so that the others
             keep theirs.
     """
 
     title: str
+    brief: str
     about: str
     open: Callable[[], None]
     numbered: bool = True
+
+
+def _in_home(folder: FilePath) -> str:
+    """A folder as people write it: their own one as "~"."""
+    try:
+        return str("~" / folder.relative_to(FilePath.home()))
+    except (ValueError, RuntimeError):
+        return str(folder)
 
 
 class Choices(OptionList):
@@ -116,43 +135,80 @@ class StartScreen(Screen[None]):
         self._answers = answers
         self._state = state
         self._missing = missing
+        self._chosen = 0
+        """The place of the entry that is chosen at first."""
+        self._lit = ""
+        """Of the line that is drawn as chosen."""
+        self._cells = self._room = 0
+        """Of a title, and of a line."""
         self._entries: list[Entry] = []
         self._numbers: list[Entry] = []
+        self._sections: list[tuple[str, list[Entry]]] = []
 
     def compose(self) -> ComposeResult:
-        """A line on what this is, what can be opened, words on what is chosen, the keys."""
-        yield Static(id="head", markup=False)
+        """What this is for, what can be opened, words on what is chosen, the keys."""
+        yield Static(" whatif", id="head", markup=False)
+        yield Static(id="purpose", markup=False)
         yield Choices(id="openings", markup=False)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """List what there is; what was opened last is chosen."""
-        self.query_one("#head", Static).update(
-            " whatif   What would more machines, pallets, people or hours bring?"
-        )
-        openings = self.query_one(OptionList)
-        chosen = 1
-        for heading, entries in self._sections():
-            openings.add_option(Option(heading, disabled=True))
+        self._sections = list(self._found())
+        for heading, entries in self._sections:
             if heading == _LATELY and not unnamed(self._state):
-                chosen = openings.option_count
-            for entry in entries:
-                self._add(openings, entry)
-        openings.focus()
-        openings.highlighted = chosen
+                self._chosen = len(self._entries)
+            self._entries += entries
+        self._numbers = [entry for entry in self._entries if entry.numbered]
+        self.query_one(OptionList).focus()
         if self._missing is not None:
             self._offer_to_begin(self._missing)
 
-    def _add(self, openings: OptionList, entry: Entry) -> None:
-        self._entries.append(entry)
-        if entry.numbered:
-            self._numbers.append(entry)
-        number = len(self._numbers)
-        sign = number if entry.numbered and number < 10 else " "
-        openings.add_option(Option(f" {sign}  {entry.title}", str(len(self._entries) - 1)))
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay the lines out for the width there is."""
+        width = event.size.width
+        lines = wrap(PURPOSE, min(width, _LINE) - 2)
+        self.query_one("#purpose", Static).update("\n".join(f" {line}" for line in lines))
+        openings = self.query_one(OptionList)
+        chosen = self._chosen if openings.highlighted is None else self._at(openings)
+        openings.clear_options()
+        openings.add_options(self._options(width))
+        openings.highlighted = openings.get_option_index(str(chosen))
 
-    def _sections(self) -> Iterator[tuple[str, list[Entry]]]:
+    def _at(self, openings: OptionList) -> int:
+        """The place of the entry that is chosen."""
+        option = openings.highlighted_option
+        return self._chosen if option is None or option.id is None else int(option.id)
+
+    def _options(self, width: int) -> Iterator[Option]:
+        """A titled rule for each section, then a line for each of its entries."""
+        most = _TITLE_WIDE if width >= _WIDE else _TITLE
+        self._cells = min(most, max(len(entry.title) for entry in self._entries))
+        self._room = room = width - 2
+        place = 0
+        for heading, entries in self._sections:
+            yield Option(self._rule(heading, room), disabled=True)
+            for entry in entries:
+                yield Option(self._line(entry), str(place))
+                place += 1
+            if heading == _LATELY and (words := not_there(missing(self._state))):
+                yield Option(f"    {words}", disabled=True)
+
+    def _rule(self, heading: str, room: int) -> Content:
+        rule = "─" * max(0, room - len(heading) - 5)
+        return Content.assemble(" ── ", (heading, "bold $text-primary"), f" {rule}")
+
+    def _line(self, entry: Entry, *, is_chosen: bool = False) -> Content:
+        number = self._numbers.index(entry) + 1 if entry.numbered else 0
+        sign = str(number) if 0 < number < 10 else " "
+        brief = cut(entry.brief, max(0, self._room - self._cells - 7)).rstrip()
+        # What is chosen has one colour, which stands out from what is behind it.
+        key, second = ("", "") if is_chosen else ("bold $text-primary", "$text-muted")
+        title = cut(entry.title, self._cells)
+        return Content.assemble((f" {sign}  ", key), title, (f"   {brief}", second))
+
+    def _found(self) -> Iterator[tuple[str, list[Entry]]]:
         """The headings and what stands below them, none of them empty."""
         left = unnamed(self._state)
         if left:
@@ -160,14 +216,21 @@ class StartScreen(Screen[None]):
         yield (
             "Begin",
             [
-                Entry("A first study in ten questions", _QUESTIONS, self._ask_questions),
-                Entry("An empty study", _EMPTY, self._begin_empty),
-                Entry("Open a file ...", _FILE, self._ask_path),
+                Entry(
+                    "Ten questions",
+                    "about your shop; a first answer from the third on",
+                    _QUESTIONS,
+                    self._ask_questions,
+                ),
+                Entry(
+                    "An empty study", "machines, shifts, parts by hand", _EMPTY, self._begin_empty
+                ),
+                Entry("Open a file …", "by its path", _FILE, self._ask_path),
             ],
         )
         found = demos()
         if found:
-            yield "Demo studies (a copy is opened)", [self._demo(demo) for demo in found]
+            yield "Demos: change a number, it is a copy", [self._demo(demo) for demo in found]
         lately = recent(self._state)
         if lately:
             yield _LATELY, [self._file(path) for path in lately]
@@ -175,24 +238,34 @@ class StartScreen(Screen[None]):
     def _left(self, left: Left) -> Entry:
         title = left.draft.head.get("title")
         when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
-        return Entry(
-            f"{title or 'A new study'}, {when}", _LEFT, partial(self._take_up, left), False
-        )
+        opening = partial(self._take_up, left)
+        return Entry(f"{title or 'A new study'}", when, _LEFT, opening, numbered=False)
 
     def _demo(self, demo: Demo) -> Entry:
         opening = partial(open_demo, demo, self._state)
-        return Entry(demo.title, demo.about, partial(self._try, opening))
+        brief = teaches(demo.path.stem, demo.about)
+        return Entry(demo.title, brief, demo.about, partial(self._try, opening))
 
     def _file(self, path: FilePath) -> Entry:
-        title = f"{cut(path.name, _NAME)} {path.parent}"
-        return Entry(title, f"{path}", partial(self._open_path, path))
+        return Entry(
+            study_title(path) or path.stem,
+            f"{path.name} in {_in_home(path.parent)}",
+            f"{path}",
+            partial(self._open_again, path),
+        )
 
     # -- choosing ----------------------------------------------------------------------
 
     @on(OptionList.OptionHighlighted)
     def _highlighted(self, message: OptionList.OptionHighlighted) -> None:
-        if message.option.id is not None:
-            self._say(self._entries[int(message.option.id)].about)
+        place, openings = message.option.id, message.option_list
+        if place is None:
+            return
+        for other in {self._lit, place} & {option.id for option in openings.options}:
+            line = self._line(self._entries[int(other)], is_chosen=other == place)
+            openings.replace_option_prompt(other, line)
+        self._lit = place
+        self._tell(self._entries[int(place)].about)
 
     @on(OptionList.OptionSelected)
     def _selected(self, message: OptionList.OptionSelected) -> None:
@@ -203,8 +276,16 @@ class StartScreen(Screen[None]):
         if number <= len(self._numbers):
             self._numbers[number - 1].open()
 
+    def _tell(self, text: str, *, is_wrong: bool = False) -> None:
+        about = self.query_one("#about", Static)
+        about.set_class(is_wrong, "wrong")
+        room = min(self.size.width, _LINE) - 2
+        sign = "! " if is_wrong else ""
+        about.update("\n".join(f" {line}" for line in wrap(sign + text, room)))
+
     def _say(self, text: str) -> None:
-        self.query_one("#about", Static).update(text)
+        """Say why something could not be opened."""
+        self._tell(text, is_wrong=True)
 
     # -- opening and beginning ---------------------------------------------------------
 
@@ -226,6 +307,13 @@ class StartScreen(Screen[None]):
     def _open_typed(self, path: str | None) -> None:
         if path is not None:
             self._open_path(FilePath(path).expanduser())
+
+    def _open_again(self, path: FilePath) -> None:
+        """Open a file of those opened lately, which may have gone since they were listed."""
+        if path.exists():
+            self._open_path(path)
+        else:
+            self._say(GONE)
 
     def _open_path(self, path: FilePath) -> None:
         """Open a file, or offer to begin it where it is not there."""

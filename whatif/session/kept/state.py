@@ -39,6 +39,11 @@ def recent(folder: FilePath | None = None) -> tuple[FilePath, ...]:
     return tuple(path for path in _remembered(folder) if _is_there(path))
 
 
+def missing(folder: FilePath | None = None) -> int:
+    """How many files opened lately are not there now."""
+    return sum(not _is_there(path) for path in _remembered(folder))
+
+
 def remember(study: FilePath, folder: FilePath | None = None) -> None:
     """Put a file at the top of the list; where that cannot be written nothing happens."""
     place = FilePath(os.path.abspath(study))
