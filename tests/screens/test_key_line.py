@@ -9,6 +9,8 @@ from rich.cells import cell_len
 from screen import on_screen
 from small_study import STUDY
 
+from whatif.screens.widgets.key_line import KeyLine, OwnKey
+
 MORE = ("u undo", "l changes", "e scenario", "n add")
 
 
@@ -54,3 +56,33 @@ async def test_the_menu_of_scenarios_adds_one_where_there_is_none(tmp_path: Path
         await screen.type("Now")
         await screen.press("enter", "e", "a")
         assert "A new scenario based on Now" in " ".join(screen.text.split())
+
+
+async def test_a_key_has_the_same_place_at_every_width_and_beside_a_view(study: Path) -> None:
+    lines = []
+    for size in ((80, 24), (120, 32), (200, 50)):
+        async with on_screen(study, size) as screen:
+            lines.append(screen.text.splitlines()[-1])
+            await screen.open_view("hours")
+            lines.append(screen.text.splitlines()[-1].replace("Esc back", "⏎ edit", 1))
+    for words in ("F1 help", "F6 views", "q leave", "F10 save", "F2 summary", "u undo"):
+        assert len({line.index(words) for line in lines}) == 1, words
+    assert all("t tree" in line for line in lines[::2])
+
+
+async def test_a_view_s_own_keys_stay_where_there_is_no_room_for_others(study: Path) -> None:
+    pressed: list[str] = []
+    own = tuple(OwnKey(letter, "x" * 7, letter) for letter in "bcd")
+    async with on_screen(study, (80, 24)) as screen:
+        line = screen.app.desk.query_one(KeyLine)
+        line.show_own(own)
+        await screen.settle()
+        told = screen.text.splitlines()[-1]
+        assert cell_len(told) <= 80
+        assert "undo" not in told
+        assert all(f"{letter} xxxxxxx" in told for letter in "bcd")
+        assert all(words in told for words in ("F1 help", "F6 views", "q leave"))
+        assert "b xxxxxxx" in told
+        screen.app.simulate_key = pressed.append  # type: ignore[method-assign,assignment] - heard
+        await screen.pilot.click(offset=(told.index("b xxx") + 1, 23))
+        assert pressed == ["b"]

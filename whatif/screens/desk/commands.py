@@ -31,7 +31,6 @@ class Command:
         keys: key names, the first being the one that is shown; "" for the palette alone.
         shown: the key as it is written for people.
         footer: its word in the line of keys; "" where it does not stand there.
-        roomy: whether that word stands there only where there is room for more than six.
         offered: whether the line of keys offers it now.
         finds: further words by which the palette finds it.
     """
@@ -43,7 +42,6 @@ class Command:
     keys: str = ""
     shown: str = ""
     footer: str = ""
-    roomy: bool = False
     offered: Callable[[DeskState], bool] = _always
     finds: str = ""
 
@@ -91,7 +89,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("help", "Help", "what the value is, and the keys",
             lambda desk: desk.help.read(), "f1", "F1", "help"),
     Command("scenario", "Summary of the scenario", "limits, fit, warnings, cautions",
-            lambda desk: desk.help.read_scenario(), "f2", "F2", "summary", roomy=True,
+            lambda desk: desk.help.read_scenario(), "f2", "F2", "summary",
             finds="assumed bottleneck safety fire lifting"),
     Command("problems", "Problems of the file", "go to one, and mend it",
             lambda desk: desk.mending.offer_all(), "f3", "F3"),
@@ -119,13 +117,13 @@ COMMANDS: tuple[Command, ...] = (
             lambda desk: desk.file.leave(), "q", footer="leave"),
 
     Command("undo", "Undo", "the last change",
-            lambda desk: desk.changes.undo(), "u", footer="undo", roomy=True),
+            lambda desk: desk.changes.undo(), "u", footer="undo"),
     Command("redo", "Do again", "the change undone last",
             lambda desk: desk.changes.redo(), "r"),
     Command("give_back", "Give the value back", "to the parent",
             lambda desk: desk.values.give_back(), "delete,backspace", "Del", offered=_in_sheet),
     Command("changes", "List of changes", "go back to any of them, or forward",
-            lambda desk: desk.changes.offer_all(), "l", footer="changes", roomy=True),
+            lambda desk: desk.changes.offer_all(), "l", footer="changes"),
 
     Command("add", "Add a scenario", "based on the chosen one",
             lambda desk: desk.scenarios.add(), "a"),
@@ -138,7 +136,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("reference", "Measure against this scenario", "make it the reference",
             lambda desk: desk.scenarios.measure_against(), "m"),
     Command("this_scenario", "This scenario ...", "rename, move, notes, copy, remove",
-            lambda desk: desk.scenarios.offer_all(), "e", footer="scenario", roomy=True),
+            lambda desk: desk.scenarios.offer_all(), "e", footer="scenario"),
     Command("rename", "Rename the scenario", "its title",
             lambda desk: desk.scenarios.rename()),
     Command("rename_id", "Change the scenario's id", "its name in the file",
@@ -152,7 +150,7 @@ COMMANDS: tuple[Command, ...] = (
             lambda desk: desk.whole_study.offer_all(), "y"),
 
     Command("things", "Machines, shifts, parts, orders", "add, copy, remove",
-            lambda desk: desk.things.offer_all(), "n", footer="add", roomy=True,
+            lambda desk: desk.things.offer_all(), "n", footer="add",
             offered=_in_sheet, finds="people crew break lunch stop breakdown rush pallet"),
     *(
         Command(f"add_{group}", f"Add {name}", f"to the chosen scenario (n {letter})",
@@ -171,10 +169,11 @@ COMMANDS: tuple[Command, ...] = (
     Command("fold", "Open or close the heading", "the one the cursor is under",
             lambda desk: desk.arranging.fold(), "space", "Space", offered=_in_sheet),
     Command("tree", "Show or hide the tree", "of scenarios",
-            lambda desk: desk.arranging.show_tree(), "t", footer="tree", roomy=True,
+            lambda desk: desk.arranging.show_tree(), "t", footer="tree",
             offered=_in_sheet),
     Command("find", "Find a row", "by a part of its name",
-            lambda desk: desk.search.begin(), "slash", "/", "find", offered=_in_sheet,
+            lambda desk: desk.search.begin(), "slash", "/", "find",
+            offered=_in_sheet,
             finds="search value input break lunch pause price wage walk scrap tool life meeting"),
     Command("only_differing", "Only differences", "or all rows again",
             lambda desk: desk.arranging.only_differing(), "equals_sign", "=", offered=_in_sheet),
@@ -211,10 +210,19 @@ COMMANDS: tuple[Command, ...] = (
 # fmt: on
 """What the palette lists, in its order."""
 
-KEYED = tuple(dict.fromkeys((_CLOSE_VIEW, _EDIT, *COMMANDS)))
-"""What has a key, in the order in which the line of keys has its words."""
+BY_NAME = {command.name: command for command in (_CLOSE_VIEW, _EDIT, *COMMANDS)}
 
-BY_NAME = {command.name: command for command in KEYED}
+ALWAYS_TOLD = ("close_view", "edit", "help", "views", "leave")
+"""The first words of the line of keys, which stand there however little room there is."""
+
+_IN_LINE = (
+    *ALWAYS_TOLD,
+    *("save", "scenario", "undo", "tree", "find", "this_scenario", "things", "changes"),
+)
+"""The order of the line of keys: the same places everywhere; the last ones go first."""
+
+KEYED = tuple({name: BY_NAME[name] for name in (*_IN_LINE, *BY_NAME)}.values())
+"""What has a key, in the order in which the line of keys has its words."""
 
 BINDINGS = [
     Binding(

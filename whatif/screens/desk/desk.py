@@ -23,7 +23,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from whatif.screens.desk import painting
-from whatif.screens.desk.commands import BINDINGS, BY_NAME, COMMANDS
+from whatif.screens.desk.commands import ALWAYS_TOLD, BINDINGS, BY_NAME
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import REFUSED, DeskState
@@ -79,7 +79,7 @@ class Desk(Prompt):
         self._sheet = Sheet(self)
         self._pane = ViewPane(lambda: self.controllers.views, self)
         self._info = Static(id="info", markup=False)
-        self._keys = KeyLine(command.action for command in COMMANDS if command.roomy)
+        self._keys = KeyLine(BY_NAME[name].action for name in ALWAYS_TOLD)
         self._finder = Finder(self._find, self._finding_ended)
         self._typing_from: Widget | None = None
         self._to_paint = False

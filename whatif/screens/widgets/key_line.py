@@ -34,7 +34,9 @@ class OwnKey:
 
 
 class KeyLine(Widget):
-    """The keys that can be pressed now; where there is no room, without some of ``roomy``.
+    """The keys that can be pressed now; where there is no room, without the last common ones.
+
+    Those of ``always`` stay, and what is open keeps its own.
 
     One line drawn by itself: a widget for each word would have to be made, styled and laid out
     whenever something else has the keys.
@@ -56,9 +58,9 @@ class KeyLine(Widget):
     KeyLine > .{_UNDER} {{ background: $block-hover-background; }}
     """
 
-    def __init__(self, roomy: Iterable[str]) -> None:
+    def __init__(self, always: Iterable[str]) -> None:
         super().__init__()
-        self._roomy = frozenset(roomy)
+        self._always = frozenset(always)
         self._told: tuple[OwnKey, ...] = ()
         self._own: tuple[OwnKey, ...] = ()
         self._under: OwnKey | None = None
@@ -100,7 +102,7 @@ class KeyLine(Widget):
         }
         room = self.app.size.width - sum(each.width for each in (*common.values(), *self._own))
         # What there is no room for goes, the last one first: those wanted most stay.
-        for action in reversed([each for each in common if each in self._roomy]):
+        for action in reversed([each for each in common if each not in self._always]):
             if room < 0:
                 room += common.pop(action).width
         return *common.values(), *self._own
