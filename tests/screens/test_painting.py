@@ -12,6 +12,7 @@ from small_study import STUDY
 from textual.geometry import Region
 
 from whatif.answers.compare import Answer
+from whatif.answers.per import Per
 from whatif.screens.desk.desk import Desk
 from whatif.screens.widgets import strip, tree
 from whatif.screens.widgets.columns import apart
@@ -53,12 +54,13 @@ async def test_figures_are_put_into_words_once(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     told: list[Answer] = []
-    for module, name in ((strip, "drawn_gain"), (tree, "leading_gain_text")):
+    tellers = ((strip, "answer_per"), (strip, "drawn_ends"), (tree, "leading_gain_text"))
+    for module, name in tellers:
         tell = getattr(module, name)
 
-        def noted(answer: Answer, tell: Callable[[Answer], object] = tell) -> object:
+        def noted(answer: Answer, *per: Per, tell: Callable[..., object] = tell) -> object:
             told.append(answer)
-            return tell(answer)
+            return tell(answer, *per)
 
         monkeypatch.setattr(module, name, noted)
     async with on_screen(study) as screen:
@@ -66,7 +68,7 @@ async def test_figures_are_put_into_words_once(
         told.clear()
         await screen.press("down", "right", "left")
         assert not told
-        await screen.press("t")
+        await screen.press("p")
         assert told, "for another time the figures are others"
 
 

@@ -186,7 +186,7 @@ async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
         assert len(screen.session.history.done) == 1
         screen.app.desk.state.spot = Spot()
         await screen.go_to("notes", 2)
-        row = next(line for line in screen.text.splitlines() if ">   notes" in line)
+        row = next(line for line in screen.text.splitlines() if "   notes " in line)
         assert "from the" in row
         # The row of the notes opens them as they are, in lines.
         await screen.press("enter")

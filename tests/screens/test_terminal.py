@@ -31,7 +31,7 @@ def test_what_was_kept_outlives_the_program(
     terminal.wait_for("reference")
     # To the second column, down to "pallets each", six, kept.
     terminal.press("\x1b[C\x1b[B\x1b[B\x1b[B\x1b[B6\r")
-    terminal.wait_for("unsaved")
+    terminal.wait_for("not saved")
     if number == signal.SIGKILL:
         # Nothing runs after a kill, so the file must be there by itself.
         while not list((tmp_path / "state" / "whatif").glob("*.toml")):

@@ -15,7 +15,15 @@ from small_study import STUDY
 from whatif.answers.answer import Answer, Comparison
 from whatif.answers.compare import compare
 from whatif.answers.per import Per, answer_per
-from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, fitted, shorter
+from whatif.screens.widgets.columns import (
+    LEAST,
+    LEAST_LABEL,
+    NARROW,
+    apart,
+    fitted,
+    in_two_lines,
+    shorter,
+)
 from whatif.screens.widgets.drawing import cut
 from whatif.session.calculate.memory import Memory
 from whatif.session.column_text import column_text, is_column, pasting, write_new
@@ -73,7 +81,7 @@ def test_the_cursor_is_in_sight_and_columns_fit(
     assert (cursor in columns.visible) == (count > 0)
     assert len(set(columns.visible)) == len(columns.visible)
     assert all(place < count for place in columns.visible)
-    most = max(width, LEAST_LABEL + 17)
+    most = max(width, LEAST_LABEL + NARROW)
     assert columns.label + len(columns.visible) * columns.width <= most
     if len(columns.visible) > kept:
         assert columns.visible[:kept] == tuple(range(kept))
@@ -96,6 +104,36 @@ def test_names_that_differ_stay_apart(names: list[str], room: int) -> None:
         for j, other in enumerate(names):
             if one != other:
                 assert short[i].strip() != short[j].strip()
+
+
+@given(NAMES, st.integers(8, 24), st.integers(8, 24))
+def test_names_in_two_lines_stay_apart(names: list[str], first: int, second: int) -> None:
+    names = [" ".join(name.split()) or "a" for name in names]
+    lines = in_two_lines(names, [(first, second)] * len(names))
+    for name, (one, other) in zip(names, lines, strict=True):
+        assert cell_len(one) <= first
+        assert cell_len(other) <= second
+        assert cell_len(name) > first or (one, other) == (name, "")
+        if "…" not in other:
+            assert name in (f"{one} {other}".strip(), f"{one}{other}")
+    for i, one in enumerate(names):
+        for j, other in enumerate(names):
+            if one != other:
+                assert lines[i] != lines[j]
+
+
+def test_names_are_broken_between_words_and_cut_only_where_two_lines_are_too_few() -> None:
+    rooms = [(13, 13)] * 3
+    names = ["Second pallet each", "Six each, one person, by day", "Six each, one person, by night"]
+    assert in_two_lines(names, rooms) == [
+        ("Second pallet", "each"),
+        ("Six each, one", "person, by d…"),
+        ("Six each, one", "person, by n…"),
+    ]
+    # A word that is longer than its line is the only one that is broken.
+    assert in_two_lines(["Interchangeable pallets"], [(8, 20)]) == [("Intercha", "ngeable pallets")]
+    # Signs of two cells: three of them in seven cells.
+    assert in_two_lines(["六枚パレット"], [(7, 7)]) == [("六枚パ", "レット")]
 
 
 def test_names_are_cut_where_they_differ() -> None:

@@ -79,7 +79,7 @@ _GROUPS = (
 _OWN: dict[str, tuple[Line, ...]] = {
     "hours": (
         Line(("hours",), ATTENDED, "attended"),
-        Line(("hours",), UNATTENDED, "unattended, after shift"),
+        Line(("hours",), UNATTENDED, "unattended after shift"),
     ),
     "scenario": (
         Line(("scenario",), ("title",), "title"),

@@ -24,7 +24,7 @@ def gain_text(gain: float | None, likely: Range | None) -> str:
 
 
 def likely_gain_text(gain: float | None, likely: Range | None) -> str:
-    """The same with its likely range: "+18 % (likely +12 .. +24)"; the range first if outside."""
+    """The same with its likely range: "+18 % (likely +12 to +24)"; the range first if outside."""
     from whatif.answers.gains import lies_outside
 
     text = gain_text(gain, likely)
@@ -45,24 +45,26 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     texts = [likely_gain_text(gain, likely)]
     plain = gain_text(gain, likely)
     if gain is not None and likely is not None and plain != SAME:
-        tight = range_text(likely, "..")
+        ends, (low, _, high) = range_text(likely), likely
+        # A clear difference does not read as one in whose range 0 lies.
+        in_whole = f"{signed(low, 0)} to {signed(high, 0)}" if whole(low) and whole(high) else ""
         if plain == NOT_CLEAR:
-            texts += [NOT_CLEAR, f"not clear {tight}", "not clear"]
-        elif lies_outside(gain, likely):
-            texts += [f"likely {tight} %", f"{tight} %"]
+            texts += [f"not clear, {ends}", "not clear"]
         else:
-            typed = signed(gain, digits_of(gain, likely))
-            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %"]
-            # A clear difference does not read as one in whose range 0 lies.
-            if whole(likely[0]) and whole(likely[2]):
-                low, _, high = likely
-                texts.append(f"{signed(gain, 0)} ({signed(low, 0)}..{signed(high, 0)}) %")
-            texts.append(f"{tight} %")
+            if lies_outside(gain, likely):
+                texts.append(f"likely {ends} %")
+            else:
+                texts.append(f"{signed(gain, digits_of(gain, likely))} % ({ends})")
+                if in_whole:
+                    texts.append(f"{signed(gain, 0)} % ({in_whole})")
+            texts.append(f"{ends} %")
+            if in_whole and whole(low) != whole(high):
+                texts.append(f"{in_whole} %")
     return tuple(texts)
 
 
-def range_text(likely: Range, between: str = " .. ", gain: float | None = None) -> str:
-    """The ends of a likely range: "+12 .. +24".
+def range_text(likely: Range, between: str = " to ", gain: float | None = None) -> str:
+    """The ends of a likely range: "+12 to +24".
 
     Args:
         gain: as typed, where it stands beside them.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
 from whatif.study.check.entries import known_instead, stands_for_table
@@ -25,9 +25,18 @@ class Mark(Enum):
     """The sign after a value that tells where it is from, so that no colour is needed."""
 
     ENTERED = " "
-    INHERITED = "^"
+    INHERITED = "↑"
     ASSUMED = "~"
     WRONG = "!"
+
+
+UNUSED: Final = "×"
+"""The sign after a value that has no effect; it stands in the place of where that is from."""
+
+LEGEND: Final = (
+    f"{Mark.INHERITED.value} from above  {Mark.ASSUMED.value} assumed  {UNUSED} not used"
+)
+"""What the signs say."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,11 @@
-"""The results that never scroll away, a row for each, and what holds a scenario back below them."""
+"""The results that never scroll away, a row for each, and what limits a scenario below them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from math import floor, log10
+from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded
@@ -15,8 +16,56 @@ if TYPE_CHECKING:
     from whatif.answers.figures import Figures
     from whatif.answers.ranks import Range
 
-BAR_FULL = 50.0
-"""Gain in percent at which a bar is full."""
+Ends = tuple[float, float, float]
+"""A gain in percent as it is drawn: the low end of its likely range, itself, the high end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """What the bars of all scenarios reach from and to, in percent: round numbers, 0 within."""
+
+    low: float
+    high: float
+
+    @property
+    def text(self) -> str:
+        """As it is said beside the bars: "0 to 100 %"."""
+        return f"{self.low:g} to {self.high:g} %"
+
+
+def scale_for(drawn: Iterable[Ends | None]) -> Scale | None:
+    """The least round scale that holds all gains with their ranges; None where there are none."""
+    known = [ends for ends in drawn if ends is not None]
+    if not known:
+        return None
+    low, high = (
+        _round_up(-min(low for low, _, _ in known)),
+        _round_up(max(ends[2] for ends in known)),
+    )
+    if not (low or high):
+        high = _LEAST_SCALE
+    # However little is lost, or gained beside a loss, there is room for it.
+    if low and high:
+        low, high = max(low, _round_up(high / 5)), max(high, _round_up(low / 5))
+    return Scale(-low if low else 0.0, high)
+
+
+_LEAST_SCALE = 1.0
+_ROUND: Final = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+
+
+def _round_up(value: float) -> float:
+    """The least round number that is not below a value; 0 for one that reads as nothing."""
+    if value < _READS:
+        return 0.0
+    power = 10.0 ** floor(log10(max(value, _LEAST_SCALE)))
+    return next(
+        step * power for step in _ROUND if step * power >= max(value, _LEAST_SCALE) - _READS
+    )
+
+
+_READS = 0.05
+"""Percent below which a gain reads as nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +74,13 @@ class StripRow:
 
     Attributes:
         bar: whether the gain is drawn as a bar instead.
+        in_words: whether it is no figure, and may stand beyond the room of figures.
     """
 
     label: str
     said: Callable[[Answer, bool], Said]
     bar: bool = False
+    in_words: bool = False
 
 
 def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
@@ -38,6 +89,15 @@ def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
         return answer.said.gain, None, True
     likely = None if answer.likely is None else answer.likely.saleable
     return answer.gains.saleable, likely, False
+
+
+def drawn_ends(answer: Answer) -> Ends | None:
+    """The gain that leads with the ends of its likely range, as a bar has them."""
+    _, likely, _ = leading_gain(answer)
+    gain = drawn_gain(answer)
+    if gain is None or likely is None:
+        return None if gain is None else (gain, gain, gain)
+    return min(likely[0], gain), gain, max(likely[2], gain)
 
 
 def drawn_gain(answer: Answer) -> float | None:
@@ -148,10 +208,10 @@ def _spindle(figures: Figures) -> str:
 
 
 _SALEABLE = StripRow("saleable output", _saleable)
-_BAR = StripRow(f"  bar to ±{BAR_FULL:.0f} %", _saleable, bar=True)
+_BAR = StripRow("gain", _saleable, bar=True)
 _MET = _of_figures("demand met, least part", _met)
-_HELD = StripRow("limited by", _held)
-_FIT = StripRow("parts", _fit)
+_HELD = StripRow("limited by", _held, in_words=True)
+_FIT = StripRow("parts", _fit, in_words=True)
 
 SAID = StripRow("said h a day, gain", _said_in_meeting)
 """What somebody says beside what is simulated."""

@@ -24,6 +24,7 @@ class Arrangement:
         kept: scenarios whose columns stay in sight at the left, beside the reference.
         let_go: the reference too, where it is not to be kept in sight.
         label, width: cells of the labels and of a column, None for what fits.
+        tree: cells of the tree of scenarios, None for what its names take.
         only_differing: rows in which all columns say the same are left out.
         per: the time that hours and pieces are told for.
         units: what lengths, masses and areas are shown in.
@@ -35,6 +36,7 @@ class Arrangement:
     let_go: frozenset[str] = field(default_factory=frozenset)
     label: int | None = None
     width: int | None = None
+    tree: int | None = None
     only_differing: bool = False
     per: Per = Per.WEEK
     units: str = AS_TYPED

@@ -128,9 +128,14 @@ class Arranging:
             self._state.arrangement = replace(now, width=width)
         self._host.repaint()
 
+    def resize_tree(self, width: int) -> None:
+        """Make the tree so many cells wide."""
+        self._state.arrangement = replace(self._state.arrangement, tree=width)
+        self._host.repaint()
+
     def fit(self) -> None:
-        """Make columns and labels as wide as they fit."""
-        self._arrange(replace(self._state.arrangement, label=None, width=None))
+        """Make columns, labels and the tree as wide as they fit."""
+        self._arrange(replace(self._state.arrangement, label=None, width=None, tree=None))
 
     # -- times and units ---------------------------------------------------------------
 

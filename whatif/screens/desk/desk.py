@@ -36,7 +36,7 @@ from whatif.screens.widgets.key_line import KeyLine, OwnKey
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip, Room
 from whatif.screens.widgets.tabs import ScenarioTabs
-from whatif.screens.widgets.tree import WIDTH as TREE_WIDTH
+from whatif.screens.widgets.titled_rule import TitledRule
 from whatif.screens.widgets.tree import ScenarioTree
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ class Desk(Prompt):
         self._head = Static(id="head", markup=False)
         self._tree = ScenarioTree()
         self._strip = ResultStrip()
-        self._rule = Static(id="rule", markup=False)
+        self._rule = TitledRule()
         self._tabs = ScenarioTabs()
         self._sheet = Sheet(self)
         self._pane = ViewPane(lambda: self.controllers.views, self)
@@ -169,6 +169,10 @@ class Desk(Prompt):
     @on(DraggedColumns.Dragged)
     def _dragged(self, message: DraggedColumns.Dragged) -> None:
         self.controllers.arranging.resize(message.label, message.width)
+
+    @on(ScenarioTree.Dragged)
+    def _tree_dragged(self, message: ScenarioTree.Dragged) -> None:
+        self.controllers.arranging.resize_tree(message.width)
 
     @on(events.Click, "#head")
     def _head_clicked(self) -> None:
@@ -367,7 +371,7 @@ class Desk(Prompt):
         if state.view is None:
             self._strip.show(painting.strip_state(state, calculation, height))
             self._tree.show(painting.tree_state(state, calculation))
-            _tell(self._rule, painting.rule_line(answer, width))
+            self._rule.show(painting.rule_state(answer))
             self._sheet.show(painting.sheet_state(state))
         else:
             self._tabs.show(painting.tabs_state(state, calculation), width)
@@ -408,7 +412,14 @@ class Desk(Prompt):
         self._tree.display = state.tree_shown
         self._tabs.display = self._pane.display = has_view
         self._strip.display = self._sheet.display = self._rule.display = not has_view
-        state.room = width - (TREE_WIDTH if state.tree_shown else 0) - 1
+        state.room = width - (self._room_of_tree(width) if state.tree_shown else 0) - 1
+
+    def _room_of_tree(self, width: int) -> int:
+        state, tree = self.state, self._tree
+        # A title that is being typed moves nothing until it is kept.
+        if state.typing is None:
+            tree.take_room(state.branches, width, state.arrangement.tree)
+        return tree.room
 
     def _over(self) -> Region:
         """Where the editor lies: over the value; below a view behind its name."""

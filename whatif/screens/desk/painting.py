@@ -12,10 +12,11 @@ from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tabs import TabsState
+from whatif.screens.widgets.titled_rule import RuleState
 from whatif.screens.widgets.tree import TreeState
 from whatif.session.sheet import AS_TYPED, Heading
 from whatif.telling.next_step import next_step, standing
-from whatif.telling.sheet_cell import about_value, meaning_words, takes_words
+from whatif.telling.sheet_cell import LEGEND, about_value, meaning_words, takes_words
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -94,9 +95,9 @@ def sheet_state(state: DeskState) -> SheetState:
     )
 
 
-def rule_line(answer: Answer | None, width: int) -> str:
-    """The line below the strip: how many cautions and warnings the chosen scenario calls for."""
-    said = ""
+def rule_state(answer: Answer | None) -> RuleState:
+    """The rule below the strip: how many cautions and warnings the chosen scenario calls for."""
+    beware = ""
     if answer is not None:
         from whatif.telling.warnings import warnings_of
 
@@ -105,8 +106,8 @@ def rule_line(answer: Answer | None, width: int) -> str:
             for texts, word in ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
             if texts
         ]
-        said = f" {' and '.join(counts)} here: F2 reads them " if counts else ""
-    return f"──{said}" + "─" * width
+        beware = f"! {' and '.join(counts)}: F2" if counts else ""
+    return RuleState("inputs", beware, LEGEND)
 
 
 def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: int | None) -> str:
@@ -117,7 +118,8 @@ def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: 
     session, draft = state.session, state.shown
     title = str(draft.head.get("title") or session.path.name)
     count = session.unsaved
-    unsaved = (f"  *{count} unsaved" if count else "") + file_mark
+    changes = f"{count} change{'s' if count > 1 else ''} not saved"
+    unsaved = (f"  {changes}" if count else "") + file_mark
     reference = draft.reference_id
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
     per = state.arrangement.per_words(

@@ -11,6 +11,7 @@ from rich.cells import cell_len
 from whatif.answers.cautions import Caution, Danger, to_be_read
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.records import dataclass
+from whatif.screens.widgets.columns import in_column
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
@@ -22,7 +23,6 @@ from whatif.screens.widgets.drawing import (
     cut,
     left_in,
     paragraph,
-    right_in,
     row,
 )
 from whatif.session.sheet import AS_TYPED, result_units
@@ -259,17 +259,16 @@ def across(
     look: Look, label: str, cells: Iterable[tuple[str, Tone]], tone: Tone = "plain"
 ) -> SpanRow:
     """A row below the strip's columns: a label, and a text for each scenario that has one."""
-    width = look.columns.width
-    texts = (
-        right_in(text, width, of_text, Chooses(id_))
-        for id_, (text, of_text) in zip(look.shown, cells, strict=True)
-    )
-    return (left_in(label, look.columns.label, tone), *texts)
+    spans = [left_in(label, look.columns.label, tone)]
+    for id_, (text, of_text) in zip(look.shown, cells, strict=True):
+        spot = Chooses(id_)
+        spans += [Span(" ", spot=spot), in_column(text, look.columns, of_text, spot)]
+    return tuple(spans)
 
 
 def across_said(look: Look, label: str, cells: Iterable[Said]) -> SpanRow:
     """The same of texts that say what they mean."""
-    room = look.columns.width - 1
+    room = look.columns.figures
     return across(look, label, ((said.within(room), SENSES[said.sense]) for said in cells))
 
 

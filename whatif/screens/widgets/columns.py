@@ -12,10 +12,13 @@ from textual.message import Message
 from textual.widget import Widget
 
 from whatif.records import dataclass
-from whatif.screens.widgets.drawing import cut
+from whatif.screens.widgets.drawing import Span, Spot, Tone, cut, right, right_in
 
-NARROW, WIDE = 17, 24
+NARROW, WIDE = 18, 24
 """Cells of a column that nobody has made wider or narrower: at least, and at most."""
+
+SIGNS = 2
+"""Cells at the right of a column for what is to be known of a value: a blank and a sign."""
 
 LABEL_NARROW, LABEL_WIDE = 25, 34
 LEAST, LEAST_LABEL = 9, 12
@@ -44,6 +47,21 @@ class Columns:
     first: int
     count: int
 
+    @property
+    def figures(self) -> int:
+        """Cells of a column within which figures stand at the right, wherever they are told."""
+        return self.width - 1 - SIGNS
+
+    @property
+    def before(self) -> int:
+        """How many columns there are to the left of those that move."""
+        return self.first - sum(1 for place in self.visible if place < self.first)
+
+    @property
+    def after(self) -> int:
+        """How many there are to the right of those shown."""
+        return self.count - self.visible[-1] - 1 if self.visible else 0
+
     def x(self, column: int) -> int:
         """The cell at which a shown column begins."""
         return self.label + self.visible.index(column) * self.width
@@ -63,6 +81,15 @@ class Columns:
         if border == 0:
             return max(LEAST_LABEL, x), self.width
         return self.label, max(LEAST, round((x - self.label) / border))
+
+
+def in_column(text: str, columns: Columns, tone: Tone = "plain", spot: Spot = "") -> Span:
+    """A text at the right of a column's figures; one that is longer ends with the column."""
+    room = columns.width - 1
+    if cell_len(text) <= columns.figures:
+        text = right(text, columns.figures)
+        return Span(text + " " * (room - columns.figures), tone, spot)
+    return right_in(text, room, tone, spot)
 
 
 def fitted(
@@ -121,6 +148,52 @@ def apart(titles: Sequence[str], widths: int | Sequence[int]) -> list[str]:
 
 @lru_cache(maxsize=8)
 def _apart(titles: tuple[str, ...], rooms: tuple[int, ...]) -> tuple[str, ...]:
+    return _told_apart(titles, rooms)
+
+
+def in_two_lines(titles: Sequence[str], rooms: Sequence[tuple[int, int]]) -> list[tuple[str, str]]:
+    """Titles broken between words into two lines of so many cells; the second may be empty.
+
+    What is still too long is cut so that those that differ stay apart.
+    """
+    return list(_in_two_lines(tuple(titles), tuple(rooms)))
+
+
+@lru_cache(maxsize=8)
+def _in_two_lines(
+    titles: tuple[str, ...], rooms: tuple[tuple[int, int], ...]
+) -> tuple[tuple[str, str], ...]:
+    broken = [_broken(title, room[0]) for title, room in zip(titles, rooms, strict=True)]
+    alike: dict[str, list[int]] = {}
+    for place, (first, _) in enumerate(broken):
+        alike.setdefault(first, []).append(place)
+    for first, places in alike.items():
+        rests = tuple(broken[place][1] for place in places)
+        short = _told_apart(rests, tuple(rooms[place][1] for place in places))
+        for place, rest in zip(places, short, strict=True):
+            broken[place] = first, rest.rstrip()
+    return tuple(broken)
+
+
+def _broken(title: str, room: int) -> tuple[str, str]:
+    """As many words of a title as there is room for, or of its one word, and the rest."""
+    if cell_len(title) <= room:
+        return title, ""
+    words = title.split(" ")
+    count = 0
+    while cell_len(" ".join(words[: count + 1])) <= room:
+        count += 1
+    if first := " ".join(words[:count]):
+        return first, " ".join(words[count:])
+    first = ""
+    for sign in title:
+        if cell_len(first + sign) > room:
+            break
+        first += sign
+    return first, title[len(first) :].lstrip()
+
+
+def _told_apart(titles: tuple[str, ...], rooms: tuple[int, ...]) -> tuple[str, ...]:
     short = _Short(titles, rooms)
     wide_enough = [place for place, room in enumerate(rooms) if room >= _LEAST_NAME]
     for place in wide_enough:

@@ -24,7 +24,7 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.screens.widgets.scrolled import Scrolled
 from whatif.session.sheet import Heading, Line, Row
-from whatif.telling.sheet_cell import Mark, SheetCell
+from whatif.telling.sheet_cell import UNUSED, Mark, SheetCell
 
 if TYPE_CHECKING:
     from whatif.study.raw import Path
@@ -233,32 +233,29 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
 
 
 def _heading(state: SheetState, heading: Heading, width: int, *, here: bool) -> SpanRow:
-    sign = "+" if heading.place in state.folded else "-"
+    sign = "▸" if heading.place in state.folded else "▾"
     note = state.heading_note(heading)
-    text = f"{'>' if here else ' '}{sign} {heading.title}" + (f"  ({note})" if note else "")
-    return row(left_in(text, width, "bold" if here else "title"))
+    text = f" {sign} {heading.title}" + (f"  ({note})" if note else "")
+    return row(left_in(text, width, "chosen" if here else "title"))
 
 
 def _line(state: SheetState, line: Line, cells: Sequence[SheetCell], *, here: bool) -> SpanRow:
     columns = state.columns
-    label = f"{'>' if here else ' '}   {line.label}"
-    spans = [left_in(label, columns.label, "bold" if here else "plain")]
+    spans = [left_in(f"   {line.label}", columns.label, "bold" if here else "plain")]
     for place, cell in zip(columns.visible, cells, strict=True):
-        chosen = here and place == state.column
-        spans += [Span(" "), _value(cell, columns.width - 1, chosen=chosen)]
+        spans += [Span(" "), _value(cell, columns, chosen=here and place == state.column)]
     return tuple(spans)
 
 
-def _value(cell: SheetCell, width: int, *, chosen: bool) -> Span:
-    mark = cell.mark.value if cell.exists else " "
-    unused = "-" if cell.is_unused and cell.exists else " "
-    text = right(shorter(cell.text, width - 5), width - 5)
-    # Brackets tell the chosen value without colour.
-    text = f"[{text}]" if chosen else f" {text} "
-    tone = _TONES.get(cell.mark, "plain")
-    if cell.is_unused and cell.mark is not Mark.WRONG:
-        tone = "unused"
-    return Span(f"{text} {mark}{unused}", "chosen" if chosen else tone)
+def _value(cell: SheetCell, columns: Columns, *, chosen: bool) -> Span:
+    """A value with the one sign that matters most of it; where it is from is told when chosen."""
+    sign, tone = cell.mark.value, _TONES.get(cell.mark, "plain")
+    if not cell.exists:
+        sign = " "
+    elif cell.is_unused and cell.mark is not Mark.WRONG:
+        sign, tone = UNUSED, "unused"
+    text = right(shorter(cell.text, columns.figures), columns.figures)
+    return Span(f"{text} {sign}", "chosen" if chosen else tone)
 
 
 _TONES: dict[Mark, Tone] = {Mark.WRONG: "loss", Mark.INHERITED: "dim", Mark.ASSUMED: "assumed"}

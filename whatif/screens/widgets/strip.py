@@ -2,37 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
 from whatif.answers.per import Per, answer_per
 from whatif.records import dataclass
-from whatif.screens.widgets.columns import Columns, DraggedColumns, apart
+from whatif.screens.widgets.bars import bar
+from whatif.screens.widgets.columns import Columns, DraggedColumns, apart, in_column, in_two_lines
 from whatif.screens.widgets.drawing import (
+    EDGE,
     SENSES,
     Drawn,
     Span,
     SpanRow,
+    Tone,
     left_in,
-    right_in,
     row,
     wrapped,
 )
 from whatif.telling.amounts import NOTHING
 from whatif.telling.strip import (
-    BAR_FULL,
     HIGH,
     LEAST,
     LOW,
     SAID,
     SHORT,
+    Ends,
+    Scale,
     StripRow,
-    drawn_gain,
+    drawn_ends,
     held_sentence,
+    scale_for,
 )
 
 if TYPE_CHECKING:
@@ -71,23 +76,16 @@ def _shown_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]
     return (*rows, SAID) if both and room is not Room.LEAST else rows
 
 
-def strip_height(answers: Collection[Answer], room: Room) -> int:
+def title_lines(titles: Sequence[str], columns: Columns, room: Room) -> int:
+    """Lines of the titles: two where one of them needs them and there is room."""
+    if room < Room.LOW:
+        return 1
+    return 2 if any(second for _, second in _in_two_lines(titles, columns)) else 1
+
+
+def strip_height(answers: Collection[Answer], room: Room, titles: int = 1) -> int:
     """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
-    return 1 + len(_shown_rows(answers, room)) + _SHOWN[room][1]
-
-
-def bar(gain: float | None, width: int) -> str:
-    """A bar from the middle of ``width`` cells, to the left for a loss; cut, it has an arrow."""
-    half = (width - 1) // 2
-    if gain is None:
-        return " " * half + "|" + " " * (width - 1 - half)
-    long = min(half, round(abs(gain) / BAR_FULL * half))
-    is_cut = half > 1 and abs(gain) > BAR_FULL
-    if gain >= 0:
-        drawn = "█" * (long - 1) + ">" if is_cut else "█" * long
-        return " " * half + "|" + drawn.ljust(width - 1 - half)
-    drawn = "<" + "▒" * (long - 1) if is_cut else "▒" * long
-    return drawn.rjust(half) + "|" + " " * (width - 1 - half)
+    return titles + len(_shown_rows(answers, room)) + _SHOWN[room][1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,39 +131,60 @@ class ResultStrip(Drawn, DraggedColumns):
         """What the columns say, of each scenario in one."""
         self._sentence: tuple[Answer | None, tuple[str, int, Room], list[SpanRow]] | None = None
         """The chosen scenario's, with what it hangs on."""
+        self._scale: tuple[Mapping[str, Answer], Scale | None] | None = None
+        """Of the bars of all answers."""
+        self._ends: dict[str, tuple[Answer, Ends | None]] = {}
+        """What is drawn of each answer."""
 
     def show(self, state: StripState) -> None:
         """Draw a state: titles, the rows, and the chosen scenario's sentence."""
         self._state, self.columns = state, state.columns
         answers = state.answers.values()
-        rows = [_titles(state), *self._rows(state), *self._sentence_rows(state, self.size.width)]
-        height = strip_height(answers, state.room)
+        titles = _title_rows(state)
+        rows = [*titles, *self._rows(state), *self._sentence_rows(state, self.size.width)]
+        height = strip_height(answers, state.room, len(titles))
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
         self.draw(rows)
 
     def _rows(self, state: StripState) -> Iterator[SpanRow]:
         """The rows of figures; a column says the same for as long as its answer is the same."""
-        lines, width = _shown_rows(state.answers.values(), state.room), state.columns.width - 1
+        lines = _shown_rows(state.answers.values(), state.room)
+        scale = self._scale_of(state.answers)
         before, self._told = self._told, {}
-        columns: list[tuple[Span, ...]] = []
+        columns: list[tuple[SpanRow, ...]] = []
         for place in state.columns.visible:
             id_ = state.ids[place]
             answer = state.answers.get(id_)
             if answer is None:
-                columns.append(_blank(state.blank, lines, width))
+                columns.append(_blank(state.blank, lines, state.columns))
                 continue
-            of = lines, state.per, id_ == state.reference, width
+            of = lines, state.per, id_ == state.reference, state.columns.width, scale
             told = before.get(id_)
             if told is None or told.answer is not answer or told.of != of:
-                told = _Told(answer, of, _column(answer, *of))
+                drawn = self._ends[id_][1]
+                told = _Told(answer, of, _column(answer, of, state.columns, drawn))
             self._told[id_] = told
-            columns.append(told.spans)
+            columns.append(told.cells)
         for place, line in enumerate(lines):
-            spans = [left_in(line.label, state.columns.label, "dim")]
+            label = f"{line.label}, {scale.text}" if line.bar and scale else line.label
+            spans = [left_in(f" {label}", state.columns.label, "dim")]
             for column in columns:
-                spans += [_GAP, column[place]]
+                spans += [_GAP, *column[place]]
             yield tuple(spans)
+
+    def _scale_of(self, answers: Mapping[str, Answer]) -> Scale | None:
+        """The scale of all bars, the same one for as long as the answers are the same."""
+        if self._scale is None or self._scale[0] is not answers:
+            before = self._ends
+            self._ends = {
+                id_: known
+                if (known := before.get(id_)) is not None and known[0] is answer
+                else (answer, drawn_ends(answer))
+                for id_, answer in answers.items()
+            }
+            self._scale = answers, scale_for(ends for _, ends in self._ends.values())
+        return self._scale[1]
 
     def _sentence_rows(self, state: StripState, width: int) -> list[SpanRow]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
@@ -181,55 +200,95 @@ class ResultStrip(Drawn, DraggedColumns):
             self.show(self._state)
 
     def on_click(self, event: events.Click) -> None:
-        """A click chooses the column."""
-        column = None if self.columns is None else self.columns.at(event.x)
-        if column is not None and not self.was_dragged:
+        """A click chooses the column, or the next one beyond those shown."""
+        columns = self.columns
+        if columns is None or self.was_dragged:
+            return
+        column = columns.at(event.x)
+        match self.spot_at(event):
+            case "before":
+                column = columns.first - 1
+            case "after":
+                column = columns.visible[-1] + 1
+        if column is not None:
             self.post_message(self.Chosen(column))
 
 
-def _titles(state: StripState) -> SpanRow:
+def _in_two_lines(titles: Sequence[str], columns: Columns) -> list[tuple[str, str]]:
+    return in_two_lines(titles, ((columns.figures, columns.figures),) * len(titles))
+
+
+def _title_rows(state: StripState) -> list[SpanRow]:
+    """The titles over the right edge of the figures, the chosen one as wide as its column."""
     columns = state.columns
-    more = columns.count - len(columns.visible)
-    said = [f"{more} more < >"] if more else []
-    said += [f"{state.hidden} hidden: H"] if state.hidden else []
-    spans = [left_in(" " + ", ".join(said), columns.label, "dim")]
-    titles = apart([state.titles[i] for i in columns.visible], columns.width - 3)
-    for place, title in zip(columns.visible, titles, strict=True):
-        chosen = place == state.cursor
-        text = f">{title}<" if chosen else f" {title} "
-        spans += [Span(" "), right_in(text, columns.width - 1, "chosen" if chosen else "bold")]
-    return tuple(spans)
+    if title_lines(state.titles, columns, state.room) == 1:
+        shown = apart([state.titles[place] for place in columns.visible], columns.figures)
+        lines = [dict(zip(columns.visible, shown, strict=True))]
+    else:
+        broken = _in_two_lines(state.titles, columns)
+        # A title of one line stands right above its figures.
+        pairs = {place: broken[place] for place in columns.visible}
+        lines = [
+            {place: first if second else "" for place, (first, second) in pairs.items()},
+            {place: second or first for place, (first, second) in pairs.items()},
+        ]
+    rows = []
+    for line, texts in enumerate(lines, 1):
+        spans = [*_elsewhere(state, line, len(lines))]
+        for place, text in texts.items():
+            tone: Tone = "chosen" if place == state.cursor else "bold"
+            spans += [_GAP, in_column(text, columns, tone)]
+        rows.append(tuple(spans))
+    return rows
+
+
+def _elsewhere(state: StripState, line: int, lines: int) -> SpanRow:
+    """How many columns are hidden, and how many there are to the left and right of those shown."""
+    columns, room = state.columns, state.columns.label
+    hidden = f"{state.hidden} hidden: H" if state.hidden else ""
+    if line < lines:
+        return (left_in(f" {hidden}", room, "dim"),)
+    before = f" ‹ {columns.before}" if columns.before else ""
+    after = f"  {columns.after} ›" if columns.after else ""
+    beside = "" if lines > 1 or not hidden else f"  {hidden}"
+    found = [Span(before, "dim", "before"), Span(after, "dim", "after")]
+    left = max(0, room - cell_len(before + after))
+    return (*found, left_in(beside, left, "dim")) if cell_len(before + after) <= room else ()
 
 
 _GAP = Span(" ")
 
-_Of = tuple[tuple[StripRow, ...], Per, bool, int]
-"""What a column's texts hang on beside its answer: rows, time, being the reference, room."""
+_Of = tuple[tuple[StripRow, ...], Per, bool, int, "Scale | None"]
+"""What a column's texts hang on beside its answer: rows, time, being the reference, room, scale."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Told:
-    """What a column says of an answer, a span a row."""
+    """What a column says of an answer, some spans a row."""
 
     answer: Answer
     of: _Of
-    spans: tuple[Span, ...]
+    cells: tuple[SpanRow, ...]
 
 
-def _column(
-    answer: Answer, lines: tuple[StripRow, ...], per: Per, is_reference: bool, width: int
-) -> tuple[Span, ...]:
+def _column(answer: Answer, of: _Of, columns: Columns, drawn: Ends | None) -> tuple[SpanRow, ...]:
+    lines, per, is_reference, width, scale = of
     told = answer_per(answer, per)
-    spans = []
+    cells: list[SpanRow] = []
     for line in lines:
         said = line.said(told, is_reference)
-        text = bar(drawn_gain(answer), width) if line.bar else said.within(width)
-        spans.append(right_in(text, width, SENSES[said.sense]))
-    return tuple(spans)
+        tone = SENSES[said.sense]
+        if line.bar:
+            ends = Span(" " * (width - 1 - columns.figures))
+            cells.append((*bar(drawn, scale, columns.figures, tone), ends))
+            continue
+        room = width - 1 if line.in_words else columns.figures
+        cells.append((in_column(said.within(room), columns, tone),))
+    return tuple(cells)
 
 
-def _blank(blank: str, lines: tuple[StripRow, ...], width: int) -> tuple[Span, ...]:
-    return tuple(right_in("" if line.bar else blank, width, "dim") for line in lines)
+def _blank(blank: str, lines: tuple[StripRow, ...], columns: Columns) -> tuple[SpanRow, ...]:
+    return tuple((in_column("" if line.bar else blank, columns, "dim"),) for line in lines)
 
 
 def _sentence(answer: Answer | None, state: StripState, width: int) -> list[SpanRow]:
@@ -237,4 +296,7 @@ def _sentence(answer: Answer | None, state: StripState, width: int) -> list[Span
     if answer is None and state.blank == NO_ANSWER:
         text = _NO_FIGURES
     _, lines = _SHOWN[state.room]
-    return [row(left_in(line, width, "accent")) for line in wrapped(text, width, lines)[:lines]]
+    room = max(8, width - EDGE)
+    return [
+        row(" " * EDGE, left_in(line, room, "lead")) for line in wrapped(text, room, lines)[:lines]
+    ]

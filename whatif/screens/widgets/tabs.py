@@ -14,7 +14,7 @@ from textual import events
 from textual.message import Message
 
 from whatif.records import dataclass
-from whatif.screens.widgets.columns import Columns, apart
+from whatif.screens.widgets.columns import Columns, apart, in_column, in_two_lines
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
@@ -24,9 +24,7 @@ from whatif.screens.widgets.drawing import (
     SpanRow,
     Tone,
     left_in,
-    right_in,
     row,
-    wrap,
 )
 from whatif.screens.widgets.strip import WAITING
 from whatif.telling.gain_texts import NOT_CLEAR, SAME
@@ -125,38 +123,24 @@ _SHORT: Final = {SAME: "same", NOT_CLEAR: "not clear"}
 
 def _on_grid(state: TabsState) -> list[SpanRow]:
     columns = state.columns
-    before, after = _beyond(columns)
+    beyond = [f"‹ {columns.before}"] if columns.before else []
+    beyond += [f"{columns.after} ›"] if columns.after else []
     heads: list[list[Span]] = [
-        [left_in(f" {before}", columns.label, "dim")],
-        [left_in(f" {after}", columns.label, "dim")],
+        [left_in("", columns.label)],
+        [left_in(f" {'   '.join(beyond)}", columns.label, "dim")],
         [left_in(" saleable output", columns.label, "dim")],
     ]
-    room = columns.width - 1
+    titles = in_two_lines(state.titles, ((columns.figures, columns.figures),) * len(state.titles))
     for place in columns.visible:
         id_ = state.ids[place]
         tone: Tone = "chosen" if id_ == state.chosen else "bold"
-        lines = _titled(state.titles[place], room)
-        for spans, line in zip(heads, lines, strict=False):
-            spans += [Span(" "), right_in(line, room, tone if line else "plain", Chooses(id_))]
-        text, sense = _gain(state, id_, room)
-        heads[2] += [Span(" "), right_in(text, room, sense, Chooses(id_))]
+        first, second = titles[place]
+        # A title of one line stands right above its figures.
+        for spans, line in zip(heads, (first if second else "", second or first), strict=False):
+            spans += [Span(" "), in_column(line, columns, tone, Chooses(id_))]
+        text, sense = _gain(state, id_, columns.figures)
+        heads[2] += [Span(" "), in_column(text, columns, sense, Chooses(id_))]
     return [tuple(spans) for spans in heads]
-
-
-def _titled(title: str, room: int) -> list[str]:
-    """A title on two lines, the second one taking what is left."""
-    lines = wrap(title, room)
-    if len(lines) == 1:
-        return ["", lines[0]]
-    return [lines[0], " ".join(lines[1:])]
-
-
-def _beyond(columns: Columns) -> tuple[str, str]:
-    """How many columns there are on either side of those that are seen."""
-    last = columns.visible[-1] if columns.visible else -1
-    before = columns.count - len(columns.visible) - (columns.count - 1 - last)
-    after = columns.count - 1 - last
-    return (f"‹ {before} more" if before else "", f"{after} more ›" if after else "")
 
 
 def _in_line(state: TabsState, width: int) -> list[SpanRow]:

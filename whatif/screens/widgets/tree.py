@@ -11,8 +11,18 @@ from textual import events
 from textual.message import Message
 
 from whatif.records import dataclass
-from whatif.screens.widgets.columns import apart
-from whatif.screens.widgets.drawing import Chooses, Drawn, Span, SpanRow, cut, left_in, right, row
+from whatif.screens.widgets.columns import in_two_lines
+from whatif.screens.widgets.drawing import (
+    EDGE,
+    Chooses,
+    Drawn,
+    Span,
+    SpanRow,
+    Tone,
+    left_in,
+    right,
+    row,
+)
 from whatif.screens.widgets.strip import WAITING
 from whatif.telling.gain_texts import NOT_CLEAR, SAME
 from whatif.telling.strip import leading_gain_text
@@ -21,17 +31,28 @@ if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.study.draft import Draft
 
-WIDTH = 30
+LEAST_WIDTH = 30
+"""Cells of a tree that nobody has made wider or narrower, its border included: at least."""
+
+_LEAST_DRAGGED, _LEAST_BESIDE = 20, 40
 _GAIN = 10
+_LEAST_NAME = 12
+"""Cells of a name that strokes leave it, however deep it is."""
 
 
 @dataclass(frozen=True, slots=True)
 class Branch:
-    """One line of the tree: a scenario with the strokes that tell what it is based on."""
+    """A scenario in the tree with the strokes that tell what it is based on.
+
+    Attributes:
+        strokes: before its name.
+        further: before what of its name stands on a second line.
+    """
 
     id: str
     strokes: str
     title: str
+    further: str = ""
 
 
 def branches(draft: Draft) -> list[Branch]:
@@ -48,12 +69,13 @@ def branches(draft: Draft) -> list[Branch]:
             id_, strokes, below = to_come.pop()
             if id_ in found:
                 continue
-            found[id_] = Branch(id_, strokes, draft.scenario(id_).title)
             children = [child for child in draft.children(id_) if child not in found]
+            further = below + ("│ " if children else "  ")
+            found[id_] = Branch(id_, strokes, draft.scenario(id_).title, further)
             for child in reversed(children):
                 last = child == children[-1]
-                deeper = below + ("   " if last else "|  ")
-                to_come.append((child, below + "+- ", deeper))
+                stroke, deeper = ("╰ ", "  ") if last else ("├ ", "│ ")
+                to_come.append((child, below + stroke, below + deeper))
 
     for scenario in draft.scenarios:
         if scenario.parent is None:
@@ -70,6 +92,17 @@ def is_same_tree(before: Draft, now: Draft) -> bool:
         old is new or (old.id, old.parent, old.title) == (new.id, new.parent, new.title)
         for old, new in zip(before.scenarios, now.scenarios, strict=True)
     )
+
+
+def tree_width(branches: Sequence[Branch], screen: int, wished: int | None = None) -> int:
+    """Cells of the tree with its border on so wide a screen: what was wished, or for its names."""
+    if wished is not None:
+        return max(_LEAST_DRAGGED, min(wished, screen - _LEAST_BESIDE))
+    longest = max((cell_len(each.strokes) + cell_len(each.title) for each in branches), default=0)
+    return max(LEAST_WIDTH, min(EDGE + longest + 1 + _GAIN + EDGE + 1, screen // 3))
+
+
+_Names = tuple[Mapping[str, int], Sequence[tuple[str, str]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,47 +126,65 @@ class ScenarioTree(Drawn):
             super().__init__()
             self.scenario = scenario
 
+    class Dragged(Message):
+        """Its border is wanted elsewhere: so many cells for the tree."""
+
+        def __init__(self, width: int) -> None:
+            super().__init__()
+            self.width = width
+
     def __init__(self) -> None:
         super().__init__(id="tree")
         self._state: TreeState | None = None
-        self._names: (
-            tuple[tuple[Branch, ...], int, tuple[Mapping[str, int], Sequence[str]]] | None
-        ) = None
-        self._lines: dict[str, tuple[object, SpanRow]] = {}
+        self.room = LEAST_WIDTH
+        """Cells that it takes, its border included."""
+        self._room_of: tuple[tuple[Branch, ...], int, int | None] | None = None
+        self._is_held = False
+        """Whether the mouse has taken hold of its border."""
+        self._names: tuple[tuple[Branch, ...], int, _Names] | None = None
+        self._lines: dict[str, tuple[object, list[SpanRow]]] = {}
         """Of each scenario that is shown, with what it was drawn from."""
         self._gains: dict[str, tuple[Answer, str]] = {}
 
     def show(self, state: TreeState) -> None:
-        """Draw a state: a head, then a line a scenario, from where the chosen one is in sight."""
+        """Draw a state: a head, then the scenarios, from where the chosen one is in sight."""
         self._state = state
         width, height = self.size
-        ids, titles = self._named(state.branches, width)
-        chosen = ids.get(state.chosen or "", 0)
-        first = max(0, chosen - (height - 1) + 1)
+        places, names = self._named(state.branches, width)
+        first = _first_in_sight(names, places.get(state.chosen or "", 0), height - 1)
         before, self._lines = self._lines, {}
         gains, self._gains = self._gains, {}
-        lines = []
-        for branch, title in islice(
-            zip(state.branches, titles, strict=True), first, first + height
-        ):
+        rows = [row(left_in(" scenarios", width, "dim"))]
+        for branch, name in islice(zip(state.branches, names, strict=True), first, first + height):
+            if len(rows) >= height:
+                break
             is_chosen, gain = branch.id == state.chosen, self._gain(state, branch.id, gains)
-            of = branch, title, width, is_chosen, gain
-            line = before.get(branch.id)
-            if line is None or line[0] != of:
-                line = of, _line(branch, title, width, gain, is_chosen=is_chosen)
-            self._lines[branch.id] = line
-            lines.append(line[1])
-        self.draw([row(left_in("scenarios", width, "dim")), *lines])
+            of = branch, name, width, is_chosen, gain
+            lines = before.get(branch.id)
+            if lines is None or lines[0] != of:
+                lines = of, _lines(branch, name, width, gain, is_chosen=is_chosen)
+            self._lines[branch.id] = lines
+            rows += lines[1]
+        self.draw(rows)
 
-    def _named(
-        self, branches: tuple[Branch, ...], width: int
-    ) -> tuple[Mapping[str, int], Sequence[str]]:
+    def take_room(self, branches: tuple[Branch, ...], screen: int, wished: int | None) -> None:
+        """Be as wide as was wished, or as the names take on so wide a screen."""
+        known = self._room_of
+        if known is not None and known[0] is branches and known[1:] == (screen, wished):
+            return
+        self._room_of = branches, screen, wished
+        room = tree_width(branches, screen, wished)
+        if room != self.room:
+            self.room = room
+            self.styles.width = room
+
+    def _named(self, branches: tuple[Branch, ...], width: int) -> _Names:
         """The places of the scenarios, and their titles in the room there is for each."""
         if self._names is None or self._names[0] is not branches or self._names[1] != width:
-            rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in branches]
-            titles = apart([branch.title for branch in branches], rooms)
+            rooms = [_rooms(branch, width) for branch in branches]
+            names = in_two_lines([branch.title for branch in branches], rooms)
             places = {branch.id: place for place, branch in enumerate(branches)}
-            self._names = branches, width, (places, titles)
+            self._names = branches, width, (places, names)
         return self._names[2]
 
     def on_resize(self) -> None:
@@ -146,6 +197,23 @@ class ScenarioTree(Drawn):
         match self.spot_at(event):
             case Chooses(scenario):
                 self.post_message(self.Chosen(scenario))
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """Take hold of the border."""
+        self._is_held = event.x >= self.size.width
+        if self._is_held:
+            self.capture_mouse()
+
+    def on_mouse_move(self, event: events.MouseMove) -> None:
+        """Move the border that is held."""
+        if self._is_held and event.x + 1 != self.outer_size.width:
+            self.post_message(self.Dragged(event.x + 1))
+
+    def on_mouse_up(self, event: events.MouseUp) -> None:
+        """Let the border go."""
+        if self._is_held:
+            self._is_held = False
+            self.release_mouse()
 
     def _gain(
         self, state: TreeState, scenario: str, before: Mapping[str, tuple[Answer, str]]
@@ -164,10 +232,43 @@ class ScenarioTree(Drawn):
         return known[1]
 
 
-def _line(branch: Branch, title: str, width: int, gain: str, *, is_chosen: bool) -> SpanRow:
-    name = cut(f"{'>' if is_chosen else ' '}{branch.strokes}{title}", width - _GAIN - 1)
-    text = f"{name} {right(gain, _GAIN)}"
-    return row(Span(text, "chosen" if is_chosen else "plain", Chooses(branch.id)))
+def _first_in_sight(names: Sequence[tuple[str, str]], chosen: int, room: int) -> int:
+    """The first scenario to show, so that all of the chosen one is in so many lines."""
+    first, left = chosen, room
+    while first < len(names) and (left := left - (2 if names[first][1] else 1)) >= 0 and first:
+        first -= 1
+    return min(chosen, first if left >= 0 else first + 1)
+
+
+def _strokes(strokes: str, width: int) -> str:
+    """Strokes that leave a name some room: of those that do not, the ones nearest to it."""
+    room = max(2, width - EDGE - _LEAST_NAME - 1 - _GAIN)
+    return strokes if len(strokes) <= room else strokes[-room:]
+
+
+def _rooms(branch: Branch, width: int) -> tuple[int, int]:
+    """Cells of a name's two lines; the gain stands in the first."""
+    left = max(1, width - EDGE - EDGE)
+    first = left - len(_strokes(branch.strokes, width)) - _GAIN - 1
+    return max(1, first), max(1, left - len(_strokes(branch.further, width)))
+
+
+def _lines(
+    branch: Branch, name: tuple[str, str], width: int, gain: str, *, is_chosen: bool
+) -> list[SpanRow]:
+    tone: Tone = "chosen" if is_chosen else "plain"
+    stroke: Tone = "chosen" if is_chosen else "faint"
+    spot = Chooses(branch.id)
+    said = right(gain, _GAIN) + " " * EDGE
+    texts = [(branch.strokes, name[0], said), *([(branch.further, name[1], "")] if name[1] else [])]
+    lines = []
+    for strokes, text, end in texts:
+        before = " " * EDGE + _strokes(strokes, width)
+        room = width - cell_len(before) - cell_len(end)
+        lines.append(
+            row(Span(before, stroke, spot), left_in(text, room, tone, spot), Span(end, tone, spot))
+        )
+    return lines
 
 
 _SHORT = {SAME: "same", NOT_CLEAR: "not clear"}

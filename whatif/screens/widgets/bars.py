@@ -1,0 +1,57 @@
+"""Bars of gains with their likely ranges, all on one scale."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone
+
+if TYPE_CHECKING:
+    from whatif.telling.strip import Ends, Scale
+
+ZERO, SOLID, LIKELY = "│", "█", "▒"
+_EIGHTHS = ("", "▏", "▎", "▍", "▌", "▋", "▊", "▉")
+"""What fills a cell from its left by so many eighths."""
+
+_FROM_THE_RIGHT = ("", "▕", "▐", "▐", "▐", "▐", "█", "█")
+"""The same from its right, as near as there are signs for it."""
+
+
+def bar(drawn: Ends | None, scale: Scale | None, width: int, tone: Tone) -> SpanRow:
+    """A bar of ``width`` cells: solid from 0 to the near end of its range, lighter to the far one.
+
+    What loses goes to the left of 0. A range of less than a cell is not drawn: the bar is as
+    long as its gain then, to an eighth of a cell.
+    """
+    cells = max(0, width - 1)
+    if scale is None or cells < 2:
+        return (Span(" " * width),)
+    left = 0
+    if scale.low:
+        left = max(
+            1, min(cells - bool(scale.high), round(cells * scale.low / (scale.low - scale.high)))
+        )
+    right = cells - left
+    percent = max(-scale.low / left if left else 0.0, scale.high / right if right else 0.0)
+    if drawn is None or not percent:
+        losing = gaining = ""
+    else:
+        low, gain, high = (end / percent for end in drawn)
+        losing = _arm(-high, -gain, -low, _FROM_THE_RIGHT)[::-1][-left:] if left else ""
+        gaining = _arm(low, gain, high, _EIGHTHS)[:right]
+    return (
+        Span(losing.rjust(left), tone),
+        Span(ZERO, "faint"),
+        Span(gaining.ljust(right), tone),
+    )
+
+
+def _arm(near: float, gain: float, far: float, parts: tuple[str, ...]) -> str:
+    """One side of a bar, outwards from 0, its ends in cells."""
+    solid, end = round(max(0.0, near)), round(max(0.0, far))
+    if end > solid:
+        return SOLID * solid + LIKELY * (end - solid)
+    eighths = round(8 * max(0.0, gain))
+    # However small it is, it is seen.
+    whole, part = divmod(max(eighths, 1) if gain > 0 else 0, 8)
+    return SOLID * whole + parts[part]

@@ -1,0 +1,54 @@
+"""The rule between the strip and the sheet: what stands below it, what to beware of, the signs."""
+
+from __future__ import annotations
+
+from rich.cells import cell_len
+
+from whatif.records import dataclass
+from whatif.screens.widgets.drawing import Drawn, Span, Tone
+
+_STROKE = "─"
+
+
+@dataclass(frozen=True, slots=True)
+class RuleState:
+    """What the rule says.
+
+    Attributes:
+        title: of what stands below it.
+        beware: how much there is to beware of, "" where there is nothing.
+        legend: what signs below it mean; left out where there is no room.
+    """
+
+    title: str
+    beware: str
+    legend: str
+
+
+class TitledRule(Drawn):
+    """A line with its title at the left and a legend at the right."""
+
+    def __init__(self) -> None:
+        super().__init__(id="rule")
+        self._state = RuleState("", "", "")
+
+    def show(self, state: RuleState) -> None:
+        """Draw a state in the width there is."""
+        self._state = state
+        left: list[tuple[str, Tone]] = [(state.title, "title"), (state.beware, "caution")]
+        spans: list[Span] = []
+        for text, tone in left:
+            if text:
+                spans += [Span(_STROKE * 2, "faint"), Span(f" {text} ", tone)]
+        legend = f" {state.legend} "
+        room = self.size.width - sum(cell_len(span.text) for span in spans)
+        if cell_len(legend) + 4 > room:
+            spans.append(Span(_STROKE * max(0, room), "faint"))
+        else:
+            strokes = _STROKE * (room - cell_len(legend) - 2)
+            spans += [Span(strokes, "faint"), Span(legend, "dim"), Span(_STROKE * 2, "faint")]
+        self.draw([tuple(spans)])
+
+    def on_resize(self) -> None:
+        """Draw it in its new width."""
+        self.show(self._state)
