@@ -63,6 +63,71 @@ def test_in_another_scenario_than_the_reference_nothing_else_moves(desk: NotingH
     assert desk.state.notice == "Pallets each 4 -> 6 in Pool.  (u undoes it)"
 
 
+def test_enter_keeps_and_goes_down_to_the_next_value(desk: NotingHost) -> None:
+    desk.put_on(CYCLE, "now")
+    desk.type("6")
+    desk.enter()
+    assert desk.state.line is not None
+    assert desk.state.line.path == ("part", "plate", "in_cut")
+    assert desk.notice.startswith("Cycle 9 min -> 6 min in Now"), "of the value above"
+    # Over the heading of the machine, which has nothing to be typed.
+    desk.put_on(("unattended", "after_shift"), "now")
+    desk.type("2")
+    desk.enter()
+    assert desk.state.line is not None
+    assert desk.state.line.place == ("machine", "mill")
+
+
+def test_what_stands_there_is_marked_and_what_is_typed_goes_on(desk: NotingHost) -> None:
+    desk.put_on(CYCLE, "now")
+    desk.controllers.entering.press_enter()
+    assert (desk.typed, desk.focus) == ("9 min", "editor, all selected")
+    desk.escape()
+    desk.controllers.entering.type_over("7")
+    assert (desk.typed, desk.focus) == ("7", "editor")
+
+
+def test_enter_twice_confirms_what_is_assumed(desk: NotingHost, does: Controllers) -> None:
+    change = ("machine", "mill", "pallet_change")
+    desk.put_on(change, "now")
+    does.entering.press_enter()
+    does.values.end(True, 1, 0)
+    assert entered(desk, "now", change) is None, "an arrow only goes on"
+    desk.put_on(change, "now")
+    does.entering.press_enter()
+    desk.enter()
+    assert entered(desk, "now", change) == "0.5 min"
+    assert "confirmed in Now" in desk.notice
+    # What is inherited is known already: it is left to the parent.
+    desk.put_on(CYCLE, "pool")
+    does.entering.press_enter()
+    desk.enter()
+    assert entered(desk, "pool", CYCLE) is None
+
+
+def test_undoing_goes_to_what_it_changes_and_counts_down(
+    desk: NotingHost, does: Controllers
+) -> None:
+    for path, scenario in ((PALLETS, "pool"), (CYCLE, "now"), (("money", "wage"), "now")):
+        desk.put_on(path, scenario)
+        desk.type("5")
+        desk.enter()
+    counted = []
+    for path, scenario in ((("money", "wage"), "now"), (CYCLE, "now"), (PALLETS, "pool")):
+        desk.put_on(("part", "plate", "weekly"), "now")
+        counted.append(desk.state.session.unsaved)
+        does.changes.undo()
+        desk.repaint()
+        assert desk.state.line is not None
+        assert (desk.state.line.path, desk.state.chosen) == (path, scenario)
+    assert [*counted, desk.state.session.unsaved] == [3, 2, 1, 0]
+    desk.put_on(CYCLE, "now")
+    does.changes.redo()
+    desk.repaint()
+    assert desk.state.line is not None
+    assert (desk.state.line.path, desk.state.chosen) == (PALLETS, "pool")
+
+
 def test_what_is_wrong_is_told_and_not_kept(desk: NotingHost) -> None:
     desk.put_on(CYCLE, "now")
     desk.type("7,5 min")
@@ -152,6 +217,7 @@ def test_the_list_of_changes_goes_back_to_any_and_forward(
 ) -> None:
     desk.put_on(PALLETS, "pool")
     for number in "567":
+        desk.put_on(PALLETS, "pool")
         desk.type(number)
         desk.enter()
     does.changes.offer_all()
@@ -193,14 +259,21 @@ def test_each_value_has_the_form_that_fits(desk: NotingHost, does: Controllers) 
     assert isinstance(desk.asked, WriteNotes)
 
 
-def test_a_word_is_chosen_and_the_same_word_is_no_change(
+def test_the_word_that_is_assumed_is_confirmed_and_then_no_change(
     desk: NotingHost, does: Controllers
 ) -> None:
     path = ("machine", "mill", "unattended")
     desk.put_on(path, "now")
     does.entering.press_enter()
     desk.answer("yes")
-    assert desk.state.session.is_saved
+    assert entered(desk, "now", path) is True
+    assert desk.state.line is not None
+    assert desk.state.line.path == ("machine", "mill", "table"), "the next value"
+    desk.put_on(path, "now")
+    does.entering.press_enter()
+    desk.answer("yes")
+    assert desk.state.session.unsaved == 1
+    desk.put_on(path, "now")
     does.entering.press_enter()
     desk.answer("no")
     assert entered(desk, "now", path) is False

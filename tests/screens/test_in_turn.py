@@ -28,7 +28,7 @@ def study(tmp_path: Path) -> Path:
 
 async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study: Path) -> None:
     async with on_screen(study, (80, 24), calculator=Silent) as screen:
-        await screen.burst("n", "p", *"cover", "enter", *"12", "space", *"min", "enter", "down")
+        await screen.burst("n", "p", *"cover", "enter", *"12", "space", *"min", "enter")
         resolved = screen.session.checked.resolved["now"]
         assert resolved.raw("part", "cover", "cycle") == "12 min"
         assert screen.app.screen is screen.app.desk
@@ -51,7 +51,7 @@ async def test_one_list_leads_to_the_next(study: Path) -> None:
 async def test_a_form_gets_what_is_typed_behind_enter(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("days")
-        await screen.burst("enter", "s", "enter", "down", *("6", "colon", "3", "0"), "enter")
+        await screen.burst("enter", "s", "enter", *("6", "colon", "3", "0"), "enter")
         days = screen.session.draft.scenario("now").entered[("shift", "day", "days")]
         assert days == ("mon", "tue", "wed", "thu", "fri", "sat")
         assert screen.session.draft.scenario("now").entered[("shift", "day", "start")] in (

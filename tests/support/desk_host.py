@@ -80,7 +80,7 @@ class NotingHost:
         return self.state.notice
 
     def enter(self) -> None:
-        self.controllers.values.end(True, 0, 0)
+        self.controllers.values.end(True, 1, 0, entered=True)
 
     def escape(self) -> None:
         self.controllers.values.end(False, 0, 0)
@@ -116,8 +116,8 @@ class NotingHost:
     def lay_over(self, dialog: Dialog, take: Callable[[str], object] | None = None) -> None:
         self.asked, self._take = dialog, take or dialog.take
 
-    def open_editor(self, text: str) -> None:
-        self.typed, self.focus = text, "editor"
+    def open_editor(self, text: str, *, marked: bool) -> None:
+        self.typed, self.focus = text, "editor, all selected" if marked else "editor"
 
     def refuse(self, words: str) -> None:
         self.rung += 1
@@ -137,7 +137,7 @@ class NotingHost:
         self.focus = "sheet"
 
     def insert(self, text: str) -> bool:
-        if self.focus not in ("editor", "finder"):
+        if self.focus not in ("editor", "editor, all selected", "finder"):
             return False
         self.typed += text
         return True

@@ -207,7 +207,7 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
 
     # Why? The hours say it: the spindles wait for a person instead. And back to the sheet.
     assert waits(terminal) > one_pallet + 5
-    terminal.sees("[           4]")
+    terminal.sees("mill: load stations each")
 
     # Every command stands in one list; so does saving under another name.
     terminal.press("C-p")

@@ -8,6 +8,7 @@ from whatif.records import dataclass
 
 if TYPE_CHECKING:
     from whatif.study.draft import Draft
+    from whatif.study.raw import Path
 
 MOST = 5000
 """Changes remembered; a draft shares all that did not change, so each costs little."""
@@ -20,6 +21,22 @@ class Step:
     says: str
     before: Draft
     after: Draft
+
+
+def changed_place(step: Step) -> tuple[str, Path] | None:
+    """The scenario and the path of the first value that a step changes, None where it has none.
+
+    In a scenario that only one side has nothing is told: it is there or gone as a whole.
+    """
+    before = {scenario.id: scenario for scenario in step.before}
+    for scenario in step.after:
+        old = before.get(scenario.id)
+        if old is None or old is scenario or old.entered == scenario.entered:
+            continue
+        for path in (*scenario.entered, *old.entered):
+            if scenario.entered.get(path) != old.entered.get(path):
+                return scenario.id, path
+    return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,16 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from whatif.session.history import changed_place
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
+    from whatif.session.history import Step
     from whatif.study.edits import Edit
+    from whatif.study.raw import Path
 
 
 class Changes:
@@ -59,14 +65,18 @@ class Changes:
     def undo(self) -> None:
         """Undo the last change."""
         self._host.settle()
+        done = self._state.session.history.done
         says = self._state.session.undo()
-        self._moved(f"Undone: {says}.  (r does it again)" if says else "Nothing to undo.")
+        self._moved(
+            f"Undone: {says}.  (r does it again)" if says else "Nothing to undo.", done[-1:]
+        )
 
     def redo(self) -> None:
         """Do the change undone last again."""
         self._host.settle()
+        undone = self._state.session.history.undone
         says = self._state.session.redo()
-        self._moved(f"Done again: {says}." if says else "Nothing to do again.")
+        self._moved(f"Done again: {says}." if says else "Nothing to do again.", undone[:1])
 
     def offer_all(self) -> None:
         """Offer all changes, the newest first, those undone among them."""
@@ -100,10 +110,20 @@ class Changes:
         elif place > before:
             self._moved(f"{what} done again. {at}.")
 
-    def _moved(self, words: str) -> None:
+    def _moved(self, words: str, steps: Sequence[Step] = ()) -> None:
+        """Say what has been undone or done again, with the cursor on the value that it changed."""
         self.tell("")
+        for place in filter(None, map(changed_place, steps)):
+            self._go_to_value(*place)
         self._state.notice = words
         self._host.ask()
+
+    def _go_to_value(self, scenario: str, path: Path) -> None:
+        state = self._state
+        if state.draft.has(scenario):
+            state.choose(scenario)
+            if state.view is None:
+                state.go_to_value(path)
 
 
 def _sign(place: int, done: int) -> str:

@@ -217,8 +217,8 @@ class Desk(Prompt):
 
     # What the lines below the sheet call, loaded by the first key that needs it.
 
-    def _editing_ended(self, keep: bool, rows: int, columns: int) -> None:
-        self.controllers.values.end(keep, rows, columns)
+    def _editing_ended(self, keep: bool, rows: int, columns: int, entered: bool) -> None:
+        self.controllers.values.end(keep, rows, columns, entered=entered)
 
     def _find(self, typed: str, steps: int, again: bool) -> str:
         return self.controllers.search.find(typed, steps, again)
@@ -270,10 +270,10 @@ class Desk(Prompt):
         """What stands in the editor."""
         return self._editor.value
 
-    def open_editor(self, text: str) -> None:
+    def open_editor(self, text: str, *, marked: bool) -> None:
         """Lay the editor over the value under the cursor, with a text in it."""
         self._typing_from = self.focused
-        self._editor.open(text, self._over())
+        self._editor.open(text, self._over(), marked=marked)
         if self.state.view is not None:
             # The lines below it become two.
             self.call_after_refresh(self.place_editor)

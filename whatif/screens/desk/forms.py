@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.screens.dialogs.forms import (
     BACK,
+    KEEP,
     TYPE,
     AskedValue,
     BreaksForm,
@@ -61,16 +62,16 @@ class Forms:
         if form is None:
             return False
         self._state.notice = ""
-        is_guess = given.raw is not None and self._is_guess(scenario, line.path)
-        confirms = SetValue(scenario, line.path, given.raw or "") if is_guess else None
+        is_assumed = given.raw not in (None, "") and self._is_assumed(scenario, line.path)
+        confirms = SetValue(scenario, line.path, given.raw or "") if is_assumed else None
         self._host.lay_over(form, partial(self._end, form, confirms))
         return True
 
     def _resolved(self, scenario: str) -> Resolved:
         return self._state.session.checked.resolved[scenario]
 
-    def _is_guess(self, scenario: str, path: Path) -> bool:
-        return self._resolved(scenario).origin(*path).guessed
+    def _is_assumed(self, scenario: str, path: Path) -> bool:
+        return self._resolved(scenario).origin(*path).is_assumed
 
     def _title(self, scenario: str, key: Key, path: Path) -> str:
         whose = f" of {path[1]}" if len(path) > 2 else ""
@@ -87,8 +88,9 @@ class Forms:
         now = (_NO_PART[1] if key.says.names else "") if raw is None else key.kind.written(raw)
 
         def chosen(text: str) -> None:
-            if text != now or self._is_guess(scenario, path):
+            if text != now or (raw is not None and self._is_assumed(scenario, path)):
                 self._changes.do(SetValue(scenario, path, raws[text]))
+            self._go_on()
 
         offers = [Offer(text, text, words) for _, text, words in offered]
         question = f"{self._title(scenario, key, path)}\nTo find it: {key.says.find}"
@@ -142,7 +144,7 @@ class Forms:
     def _end(self, form: Form, confirms: SetValue | None, how: str) -> None:
         """Keep what the form says, or set it aside to be taken up again, or go on typing it.
 
-        ``confirms`` enters what was only a guess: kept as it stands it is one no more.
+        ``confirms`` enters what was only assumed: kept as it stands it is so no more.
         """
         state, session = self._state, self._state.session
         self._host.focus_sheet()
@@ -165,6 +167,15 @@ class Forms:
         else:
             session.drop()
         self._host.ask()
+        if how == KEEP:
+            self._go_on()
+
+    def _go_on(self) -> None:
+        """Enter goes down from a list or a form as it does from the line."""
+        state = self._state
+        if state.view is None:
+            state.go_to_next_value()
+            self._host.repaint()
 
 
 def _is_sound(key: Key, raw: Raw | None) -> bool:

@@ -77,8 +77,11 @@ class DeskHost(Protocol):
     def typed(self) -> str:
         """What stands in the editor."""
 
-    def open_editor(self, text: str) -> None:
-        """Lay the editor over the value under the cursor, with a text in it."""
+    def open_editor(self, text: str, *, marked: bool) -> None:
+        """Lay the editor over the value under the cursor, with a text in it.
+
+        ``marked``: what is typed takes the place of the text; else it goes on behind it.
+        """
 
     def refuse_typed(self) -> None:
         """Ring, and mark all that stands in the editor, so that typing takes its place."""

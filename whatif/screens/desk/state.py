@@ -331,6 +331,16 @@ class DeskState:
         """Move the cursor by so many rows and columns."""
         self.go_to(self.row + rows, self.column + columns)
 
+    def go_to_next_value(self) -> None:
+        """Move the cursor down to the next value, over headings; behind the last one it stays.
+
+        What was said of the value that it leaves is still said.
+        """
+        notice, below = self.notice, range(self.row + 1, len(self.rows))
+        row = next((at for at in below if isinstance(self.rows[at], Line)), self.row)
+        self.go_to(row, self.column)
+        self.notice = notice
+
     def fold(self) -> None:
         """Open or close the heading that the cursor is under, and go there."""
         self.spot = replace(self.spot, path=None, folded=self.spot.folded ^ {self.spot.place})

@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.desk.state import DeskState, Typing
 from whatif.session.sheet import editable_text
-from whatif.study.edits import EditError
+from whatif.study.edits import EditError, SetValue
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED
 
 if TYPE_CHECKING:
     from whatif.screens.desk.changes import Changes
     from whatif.screens.desk.host import DeskHost
+    from whatif.study.raw import Raw
 
 
 class Values:
@@ -35,7 +36,7 @@ class Values:
         # Typed over what is seen, a bare number is in its unit; what is edited stands as typed.
         over = "" if text is None else state.cell(scenario, line.path).text
         state.typing = Typing(scenario, line.path, untouched=old, tried=first, over=over)
-        self._host.open_editor(first)
+        self._host.open_editor(first, marked=text is None)
         self._try(state.typing, first)
 
     def text_changed(self, text: str) -> None:
@@ -55,8 +56,12 @@ class Values:
             typing.wrong = session.type(typing.scenario, typing.path, text, typing.over)
         self._host.ask()
 
-    def end(self, keep: bool, rows: int, columns: int) -> None:
-        """End the typing, unless what is to be kept is wrong, and move the cursor."""
+    def end(self, keep: bool, rows: int, columns: int, *, entered: bool = False) -> None:
+        """End the typing, unless what is to be kept is wrong, and move the cursor.
+
+        ``entered`` tells that Enter ends it: what is only assumed is confirmed by that, and the
+        cursor goes to the next value, over headings; with a view open it stays.
+        """
         typing = self._state.typing
         if typing is None:
             return
@@ -65,10 +70,26 @@ class Values:
             # What is typed next is most likely meant instead; an arrow goes on with what is there.
             self._host.refuse_typed()
             return
+        assumed = self._assumed(typing) if entered and keep else None
+        stays = typing.back_to is not None or self._state.view is not None
         self.close(keep=keep)
-        if rows or columns:
+        if assumed is not None:
+            self._changes.do(SetValue(typing.scenario, typing.path, assumed))
+        if entered and not stays:
+            self._state.go_to_next_value()
+            self._host.repaint()
+        elif (rows or columns) and not entered:
             self._state.move(rows, columns)
             self._host.repaint()
+
+    def _assumed(self, typing: Typing) -> Raw | None:
+        """What stands there and nobody has entered, where it has been left as it is."""
+        resolved = self._state.session.checked.resolved.get(typing.scenario)
+        if resolved is None or typing.tried != typing.untouched or typing.path == ATTENDED:
+            return None
+        given = resolved.values.get(typing.path)
+        is_assumed = given is not None and resolved.origin(*typing.path).is_assumed
+        return given.raw if given is not None and is_assumed and given.raw != "" else None
 
     def close(self, *, keep: bool) -> None:
         """Close the editor; what is valid is kept, or set aside for :meth:`Changes.redo`."""

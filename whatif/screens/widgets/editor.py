@@ -11,15 +11,19 @@ from textual.reactive import Reactive
 from textual.widgets import Input
 from typing_extensions import override
 
-Ended = Callable[[bool, int, int], None]
-"""Called with whether to keep what was typed, and by how many rows and columns to move on."""
+Ended = Callable[[bool, int, int, bool], None]
+"""Called with whether to keep what was typed, by how many rows and columns to move on, and whether
+Enter ended it: what is only assumed is confirmed by that."""
 
 
 class Editor(Input):
-    """A line to type over a value. Enter, Up, Down and Tab keep, Escape goes back."""
+    """A line to type over a value. Enter, Up, Down and Tab keep, Escape goes back.
+
+    What stands there at first is marked, so that typing replaces it; an arrow edits it.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "leave(True)", "keep"),
+        Binding("enter", "leave(True, 1, 0, True)", "keep"),
         Binding("escape", "leave(False)", "back"),
         Binding("up", "leave(True, -1, 0)", show=False),
         Binding("down", "leave(True, 1, 0)", show=False),
@@ -35,8 +39,8 @@ class Editor(Input):
         self._ended = ended
         self.is_open = False
 
-    def open(self, text: str, at: Region) -> None:
-        """Open at a place of the screen with a text."""
+    def open(self, text: str, at: Region, *, marked: bool) -> None:
+        """Open at a place of the screen with a text, all of it ``marked`` or ready to go on."""
         self.styles.offset = (at.x, at.y)
         self.styles.width = at.width
         # No class: the styles of all its parts would be looked up anew.
@@ -44,6 +48,8 @@ class Editor(Input):
         self.is_open = True
         self.value = text
         self.cursor_position = len(text)
+        if marked:
+            self.select_all()
         # At once: `focus` would only ask for it.
         self.screen.set_focus(self)
 
@@ -59,6 +65,8 @@ class Editor(Input):
         if self.is_open:
             super().watch_has_focus(has_focus)
 
-    def action_leave(self, keep: bool, rows: int = 0, columns: int = 0) -> None:
+    def action_leave(
+        self, keep: bool, rows: int = 0, columns: int = 0, entered: bool = False
+    ) -> None:
         """End the editing, and move on."""
-        self._ended(keep, rows, columns)
+        self._ended(keep, rows, columns, entered)
