@@ -57,16 +57,16 @@ def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
     )
     assert [loss.state for loss in found.losses] == ["setup", "load"]
     assert limit_text(found) == (
-        "Of 75.0 attended machine hours a week the spindles are in cycle 40.0; changing the work "
-        "holding takes 22.0, then loading at the spindle 10.0."
+        "Of 75.0 attended machine hours a week the spindles are in cycle for 40.0 h; changing the "
+        "work holding takes 22.0 h, then loading at the spindle 10.0 h."
     )
 
 
 def test_the_inspector_and_worn_tools_are_named() -> None:
     waits = {(ATTENDED, State.IN_CYCLE): 10, (ATTENDED, State.FIRST_PIECE): 30}
     found = limited(waits)
-    assert "waiting for the inspector's release takes 15.0" in limit_text(found)
-    assert limit_in_short(found) == "inspector 75%"
+    assert "waiting for the inspector's release takes 15.0 h" in limit_text(found)
+    assert limit_in_short(found) == "inspector 75 %"
 
 
 @pytest.mark.parametrize(("life", "is_of_tools"), [("part.body.tool_life = 2", True), ("", False)])
@@ -108,20 +108,20 @@ def test_what_ends_most_nights_is_counted_and_not_the_idle_hours() -> None:
     assert found.after_hours is not None
     assert found.after_hours.ended_by is Why.CUT
     assert limit_sentences(found) == [
-        "Of 75.0 attended machine hours a week the spindles are in cycle 50.0; loading at the "
-        "spindle takes 25.0.",
-        "After hours the spindles cut 12.0 h a week; all that lies on the pallets is cut, in 50% "
+        "Of 75.0 attended machine hours a week the spindles are in cycle for 50.0 h; loading at "
+        "the spindle takes 25.0 h.",
+        "After hours the spindles cut 12.0 h a week; all that lies on the pallets is cut, in 50 % "
         "of the machines' nights, and 10.0 machine hours then stand.",
     ]
-    assert limit_in_short(found) == "loading 33%"
+    assert limit_in_short(found) == "loading 33 %"
 
 
 def test_of_day_and_night_the_larger_leads() -> None:
     night = {(AFTER_HOURS, State.IN_CYCLE): 24}
     less = limited(DAY | night, {Why.CUT: (10, 49.9)}, SIX)
     more = limited(DAY | night, {Why.CUT: (10, 50.1)}, SIX)
-    assert limit_in_short(less) == "loading 33%"
-    assert limit_in_short(more) == "night: pallets"
+    assert limit_in_short(less) == "loading 33 %"
+    assert limit_in_short(more) == "pallets at night"
     # Both losses in no more cells than a small screen has, then each with its numbers.
     assert limit_sentences(more) == [
         "Lost at night 25.1 h (all is cut), by day 25.0 h (loading at the spindle).",
@@ -152,13 +152,13 @@ def test_of_ends_of_equally_many_nights_the_longer_counts(longer: Why) -> None:
 def test_every_end_has_its_words(why: Why) -> None:
     found = limited(DAY, {why: (10, 300)}, SIX)
     assert f"; {END_WORDS[why].clause}, every time, and 150.0 " in limit_text(found)
-    assert limit_in_short(found) == f"night: {END_WORDS[why].in_short}"
+    assert limit_in_short(found) == f"{END_WORDS[why].in_short} at night"
 
 
 def test_one_table_is_no_pallets_and_no_advice_to_buy_any() -> None:
     found = limited(DAY, {Why.CUT: (10, 300)})
     assert "all that lies on the table is cut" in limit_text(found)
-    assert limit_in_short(found) == "night: one table"
+    assert limit_in_short(found) == "one table at night"
     assert "pallet" not in limit_text(found)
 
 
@@ -166,12 +166,12 @@ def test_hours_in_which_nothing_may_be_begun_hold_nothing_back_and_are_told_behi
     night = {(AFTER_HOURS, State.IN_CYCLE): 4}
     found = limited(DAY | night, {Why.LIMIT: (10, 0)}, text=TODAY, closed=300)
     assert limit_sentences(found) == [
-        "Of 75.0 attended machine hours a week the spindles are in cycle 50.0; loading at the "
-        "spindle takes 25.0.",
+        "Of 75.0 attended machine hours a week the spindles are in cycle for 50.0 h; loading at "
+        "the spindle takes 25.0 h.",
         "After hours the spindles cut 2.0 h a week to finish the pieces begun; 150.0 machine hours "
         "stand unused, since nothing is begun after the shift.",
     ]
-    assert limit_in_short(found) == "loading 33%"
+    assert limit_in_short(found) == "loading 33 %"
 
 
 def test_what_lies_beyond_the_hours_allowed_is_told_behind() -> None:
@@ -184,10 +184,10 @@ def test_what_lies_beyond_the_hours_allowed_is_told_behind() -> None:
     # Most nights go on as long as they may; in the others the pallets run out.
     held = limited(DAY | night, {Why.LIMIT: (6, 0), Why.CUT: (4, 60)}, SIX, closed=100)
     assert limit_sentences(held)[1].endswith(
-        "all that lies on the pallets is cut, in 40% of the machines' nights, and 30.0 machine "
+        "all that lies on the pallets is cut, in 40 % of the machines' nights, and 30.0 machine "
         "hours then stand; in 50.0 more nothing may be begun."
     )
-    assert limit_in_short(held) == "night: pallets"
+    assert limit_in_short(held) == "pallets at night"
 
 
 @pytest.mark.parametrize(
@@ -246,7 +246,7 @@ def test_a_second_loss_that_is_a_trifle_is_called_one() -> None:
         {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.LOAD): 48, (ATTENDED, State.SETUP): 2}
     )
     assert limit_text(found).endswith(
-        "loading at the spindle takes 24.0, then changing the work holding 1.0, a trifle."
+        "loading at the spindle takes 24.0 h, then changing the work holding 1.0 h, a trifle."
     )
 
 
@@ -265,7 +265,7 @@ def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_
     """
     text = study("weeks = 2", "part.body.weekly = 10000")
     held = held_in(text)
-    assert limit_in_short(held) == "night: pallets"
+    assert limit_in_short(held) == "pallets at night"
     nights = nights_of(plan_of(text), lambda _done, _of: None)
     assert nights is not None
     ends = {why for night in nights.after for group in night.groups for why in group.ends}
@@ -280,7 +280,7 @@ def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_
 
 @pytest.mark.parametrize(
     ("load", "why", "short"),
-    [("2 min", Why.CUT, "night: pallets"), ("20 min", Why.NOT_LOADED, "people busy 100%")],
+    [("2 min", Why.CUT, "pallets at night"), ("20 min", Why.NOT_LOADED, "people, busy 100 %")],
 )
 def test_pallets_that_nobody_came_round_to_are_not_too_few(load: str, why: Why, short: str) -> None:
     """A load of three is cut in 60 min. Visits of 3 x (1 + 2) min keep up, so that all four pallets
@@ -331,7 +331,7 @@ def test_a_setter_who_is_full_beside_three_who_stand_free() -> None:
     assert [of.shift for of in found.may] == ["setter"]
     assert [of.shift for of in found.others] == ["loaders"]
     assert found.may[0].busy > 0.98 > 0.3 > found.others[0].busy
-    assert limit_in_short(held) == f"setter {held.share:.0%}"
+    assert limit_in_short(held) == f"setter {100 * held.share:.0f} %"
     percent = f"{100 * found.may[0].busy:.0f} %"
     assert (
         f"waiting for somebody who may set up takes {held.losses[0].hours:.1f} (the people of "
@@ -354,7 +354,7 @@ def test_a_late_shift_that_only_loads_waits_for_nobody_who_is_there() -> None:
     assert (
         " (mostly with nobody on duty who may: the people of late may not), then"
     ) in limit_text(held)
-    assert limit_in_short(held) == f"setter {held.share:.0%}"
+    assert limit_in_short(held) == f"setter {100 * held.share:.0f} %"
     more = who(EARLY % ("setter", ", people = 2"), late.replace(" }", ", people = 2 }"))
     assert more.in_cycle == pytest.approx(held.in_cycle, rel=0.05)
     lets = who(EARLY % ("setter", ", people = 2"), LATE % ("late", ""))
@@ -386,7 +386,7 @@ def test_where_those_who_load_have_no_time_people_lead_and_the_night_is_told_beh
     night = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 24}, {why: (10, 200)}, SIX)
     held = with_people(night, 0.981, why=why)
     assert (held.by_night, held.is_for_people) == (None, True)
-    assert limit_in_short(held) == "people busy 98%"
+    assert limit_in_short(held) == "people, busy 98 %"
     first, by_day, after = limit_sentences(held)
     assert first == (
         "The people who load (day) are busy 98 % of their time on duty: more pallets would only "
@@ -396,8 +396,8 @@ def test_where_those_who_load_have_no_time_people_lead_and_the_night_is_told_beh
     assert after.startswith("After hours the spindles cut 12.0 h a week; ")
     # With 2 % of their time free the night leads, as it does where it ends otherwise.
     free = with_people(night, 0.98, why=why)
-    assert limit_in_short(free).startswith("night: ")
-    assert limit_in_short(with_people(night, 1.0, why=Why.TOOLS)) == "night: worn tools"
+    assert limit_in_short(free).endswith(" at night")
+    assert limit_in_short(with_people(night, 1.0, why=Why.TOOLS)) == "worn tools at night"
 
 
 def test_people_do_not_lead_where_the_day_loses_more_than_the_night() -> None:
@@ -405,14 +405,14 @@ def test_people_do_not_lead_where_the_day_loses_more_than_the_night() -> None:
     found = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 24}, {Why.NOT_LOADED: (10, 40)}, SIX)
     held = with_people(found, 1.0)
     assert not held.is_for_people
-    assert limit_in_short(held) == "loading 33%"
+    assert limit_in_short(held) == "loading 33 %"
     assert limit_sentences(held)[1] == "The people of day are busy 100 % of their time on duty."
 
 
 def test_where_people_wait_and_lead_the_wait_is_named() -> None:
     waits = {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.WAITING_FOR_PERSON): 50}
     found = limited(waits | {(AFTER_HOURS, State.IN_CYCLE): 24}, {Why.CUT: (10, 200)}, SIX)
-    assert limit_in_short(with_people(found, 1.0, why=Why.CUT)) == "people 33%"
+    assert limit_in_short(with_people(found, 1.0, why=Why.CUT)) == "people 33 %"
 
 
 # -- all is made, or something is not -----------------------------------------------------
@@ -423,7 +423,7 @@ def test_where_all_is_made_that_is_said_instead_and_how_much_more_could_be() -> 
     (said,) = limit_sentences(held)
     assert said.startswith("All that is wanted is made, with ")
     assert limit_text(held, 412.4).endswith(" The cell could make up to 412 % of what is wanted.")
-    assert limit_in_short(held) == "demand is met"
+    assert limit_in_short(held) == "demand, all met"
 
 
 @pytest.mark.parametrize(("due", "is_met"), [("mon 06:14", False), ("mon 12:00", True)])
@@ -447,7 +447,7 @@ def test_a_wanted_part_that_is_not_made_comes_first() -> None:
     first, *rest = limit_sentences(held)
     assert first.startswith("lid ")
     assert rest
-    assert limit_in_short(held) == "no lid"
+    assert limit_in_short(held) == "lid not made"
     assert "All that is wanted is made" not in limit_text(held)
 
 

@@ -232,7 +232,9 @@ def test_fewer_hours_than_said_and_what_holds_the_cell_back() -> None:
     answer = found.answers["one"]
     assert answer.said is not None
     said = said_warning(answer)
-    assert said.startswith("Said are 8.0 spindle hours a day; the model finds 7.1, 0.9 fewer. ")
+    assert said.startswith(
+        "8.0 spindle hours a day are said; the model finds 7.1 h a day, 0.9 h fewer. "
+    )
     assert answer.held_back is not None
     assert answer.held_back.state == "waiting_for_person"
     assert limit_in_short(answer.held_back) in said
@@ -245,7 +247,7 @@ def test_more_hours_than_said() -> None:
     answer = answered(BESIDE, cutting(8, after_hours=0.9)).answers["one"]
     assert answer.said is not None
     assert said_warning(answer) == (
-        "Said are 8.0 spindle hours a day; the model finds 8.9, 0.9 more."
+        "8.0 spindle hours a day are said; the model finds 8.9 h a day, 0.9 h more."
     )
 
 
@@ -266,7 +268,7 @@ def test_what_is_said_is_held_against_a_real_run() -> None:
     assert answer.said is not None
     a_day = answer.figures.spindle.total / 5
     assert 0.6 * 8 < a_day < 0.9 * 8
-    assert f"the model finds {a_day:.1f}, {8 - a_day:.1f} fewer" in said_warning(answer)
+    assert f"the model finds {a_day:.1f} h a day, {8 - a_day:.1f} h fewer" in said_warning(answer)
 
 
 def test_nothing_is_said_where_nothing_is_made() -> None:

@@ -173,6 +173,6 @@ def test_the_best_cell_and_the_present_one() -> None:
 def test_a_value_says_what_holds_it_back() -> None:
     """Pallets beyond the fixtures only keep these from others, and that has to be read."""
     held = HeldBack(attended=40, in_cycle=20, losses=(Loss("no_fixture", 20),))
-    text = "limited by fixtures 50%."
+    text = "limited by fixtures 50 %."
     assert outcome_words(Outcome(held_back=held)).endswith(text)
     assert "limited" not in outcome_words(Outcome())

@@ -226,8 +226,8 @@ ROWS: Final = (
     ),
     StateRow(
         name="outside_running_hours",
-        label="the limit of hours allowed",
-        in_bar="loaded, but not allowed",
+        label="standing loaded while nothing may be begun",
+        in_bar="loaded, may not begin",
         letter="-",
         letter_means="nothing may be begun",
         family="resting",
@@ -239,7 +239,7 @@ ROWS: Final = (
     ),
     StateRow(
         name="nobody_on_duty",
-        label="having nobody on duty",
+        label="needing a person, nobody on duty",
         in_bar="nobody on duty",
         letter=".",
         letter_means="nobody on duty",
@@ -269,8 +269,8 @@ RESTING: Final = tuple(row.name for row in ROWS if row.family == "resting")
 
 NIGHT: Final = StateRow(
     name="night",
-    label="having nobody on duty or not being allowed",
-    in_bar="nobody or not allowed",
+    label="nobody on duty, or nothing may be begun",
+    in_bar="nobody, or may not begin",
     letter=STATE_ROWS["nobody_on_duty"].letter,
     letter_means="nobody on duty, or nothing may be begun",
     family="resting",

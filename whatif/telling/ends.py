@@ -32,8 +32,10 @@ END_WORDS: Final[dict[Why, EndWords]] = {
     Why.FIRST_PIECE: EndWords(
         "a first piece may be begun only with somebody there", "first piece", "first pieces"
     ),
-    Why.ATTENDED_PART: EndWords("the part may not run unattended", "by day only", "day work"),
-    Why.ATTENDED_MACHINE: EndWords("the machine may not run unattended", "never alone", "day work"),
+    Why.ATTENDED_PART: EndWords("the part may not run unattended", "by day only", "day-only work"),
+    Why.ATTENDED_MACHINE: EndWords(
+        "the machine may not run unattended", "never alone", "day-only work"
+    ),
     Why.CUT: EndWords("all that is loaded is cut", "all is cut", "pallets"),
     Why.NOT_LOADED: EndWords("not all was loaded when the people left", "not loaded", "loading"),
     Why.RELEASE: EndWords("a first piece waits for its release", "no release", "inspector"),

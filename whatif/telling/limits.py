@@ -44,6 +44,10 @@ _NEARLY_ALL = 0.995
 """Share of the nights that would be told as all of them, once rounded."""
 
 
+_LEAST = 0.05
+"""Hours below which one decimal would be 0.0."""
+
+
 def limit_text(held: HeldBack | None, could_make: float | None = None) -> str:
     """One or more sentences with the numbers; "" where nothing is simulated.
 
@@ -88,7 +92,7 @@ def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
 def _all_is_made(held: HeldBack, could_make: float | None) -> str:
     night = held.after_hours
     more = (
-        f", and {rounded(night.in_cycle)} after hours"
+        f", and {rounded(night.in_cycle)} h after hours"
         if night is not None and night.in_cycle
         else ""
     )
@@ -114,15 +118,15 @@ def _could_make(percent: float | None) -> list[str]:
 def _by_day(held: HeldBack) -> str:
     text = (
         f"Of {rounded(held.attended)} attended machine hours a week the spindles are in cycle "
-        f"{rounded(held.in_cycle)}; "
+        f"for {rounded(held.in_cycle)} h; "
     )
     if not held.losses:
         return text + "nothing limits them."
     first, *others = held.losses
-    text += f"{_loss(first)} takes {rounded(first.hours)}{_whose(first)}"
+    text += f"{_loss(first)} takes {rounded(first.hours)} h{_whose(first)}"
     for loss in others:
         trifle = ", a trifle" if held.is_trifling(loss) and not held.is_trifle else ""
-        text += f", then {_loss(loss)} {rounded(loss.hours)}{_whose(loss)}{trifle}"
+        text += f", then {_loss(loss)} {rounded(loss.hours)} h{_whose(loss)}{trifle}"
     return text + (", so hardly anything limits them by day." if held.is_trifle else ".")
 
 
@@ -171,6 +175,11 @@ def _busy_words(people: Sequence[ShiftPeople]) -> str:
     return listed(said)
 
 
+def _hours(hours: float) -> str:
+    """A loss or gain of some hours; what is too little for a decimal is not told as nothing."""
+    return "less than 0.1 h" if 0 < hours < _LEAST else f"{rounded(hours)} h"
+
+
 def _percent(share: float) -> str:
     return f"{rounded(100 * share, 0)} %"
 
@@ -187,7 +196,7 @@ def eased_by_text(may_not: MayNot) -> str:
 
 def _by_night(run: AfterHours, *, leads: bool) -> str:
     begins = "Most is lost after hours: there" if leads else "After hours"
-    cut = f"{begins} the spindles cut {rounded(run.in_cycle)} h a week"
+    cut = f"{begins} the spindles cut {_hours(run.in_cycle)} a week"
     if not run.in_cycle:
         cut = f"{begins} the spindles cut nothing"
     elif not run.is_begun:
@@ -201,7 +210,7 @@ def _by_night(run: AfterHours, *, leads: bool) -> str:
         return f"{cut}{more}; {closed} stand unused, since {why}."
     if run.ended_by is None:
         return f"{cut}, and go on until the next shift."
-    often = f"in {run.share:.0%} of the machines' nights"
+    often = f"in {_percent(run.share)} of the machines' nights"
     if run.share > _NEARLY_ALL:
         often = "every time" if run.share == 1 else "nearly every time"
     beyond = f"; in {rounded(run.closed)} more nothing may be begun" if closed else ""
@@ -222,13 +231,13 @@ def _end(run: AfterHours) -> str:
 def limit_in_short(held: HeldBack) -> str:
     """A few words for a column: a part that is not made, that all is made, or the largest loss."""
     if held.unmade and held.why_nothing is None:
-        return "parts not made" if held.unmade[1:] else f"no {held.unmade[0].part}"
+        return "parts not made" if held.unmade[1:] else f"{held.unmade[0].part} not made"
     if held.is_demand_met and held.short:
-        return "nearly all is made"
+        return "demand, nearly met"
     if held.is_demand_met:
-        return "demand is met"
+        return "demand, all met"
     if held.losses and held.is_trifle and held.by_night is None and not held.is_for_people:
-        return f"cuts {_cut(held)} of time"
+        return f"hours, {_cut(held)} cut"
     return loss_in_short(held)
 
 
@@ -237,18 +246,18 @@ def loss_in_short(held: HeldBack) -> str:
     if held.why_nothing is not None:
         return held.why_nothing
     if held.by_night is not None:
-        return f"night: {_end_in_short(held.by_night)}"
+        return f"{_end_in_short(held.by_night)} at night"
     if held.is_for_people and held.state != "waiting_for_person":
-        return f"people busy {held.loaders:.0%}"
+        return f"people, busy {_percent(held.loaders)}"
     if not held.losses:
         return "nothing"
     if held.is_trifle:
-        return f"hardly anything, it cuts {_cut(held)} of the time"
+        return f"hardly anything: it cuts {_cut(held)} of the time"
     loss = held.losses[0]
     word = "worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].holds_back
     if loss.may_not is not None:
         word = _MAY[loss.may_not.work][1]
-    return f"{word} {held.share:.0%}"
+    return f"{word} {_percent(held.share)}"
 
 
 def _end_in_short(run: AfterHours) -> str:
@@ -259,4 +268,4 @@ def _end_in_short(run: AfterHours) -> str:
 
 
 def _cut(held: HeldBack) -> str:
-    return f"{held.in_cycle / held.attended:.0%}"
+    return _percent(held.in_cycle / held.attended)

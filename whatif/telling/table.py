@@ -110,7 +110,7 @@ _HOURS = {
     "  attended": "spindle.attended",
     "  on breaks": "spindle.breaks",
     "  after hours": "spindle.after_hours",
-    "  that nobody buys": "unsold_hours",
+    "  unsold": "unsold_hours",
 }
 _PEOPLE = {
     "people paid": "people.paid",
@@ -264,7 +264,7 @@ def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
 def _band_rows(answers: list[Answer]) -> Iterator[TableRow]:
     bands = [answer.band for answer in answers]
     if any(bands):
-        yield _row("  in 8 of 10 runs", "h a week", bands, _band)
+        yield _row("spindle hours, in 8 of 10 runs", "h a week", bands, _band)
 
 
 def _band(ends: tuple[float, float]) -> str:

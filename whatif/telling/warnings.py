@@ -190,13 +190,15 @@ def said_warning(answer: Answer) -> str:
     if answer.said is None or answer.held_back is None or not answer.said.differs:
         return ""
     hours, found = answer.said.hours_per_day, answer.said.found_per_day or 0.0
-    text = f"Said are {rounded(hours)} spindle hours a day; the model finds {rounded(found)}, "
+    text = (
+        f"{rounded(hours)} spindle hours a day are said; the model finds {rounded(found)} h a day, "
+    )
     if found > hours:
-        return f"{text}{rounded(found - hours)} more."
+        return f"{text}{rounded(found - hours)} h more."
     held_back = answer.held_back
     why = "no more is wanted" if held_back.is_demand_met else loss_in_short(held_back)
     held = f"What limits it: {why}."
-    return f"{text}{rounded(hours - found)} fewer. {held}"
+    return f"{text}{rounded(hours - found)} h fewer. {held}"
 
 
 # -- money -----------------------------------------------------------------------------------

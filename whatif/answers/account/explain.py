@@ -138,14 +138,14 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
     "demand_met_percent.*": FigureRow("demand met: {0}", "%", pieces.demand),
     "could_make_percent": Family("answer.could_make", ("results.could-make", "orders.open")),
     "could_make_percent.itself": FigureRow(
-        "it could make, of what is wanted", "%", gains.made_at_most
+        "could make at most, of the demand", "%", gains.made_at_most
     ),
     "people_hours": Family("figures.people", ("results.people", "people.free")),
     "people_hours.paid": FigureRow("people paid", "h a week", people.by_shifts),
     "people_hours.on_duty": FigureRow("people on duty", "h a week", people.by_shifts),
     "people_hours.busy": FigureRow("people busy", "h a week", people.busy),
     "people_hours.free_stretches": FigureRow(
-        "people free, half hours and more", "h a week", people.free
+        "people free, in stretches of half an hour and more", "h a week", people.free
     ),
     "fit": Family("plan.fits", ("fit.load", "fit.face", "fit.count", "fit.permission")),
     "fit.*.*": FigureRow("fit: {0} on {1}", "pieces per load", fit.fits, 0, "*.*.per_pallet"),
