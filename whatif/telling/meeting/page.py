@@ -1,4 +1,4 @@
-"""A scenario for a meeting: one figure and the few sentences that matter."""
+"""A scenario for a meeting: the few figures and sentences that matter."""
 
 from __future__ import annotations
 
@@ -6,18 +6,16 @@ from dataclasses import replace
 
 from whatif.answers.answer import Answer
 from whatif.answers.figures import Figures
-from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.orders.orders import Ordered
-from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
 from whatif.records import dataclass
 from whatif.telling.amounts import rounded
-from whatif.telling.caveats import caveat_sentences, sense_of, unclear_sentence
-from whatif.telling.gain_texts import gain_text, percent_text, range_text, whole_percent_text
+from whatif.telling.caveats import caveat_sentences, unclear_sentence
+from whatif.telling.gain_texts import whole_percent_text
 from whatif.telling.limits import limit_sentences
+from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.sentences import takes_sentences
-from whatif.telling.said import Sense
 
 _WORTH_A_WORD = 0.5
 """Hours a week from which a difference, or pieces that nobody buys, are worth a word."""
@@ -31,24 +29,21 @@ class Headline:
     """What is said of one scenario.
 
     Attributes:
-        figure: the gain, or for the reference its spindle hours; short enough for large figures.
-        sense: whether it is a gain, a loss, or neither.
-        caption: what the figure is.
-        sentences: the gain by the hour meters, where they leave it open; what it brings; what
-            holds it back; what it takes; people and late orders, where they are others than in
-            the reference.
+        figures: four of them at most, the gain first; the reference has none, and begins with
+            its spindle hours.
+        sentences: what the gain rests on; the gain by the hour meters, where they leave it open;
+            what it brings; what holds it back; what it takes; people and late orders, where they
+            are others than in the reference; the scenario's notes.
     """
 
-    figure: str
-    sense: Sense
-    caption: str
+    figures: tuple[Large, ...]
     sentences: tuple[str, ...]
 
 
-def headline(answer: Answer, reference: Answer, reference_title: str) -> Headline:
+def headline(answer: Answer, reference: Answer) -> Headline:
     """The scenario held against the reference; the reference itself is told as it is."""
     base = None if answer.plan.scenario == reference.plan.scenario else reference
-    figure, sense, caption = _figure(answer, reference_title, is_reference=base is None)
+    notes = " ".join(answer.plan.notes.split())
     sentences = (
         *([] if base is None else caveat_sentences(answer, with_prices=False)),
         "" if base is None else unclear_sentence(answer),
@@ -57,30 +52,10 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
         _holds_back(answer),
         _takes(answer, base),
         _others(answer, base),
+        f"Notes: {notes}" if notes else "",
     )
-    return Headline(figure, sense, caption, tuple(sentence for sentence in sentences if sentence))
-
-
-def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tuple[str, Sense, str]:
-    figures = answer.figures
-    if figures is None:
-        if answer.said is None:
-            return "-", "none", "nothing is known of it yet"
-        gain = answer.said.gain
-        if gain is None or is_reference:
-            hours = rounded(answer.said.hours_per_day)
-            return f"{hours} h", "none", "spindle hours a day, as said"
-        return _against(gain, None, f"as said, against {reference_title}", "hours ")
-    if is_reference:
-        hours = rounded(figures.spindle.total, 0)
-        return f"{hours} h", "none", "spindle hours a week: the reference"
-    gain, likely = answer.gains.saleable, None if answer.likely is None else answer.likely.saleable
-    caption = f"saleable output against {reference_title}"
-    if gain is None:
-        return "-", "none", f"no {caption}"
-    figure, sense, caption = _against(gain, likely, caption)
-    rests = "; it rests on what is said below" if answer.caveats else ""
-    return figure, sense_of(answer, sense), caption + rests
+    said = tuple(sentence for sentence in sentences if sentence)
+    return Headline(tuple(large_figures(answer, base)), said)
 
 
 def _holds_back(answer: Answer) -> str:
@@ -93,23 +68,6 @@ def _holds_back(answer: Answer) -> str:
         return " ".join(said)
     # Where the night leads, it and the day are named in one line, and then what ends it.
     return " ".join(said[: 2 if held.by_night is not None and not held.is_trifle else 1])
-
-
-def _against(
-    gain: float, likely: Range | None, caption: str, of: str = ""
-) -> tuple[str, Sense, str]:
-    if not is_difference(gain, likely):
-        return "±0", "none", f"{gain_text(gain, likely)} in {of}{caption}"
-    if likely is None:
-        return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
-    middle = likely[1]
-    # A gain as typed that lies outside is no more to be expected than the rest: the range leads.
-    caption = f"{caption}, likely {range_text(likely, ' to ')} %"
-    figure = gain
-    if lies_outside(gain, likely):
-        figure = middle
-        caption += f" (as typed {percent_text(gain, likely)})"
-    return percent_text(figure, likely), "good" if middle > 0 else "bad", caption
 
 
 def _brings(answer: Answer, base: Answer | None) -> str:

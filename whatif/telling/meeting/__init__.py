@@ -1,0 +1,1 @@
+"""The meeting: what a comparison comes to, and a page an alternative."""

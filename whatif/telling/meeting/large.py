@@ -1,0 +1,164 @@
+"""The four figures of a scenario that are drawn large, each with what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from whatif.answers.gains import is_difference, lies_outside
+from whatif.records import dataclass
+from whatif.telling.amounts import grouped, rounded
+from whatif.telling.caveats import sense_of
+from whatif.telling.gain_texts import NOT_CLEAR, SAME, range_text, whole_percent_text
+from whatif.telling.money.blocks import told_of
+from whatif.telling.money.ranges import NOT_PRICED, leading_returns, payback_texts, years_between
+from whatif.telling.money.rests import least, most
+from whatif.telling.said import Sense
+
+if TYPE_CHECKING:
+    from whatif.answers.answer import Answer
+    from whatif.answers.ranks import Range
+    from whatif.telling.money.blocks import MoneyTold
+
+
+@dataclass(frozen=True, slots=True)
+class Large:
+    """A figure to be drawn large.
+
+    Attributes:
+        text: of digits, signs, a point and "%"; "" where there is no figure.
+        caption: what it is, and what is to be known of it, in short lines.
+    """
+
+    text: str
+    sense: Sense
+    caption: tuple[str, ...]
+
+
+def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
+    """Those of a scenario against ``base``, or of the reference itself, which has None.
+
+    The gain, the spindle hours, what a year brings more and when what is laid out is back; where
+    there is no money hours with nobody there and hours paid.
+    """
+    if base is not None:
+        yield _gain(answer)
+    figures = answer.figures
+    if figures is None:
+        if answer.said is not None:
+            yield Large(rounded(answer.said.hours_per_day), "plain", ("spindle hours a day", "said"))
+        return
+    there = None if base is None else base.figures
+    hours = rounded(figures.spindle.total, 0)
+    before = None if there is None else there.spindle.total
+    yield _plain(hours, "spindle hours a week", _instead(hours, before))
+    money = told_of(answer)
+    if money is not None and base is not None:
+        yield _year(money, answer)
+        yield _payback(money)
+        return
+    alone = rounded(figures.spindle.unattended, 0)
+    before = None if there is None else there.spindle.unattended
+    yield _plain(alone, "of them with nobody there", _instead(alone, before))
+    paid = rounded(figures.people.paid, 0)
+    before = None if there is None else there.people.paid
+    yield _plain(paid, "hours a week paid", _instead(paid, before))
+    if base is None and figures.least_met is not None:
+        yield _plain(f"{rounded(figures.least_met, 0)} %", "made of the part", "furthest behind")
+
+
+def _instead(shown: str, before: float | None) -> str:
+    """Beside hours what they were in the reference."""
+    if before is None:
+        return ""
+    was = rounded(before, 0)
+    return "as before" if was == shown else f"instead of {was}"
+
+
+def _plain(text: str, *caption: str) -> Large:
+    return Large(text, "plain", tuple(line for line in caption if line))
+
+
+# -- the gain ----------------------------------------------------------------------------------
+
+
+def _gain(answer: Answer) -> Large:
+    if answer.figures is None:
+        said = None if answer.said is None else answer.said.gain
+        if said is None:
+            return Large("", "none", ("nothing is known", "of it yet"))
+        return Large(whole_percent_text(said), "plain", ("spindle hours", "as said"))
+    gain = answer.gains.saleable
+    likely = None if answer.likely is None else answer.likely.saleable
+    if gain is None:
+        return Large("", "none", ("saleable output", "no gain in percent"))
+    if not is_difference(gain, likely):
+        word = SAME if likely is None or likely[0] == likely[2] else NOT_CLEAR
+        return Large("±0 %", "none", ("saleable output", word, *_likely(likely)))
+    leads = likely[1] if likely is not None and lies_outside(gain, likely) else gain
+    sense: Sense = "good" if leads > 0 else "bad"
+    rests = ("rests on what is below",) if answer.caveats else ()
+    caption = ("saleable output", *_likely(likely), *rests)
+    return Large(whole_percent_text(leads), sense_of(answer, sense), caption)
+
+
+def _likely(likely: Range | None) -> tuple[str, ...]:
+    if likely is None or likely[0] == likely[2]:
+        return ()
+    return (f"likely {range_text(likely, ' to ')} %",)
+
+
+# -- money -------------------------------------------------------------------------------------
+
+
+def _year(told: MoneyTold, answer: Answer) -> Large:
+    """What a year brings more, in thousands or millions where that is large."""
+    money, likely = told.money, told.likely
+    if told.standing in ("unclear", "nothing"):
+        word = NOT_CLEAR if told.standing == "unclear" else SAME
+        return Large("±0", "none", (f"{money.currency} a year", word))
+    gain = leading_returns(money, likely).year_gain
+    per, unit, digits = _scale(gain, money.currency)
+    ends = [] if likely is None else [abs(end) for end in likely.year_gain]
+    low, high = (rounded(end / per, digits) for end in (min(ends), max(ends))) if ends else ("", "")
+    bound = (most if gain > 0 else least)(money.leans.year_gain)
+    caption = (
+        f"{bound}{unit}",
+        f"{'more' if gain > 0 else 'less'} a year",
+        *([f"likely {low} to {high}"] if low != high else []),
+    )
+    is_open = money.lean in ("worse", "either")
+    sense: Sense = "plain" if is_open else "good" if gain > 0 else "bad"
+    return Large(rounded(abs(gain) / per, digits), sense_of(answer, sense), caption)
+
+
+def _scale(amount: float, currency: str) -> tuple[int, str, int]:
+    """What to divide an amount by for four digits at most, what it is then, and its decimals."""
+    if abs(amount) < _FOUR_DIGITS:
+        return 1, currency, 0
+    if abs(amount) < _FOUR_DIGITS * 1000:
+        return 1000, f"thousand {currency}", 0
+    return 1_000_000, f"million {currency}", 1
+
+
+_FOUR_DIGITS = 9_999.5
+
+
+def _payback(told: MoneyTold) -> Large:
+    money, likely = told.money, told.likely
+    takes = f"{least(money.leans.capital)}{money.currency} {grouped(money.more_capital)}"
+    taken = () if money.is_bare or money.more_capital <= 0 else (f"for {takes}",)
+    years = None if money.is_bare else leading_returns(money, likely).payback_years
+    if not years or told.standing in ("unclear", "nothing"):
+        word = payback_texts(money, likely, "")[0]
+        word = "payback not priced" if word == NOT_PRICED else f"payback: {word}"
+        return Large("", "none", (word, *taken))
+    ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
+    known = [end for end in ends if end is not None]
+    between = years_between(*known) if known else ""
+    likely_too = (f"likely {between}",) if between not in ("", rounded(years)) else ()
+    return Large(
+        rounded(years),
+        "plain",
+        (f"{least(money.lean)}years until back", *likely_too, *taken),
+    )
