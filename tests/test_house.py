@@ -53,6 +53,7 @@ WITHIN = {
     "answers/night": {"answers"},
     "answers/orders": {"answers"},
     "telling/account": {"telling", "telling/money"},
+    "telling/meeting": {"telling", "telling/money"},
     "telling/money": {"telling"},
     "telling/week": {"telling"},
     "session/calculate": {"session", "session/kept"},

@@ -19,7 +19,8 @@ from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
 from whatif.telling.in_words import scenario_words
-from whatif.telling.meeting import headline
+from whatif.telling.meeting.large import Large
+from whatif.telling.meeting.page import headline
 from whatif.telling.table import table_rows
 
 METERS = ('hour_meters.in_cut = "55 h"', 'hour_meters.switched_on = "80 h"')
@@ -35,7 +36,7 @@ def child(*lines: str, head: str = TODAY) -> Comparison:
 
 
 def said(found: Comparison, scenario: str = "child") -> str:
-    one = headline(found.answers[scenario], found.answers["today"], "Now")
+    one = headline(found.answers[scenario], found.answers["today"])
     return " ".join(one.sentences)
 
 
@@ -203,25 +204,26 @@ async def test_no_page_of_a_demo_needs_scrolling(demo: Path, tmp_path: Path) -> 
 # -- the figure and what it takes ----------------------------------------------------------
 
 
-def figure_of(low: float, middle: float, high: float, typed: float) -> tuple[str, str, str]:
+def figure_of(low: float, middle: float, high: float, typed: float) -> Large:
     found = child("machine.mill.count = 2")
     moved = replace(
         found.answers["child"],
         gains=Gains(saleable=typed),
         likely=Likely(saleable=(low, middle, high)),
     )
-    page = headline(moved, found.answers["today"], "Now")
-    return page.figure, page.sense, page.caption
+    return headline(moved, found.answers["today"]).figures[0]
 
 
-def test_the_figure_follows_the_likely_range() -> None:
-    against = "saleable output against Now"
-    assert figure_of(20, 30, 40, 31) == ("+31 %", "good", f"{against}, likely +20 to +40 %")
+def test_the_gain_follows_the_likely_range() -> None:
+    told = ("saleable output", "likely +20 to +40 %")
+    assert figure_of(20, 30, 40, 31) == Large("+31 %", "good", told)
     # As typed it lies outside: the range leads.
-    assert figure_of(20, 30, 40, 55)[0] == "+30 %"
-    assert figure_of(-40, -30, -20, 5)[:2] == ("-30 %", "bad")
-    assert figure_of(-1, 30, 40, 31)[:2] == ("±0", "none")
-    assert "no clear difference" in figure_of(-1, 30, 40, 31)[2]
+    assert figure_of(20, 30, 40, 55).text == "+30 %"
+    assert (figure_of(-40, -30, -20, 5).text, figure_of(-40, -30, -20, 5).sense) == ("-30 %", "bad")
+    unclear = figure_of(-1, 30, 40, 31)
+    assert (unclear.text, unclear.sense) == ("±0 %", "none")
+    assert unclear.caption[1:] == ("no clear difference", "likely -1 to +40 %")
+    assert figure_of(0, 0, 0, 0).caption == ("saleable output", "no difference")
 
 
 def test_money_that_takes_no_capital_or_frees_some_is_never_never_paid_back() -> None:

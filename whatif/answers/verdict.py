@@ -29,7 +29,7 @@ class Basis(Enum):
     """Saleable output alone, as no years are counted."""
 
 
-class Outcome(Enum):
+class Conclusion(Enum):
     """How the comparison ends."""
 
     BEST = auto()
@@ -47,7 +47,7 @@ class Outcome(Enum):
 
 
 class Against(Enum):
-    """What stands in an alternative's way, what weighs most first."""
+    """What stands in an alternative's way, what weighs most first (rule `verdict.way`)."""
 
     NOTHING_RUN = auto()
     NOT_MADE = auto()
@@ -117,7 +117,7 @@ class Verdict:
 
     reference: str
     basis: Basis
-    outcome: Outcome
+    conclusion: Conclusion
     first: tuple[str, ...] = ()
     as_good: tuple[str, ...] = ()
     may_be: tuple[str, ...] = ()
@@ -127,13 +127,13 @@ class Verdict:
 class _Held(NamedTuple):
     """An alternative and its answer."""
 
-    one: Alternative
+    alternative: Alternative
     answer: Answer
 
     @property
     def value(self) -> Range:
-        assert self.one.value is not None
-        return self.one.value
+        assert self.alternative.value is not None
+        return self.alternative.value
 
 
 def verdict_of(
@@ -150,21 +150,21 @@ def verdict_of(
     held = [_Held(_judged(id_, answer, base, basis), answer) for id_, answer in others.items()]
     missing = set(scenarios) - set(answers)
     if not held and not missing:
-        return Verdict(reference, basis, Outcome.NOTHING_TO_COMPARE)
+        return Verdict(reference, basis, Conclusion.NOTHING_TO_COMPARE)
     if missing or any(_is_waited_for(answer, base) for answer in others.values()):
-        in_order = tuple(one for one, _ in held)
-        return Verdict(reference, basis, Outcome.WAITING, alternatives=in_order)
-    better = [each for each in held if each.one.is_better]
+        in_order = tuple(each.alternative for each in held)
+        return Verdict(reference, basis, Conclusion.WAITING, alternatives=in_order)
+    better = [each for each in held if each.alternative.is_better]
     known = [each for each in better if _may_lead(each, basis)]
-    outcome, first, as_good = _lead(known)
+    conclusion, first, as_good = _lead(known)
     return Verdict(
         reference,
         basis,
-        outcome,
-        tuple(each.one.scenario for each in first),
-        tuple(each.one.scenario for each in as_good),
+        conclusion,
+        tuple(each.alternative.scenario for each in first),
+        tuple(each.alternative.scenario for each in as_good),
         tuple(
-            each.one.scenario
+            each.alternative.scenario
             for each in better
             if each not in known and (not first or each.value[2] >= first[0].value[0])
         ),
@@ -198,21 +198,21 @@ def _is_waited_for(answer: Answer, base: Answer) -> bool:
 
 def _lead(
     known: Sequence[_Held],
-) -> tuple[Outcome, tuple[_Held, ...], tuple[_Held, ...]]:
+) -> tuple[Conclusion, tuple[_Held, ...], tuple[_Held, ...]]:
     """How it ends, who comes first, and who is as good and takes more."""
     if not known:
-        return Outcome.NONE, (), ()
+        return Conclusion.NONE, (), ()
     ahead = max(known, key=lambda each: each.value[1])
     group = [each for each in known if each.value[2] >= ahead.value[0]]
     if len(group) == 1:
-        return Outcome.BEST, (ahead,), ()
+        return Conclusion.BEST, (ahead,), ()
     group.sort(key=lambda each: -each.value[1])
     if not all(is_priced(each.answer) for each in group):
-        return Outcome.ALIKE, tuple(group), ()
+        return Conclusion.ALIKE, tuple(group), ()
     least = min(map(_takes, group))
     first = tuple(each for each in group if _takes(each) < least + _A_UNIT)
     more = tuple(each for each in group if each not in first)
-    return Outcome.ALIKE if first[1:] else Outcome.CHEAPER, first, more
+    return Conclusion.ALIKE if first[1:] else Conclusion.CHEAPER, first, more
 
 
 _A_UNIT = 1.0
@@ -228,11 +228,11 @@ def _in_order(held: Sequence[_Held], first: Sequence[_Held]) -> tuple[Alternativ
     """The first ones first, then the better ones, and those that are not feasible last."""
 
     def place(each: _Held) -> tuple[bool, bool, bool, float]:
-        one = each.one
-        value = 0.0 if one.value is None else one.value[1]
-        return each not in first, not one.is_feasible, not one.is_better, -value
+        it = each.alternative
+        value = 0.0 if it.value is None else it.value[1]
+        return each not in first, not it.is_feasible, not it.is_better, -value
 
-    return tuple(each.one for each in sorted(held, key=place))
+    return tuple(each.alternative for each in sorted(held, key=place))
 
 
 # -- one alternative ---------------------------------------------------------------------------

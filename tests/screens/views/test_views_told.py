@@ -21,7 +21,7 @@ from whatif.session.calculate.requests import ANY_REVISION, Material, Question, 
 from whatif.session.calculate.serving import Server
 from whatif.study.file.reading import read_text
 from whatif.telling.gain_texts import gain_text, percent_text, whole_percent_text
-from whatif.telling.meeting import headline
+from whatif.telling.meeting.page import headline
 from whatif.telling.refusals import refusal_words
 
 
@@ -53,7 +53,7 @@ def test_money_in_a_headline_has_no_comma() -> None:
     memory = Memory()
     found = compare_wholly(sound(study + CHILD + "machine.mill.count = 2\n"), memory, memory.pause)
     for one in ("today", "child"):
-        said = " ".join(headline(found.answers[one], found.answers["today"], "Now").sentences)
+        said = " ".join(headline(found.answers[one], found.answers["today"]).sentences)
         amounts = re.findall(r"EUR\u00a0([\d\u00a0,.]*\d)", said)
         assert amounts
         for amount in amounts:

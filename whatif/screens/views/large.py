@@ -93,7 +93,6 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
 
 def _across(texts: Sequence[str], columns: Sequence[int], tones: Sequence[Tone]) -> SpanRow:
     spans: list[Span] = [
-        left_in(text, cells, tone)
-        for text, cells, tone in zip(texts, columns, tones, strict=True)
+        left_in(text, cells, tone) for text, cells, tone in zip(texts, columns, tones, strict=True)
     ]
     return row(" " * EDGE, *spans)

@@ -28,7 +28,7 @@ from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.verdict import verdict_told
 
 if TYPE_CHECKING:
-    from whatif.telling.meeting.verdict import Line, VerdictTold
+    from whatif.telling.meeting.verdict import AlternativeLine, VerdictTold
     from whatif.telling.said import Said
 
 _LONGEST = 76
@@ -94,7 +94,7 @@ left right   the scenario before, the one after"""
         found = _verdict(look)
         if found is None or not found.alternatives:
             return
-        ids = [one.scenario for one in found.alternatives]
+        ids = [each.scenario for each in found.alternatives]
         at = ids.index(look.chosen) + by if look.chosen in ids else 0
         host.choose(ids[max(0, min(at, len(ids) - 1))])
 
@@ -109,7 +109,7 @@ left right   the scenario before, the one after"""
         found = None if self._is_page else _verdict(look)
         if found is None:
             return None
-        ids = [one.scenario for one in found.alternatives]
+        ids = [each.scenario for each in found.alternatives]
         if look.chosen not in ids:
             return None
         return len(_above(_told(look, found), _LONGEST)) + _HEAD_ROWS + ids.index(look.chosen)
@@ -176,7 +176,7 @@ class _Columns:
     payback: int
     against: int
 
-    def of(self, line: Line) -> tuple[tuple[Said, int], ...]:
+    def of(self, line: AlternativeLine) -> tuple[tuple[Said, int], ...]:
         """The figures of a line, each with its cells."""
         told = (
             (line.gain, self.gain),
@@ -190,10 +190,12 @@ class _Columns:
 def _columns(told: VerdictTold, width: int) -> _Columns:
     """As wide as what they say; without money none for it, and in little room no worth."""
     most = next(each for least, each in _ROOMS if width >= least)
+    apart = 2 if width >= _ROOMY else 1
     texts = [(line.gain, line.takes, line.worth, line.payback) for line in told.lines]
     heads = (_HEADS[0][:-1], _units(told)[:-1])
     cells = [
-        max(*(len(head[at]) for head in heads), *(len(each[at].within(room)) for each in texts)) + 2
+        max(*(len(head[at]) for head in heads), *(len(each[at].within(room)) for each in texts))
+        + apart
         if room
         else 0
         for at, room in enumerate(most)
@@ -203,6 +205,9 @@ def _columns(told: VerdictTold, width: int) -> _Columns:
     rest = width - EDGE - _MARK - title - gain - takes - worth - payback - 2
     return _Columns(title, gain, takes, worth, payback, max(8, rest))
 
+
+_ROOMY = 110
+"""Cells from which on columns stand two apart."""
 
 _MARK = 6
 """Cells for the word by which the first ones are marked."""
@@ -236,7 +241,7 @@ def _heads(told: VerdictTold, columns: _Columns) -> list[SpanRow]:
     ]
 
 
-def _line(line: Line, columns: _Columns, *, word: str, chosen: bool) -> SpanRow:
+def _line(line: AlternativeLine, columns: _Columns, *, word: str, chosen: bool) -> SpanRow:
     """An alternative's line: grey where it cannot be done."""
 
     def tone(own: Tone) -> Tone:
@@ -249,7 +254,7 @@ def _line(line: Line, columns: _Columns, *, word: str, chosen: bool) -> SpanRow:
         left_in(word if line.is_first else "", _MARK, tone("gain"), spot),
         left_in(line.title, columns.title, tone("lead" if line.is_first else "plain"), spot),
         *(
-            right_in(said.within(cells - 2), cells, tone(SENSES[said.sense]), spot)
+            right_in(said.within(cells - 1), cells, tone(SENSES[said.sense]), spot)
             for said, cells in columns.of(line)
         ),
         left_in("", 2, tone("plain"), spot),

@@ -46,7 +46,9 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     figures = answer.figures
     if figures is None:
         if answer.said is not None:
-            yield Large(rounded(answer.said.hours_per_day), "plain", ("spindle hours a day", "said"))
+            yield Large(
+                rounded(answer.said.hours_per_day), "plain", ("spindle hours a day", "said")
+            )
         return
     there = None if base is None else base.figures
     hours = rounded(figures.spindle.total, 0)

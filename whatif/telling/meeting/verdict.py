@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
-from whatif.answers.verdict import Against, Alternative, Basis, Outcome, Verdict, is_priced
+from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, is_priced
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, listed, priced, rounded, signed
@@ -46,7 +46,7 @@ _NAMED = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class AlternativeLine:
     """One alternative's line.
 
     Attributes:
@@ -82,7 +82,7 @@ class VerdictTold:
     lead: str
     sense: Sense
     why: str
-    lines: tuple[Line, ...]
+    lines: tuple[AlternativeLine, ...]
     currency: str
     rests: tuple[str, ...]
 
@@ -111,46 +111,46 @@ class _Teller:
     ) -> None:
         self._found, self._answers, self._titles = found, answers, titles
         self._base = answers[found.reference]
-        self._one = {one.scenario: one for one in found.alternatives}
+        self._by_id = {it.scenario: it for it in found.alternatives}
 
     # -- who comes first -------------------------------------------------------------------
 
     def lead(self) -> str:
         """The verdict in a few words."""
         first = self._names(self._found.first)
-        match self._found.outcome:
-            case Outcome.BEST:
+        match self._found.conclusion:
+            case Conclusion.BEST:
                 return f"Best: {first}"
-            case Outcome.CHEAPER:
+            case Conclusion.CHEAPER:
                 return f"First: {first}, the cheapest of equals"
-            case Outcome.ALIKE:
+            case Conclusion.ALIKE:
                 return f"No single best: {first}"
-            case Outcome.NONE:
+            case Conclusion.NONE:
                 return "Not that: no alternative is clearly better"
-            case Outcome.WAITING:
+            case Conclusion.WAITING:
                 return "The verdict is being worked out ..."
-            case Outcome.NOTHING_TO_COMPARE:
+            case Conclusion.NOTHING_TO_COMPARE:
                 return "There is no alternative yet"
 
     def why(self) -> str:
         """Why, in a sentence."""
         found = self._found
-        match found.outcome:
-            case Outcome.BEST:
+        match found.conclusion:
+            case Conclusion.BEST:
                 return f"{self._is_likely(found.first[0])}{self._others_do()}."
-            case Outcome.CHEAPER:
+            case Conclusion.CHEAPER:
                 (id_,) = found.first
                 return (
                     f"{self._is_likely(id_)}, which cannot be told from "
                     f"{self._names(found.as_good)}; it takes the least, {self._takes(id_)}."
                 )
-            case Outcome.ALIKE:
+            case Conclusion.ALIKE:
                 return f"{self._overlap()}{self._is_as_dear()}."
-            case Outcome.NONE:
+            case Conclusion.NONE:
                 return self._none()
-            case Outcome.WAITING:
+            case Conclusion.WAITING:
                 return "It needs the likely range of every gain."
-            case Outcome.NOTHING_TO_COMPARE:
+            case Conclusion.NOTHING_TO_COMPARE:
                 return "Esc goes back to the sheet, where e makes another scenario."
 
     def _is_likely(self, id_: str) -> str:
@@ -164,7 +164,7 @@ class _Teller:
 
     def _value(self, id_: str) -> str:
         """What it is judged by, as its likely range."""
-        value = self._one[id_].value
+        value = self._by_id[id_].value
         assert value is not None
         if self._found.basis is not Basis.WORTH:
             return f"likely {range_text(value, ' to ')} %"
@@ -172,25 +172,24 @@ class _Teller:
         return f"likely {low} to {high}"
 
     def _overlap(self) -> str:
-        values = [self._one[id_].value for id_ in self._found.first]
+        values = [self._by_id[id_].value for id_ in self._found.first]
         if self._found.basis is Basis.WORTH:
             money = self._money(self._found.first[0])
-            years = f"the {money.terms.years:g} years counted"
             each = [f"{grouped(low)} to {grouped(high)}" for low, _, high in filter(None, values)]
-            text = f"What they are likely to be worth today over {years} overlaps"
+            text = f"Over the {money.terms.years:g} years counted their likely worth today overlaps"
             return f"{text} ({money.currency}{_SPACE}{listed(each[:_NAMED])})"
         each = [f"{range_text(value, ' to ')} %" for value in values if value is not None]
         return f"Their likely ranges overlap ({listed(each[:_NAMED])})"
 
     def _others_do(self) -> str:
         """What keeps the others behind the best."""
-        if not any(one.is_better for one in self._behind()):
+        if not any(it.is_better for it in self._behind()):
             return f", and no other is clearly better than {self._reference}"
         return ", more than any other: no other likely range reaches it"
 
     def _behind(self) -> list[Alternative]:
         apart = {*self._found.first, *self._found.may_be}
-        return [one for one in self._found.alternatives if one.scenario not in apart]
+        return [it for it in self._found.alternatives if it.scenario not in apart]
 
     def _takes(self, id_: str) -> str:
         money = self._money(id_)
@@ -202,14 +201,14 @@ class _Teller:
             is_priced(self._answers[id_]) for id_ in first
         ):
             return ", and what they take is not known"
-        return f", and they take as much, {self._takes(first[0])}"
+        return f", and each takes {self._takes(first[0])}"
 
     def _none(self) -> str:
         """Why none comes first."""
         ones = self._found.alternatives
         said: list[str] = []
         for words, of in _BEHIND:
-            names = [one.scenario for one in ones if (one.against or _OPEN)[0] in of]
+            names = [it.scenario for it in ones if (it.against or _OPEN)[0] in of]
             if names:
                 said.append(f"{self._names(names)} {words[len(names) > 1]}")
         return f"{_begun('; '.join(said))}." if said else ""
@@ -219,14 +218,16 @@ class _Teller:
     def rests(self) -> list[str]:
         """By what it is judged, who is as good or may be, and what has to come true."""
         found = self._found
-        said = [_BASES[found.basis]] if found.outcome is not Outcome.NOTHING_TO_COMPARE else []
-        if found.outcome is Outcome.ALIKE and found.as_good:
+        said = (
+            [_BASES[found.basis]] if found.conclusion is not Conclusion.NOTHING_TO_COMPARE else []
+        )
+        if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and dearer: {self._names(found.as_good)}.")
         said += self._may_be()
         for id_ in found.first[:1]:
             answer = self._answers[id_]
             said += [self._in_its_way(id_), self._rests_on(answer)]
-        said += [self._said_and_found(id_) for id_ in (found.reference, *self._one)]
+        said += self._said_and_found()
         return said
 
     def _may_be(self) -> list[str]:
@@ -237,7 +238,7 @@ class _Teller:
         return said
 
     def _in_its_way(self, id_: str) -> str:
-        against = self._against(self._one[id_])
+        against = self._against(self._by_id[id_])
         return f"In its way: {'; '.join(against)}." if against else ""
 
     def _rests_on(self, answer: Answer) -> str:
@@ -255,38 +256,44 @@ class _Teller:
             said.append(laid_words(answer.laid_gap))
         return " ".join(said)
 
-    def _said_and_found(self, id_: str) -> str:
-        answer = self._answers.get(id_)
-        text = "" if answer is None else said_warning(answer)
-        return f"{self._titles[id_]}: {text[0].lower()}{text[1:]}" if text else ""
+    def _said_and_found(self) -> list[str]:
+        """What was said of a scenario beside what is found; what others inherit of it, once."""
+        told = dict[object, str]()
+        for id_ in (self._found.reference, *self._by_id):
+            answer = self._answers.get(id_)
+            text = "" if answer is None else said_warning(answer)
+            if answer is not None and text:
+                words = f"{self._titles[id_]}: {text[0].lower()}{text[1:]}"
+                told.setdefault(answer.plan.said, words)
+        return list(told.values())
 
     # -- a line an alternative -------------------------------------------------------------
 
-    def line(self, one: Alternative) -> Line:
+    def line(self, of: Alternative) -> AlternativeLine:
         """One alternative's line."""
-        answer = self._answers[one.scenario]
+        answer = self._answers[of.scenario]
         money = answer.money
         likely = None if answer.likely is None else answer.likely.saleable
         gain = _gain_said(answer, answer.gains.saleable, likely)
-        against = self._against(one)
+        against = self._against(of)
         joined = "; ".join(against) or NOTHING
         more = len(against) - 1
         shorter = (f"{against[0]}; {more} more", against[0]) if more > 0 else ()
-        return Line(
-            one.scenario,
-            self._titles[one.scenario],
-            one.scenario in self._found.first,
-            one.is_feasible,
+        return AlternativeLine(
+            of.scenario,
+            self._titles[of.scenario],
+            of.scenario in self._found.first,
+            of.is_feasible,
             gain,
             NOTHING_SAID if money is None else _takes_said(money),
             NOTHING_SAID if money is None else _worth_said(answer),
             NOTHING_SAID if money is None else _payback_said(answer),
-            Said(joined, "bad" if not one.is_feasible else "plain", shorter),
+            Said(joined, "bad" if not of.is_feasible else "plain", shorter),
         )
 
-    def _against(self, one: Alternative) -> list[str]:
-        answer = self._answers[one.scenario]
-        return [_WORDS[each](answer, self._base) for each in one.against]
+    def _against(self, of: Alternative) -> list[str]:
+        answer = self._answers[of.scenario]
+        return [_WORDS[each](answer, self._base) for each in of.against]
 
     # -- names -----------------------------------------------------------------------------
 
@@ -337,7 +344,7 @@ _BASES: Final = {
         "Nothing that has to be bought is priced: output alone decides, and what an alternative "
         "takes and whether it pays is not known."
     ),
-    Basis.OUTPUT_NO_YEARS: "No years are counted, so that nothing can come back: output alone decides.",
+    Basis.OUTPUT_NO_YEARS: "No years are counted to come back in: output alone decides.",
 }
 
 
@@ -355,7 +362,7 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
         return Said(SAME, "none", ("none",))
     between = f"{range_text(likely, ' to ')} %"
     if not is_clear(likely):
-        return Said(f"{NOT_CLEAR} ({between})", "none", (NOT_CLEAR,))
+        return Said(f"{NOT_CLEAR} ({between})", "none", (between, _whole(likely)))
     sense: Sense = "good" if likely[0] > 0 else "bad"
     alone = Said(between, sense_of(answer, sense))
     if lies_outside(gain, likely):
@@ -418,7 +425,9 @@ def _unmade(answer: Answer, _: Answer) -> str:
 
 
 def _late(answer: Answer, base: Answer) -> str:
-    late, before = (sum(one.late > 0 for one in each.orders.values()) for each in (answer, base))
+    late, before = (
+        sum(order.late > 0 for order in each.orders.values()) for each in (answer, base)
+    )
     instead = f" instead of {before}" if before else ""
     return f"{late} {'order' if late == 1 else 'orders'} late{instead}"
 

@@ -1,0 +1,312 @@
+"""Which alternative comes first, by pencil.
+
+Each stands for a line of figures: a percent of saleable output is worth 100 a year, five years are
+counted, and nothing is discounted. So with likely gains of 10, 11 and 12 % and 1000 to lay out it
+is worth 5 x 100 x 10 - 1000 = 4000, 4500 and 5000 today.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from answer_studies import CHILD, sound, today
+
+from whatif.answers.answer import Answer, HoursSaid
+from whatif.answers.compare import compare_wholly
+from whatif.answers.gains import Gains, Likely
+from whatif.answers.money.missing import NO_LEANS, Lean
+from whatif.answers.money.returns import Terms
+from whatif.answers.orders.orders import Ordered, OrderRun
+from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, verdict_of
+from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade
+from whatif.session.calculate.memory import Memory
+
+PRICED = ("part.body.contribution = 9", "money.wage = 30", "machine.mill.price = 1000")
+
+Change = Callable[[Answer], Answer]
+
+
+@cache
+def _pair(*lines: str) -> tuple[Answer, Answer]:
+    """A reference and another scenario that are really worked out."""
+    memory = Memory()
+    text = today(*lines) + CHILD + "machine.mill.count = 2\n"
+    found = compare_wholly(sound(text), memory, memory.pause)
+    return found.answers["today"], found.answers["child"]
+
+
+def one(
+    *gain: float, takes: float = 0.0, lean: Lean = "none", years: float = 5, lines: object = PRICED
+) -> Answer:
+    """An alternative with a likely gain; see the top for what it is worth."""
+    assert isinstance(lines, tuple)
+    _, answer = _pair(*lines)
+    low, middle, high = gain
+    answer = replace(
+        answer, gains=Gains(saleable=middle), likely=Likely(saleable=(low, middle, high))
+    )
+    if answer.money is None:
+        return answer
+    money = replace(
+        answer.money,
+        year_gain=100 * middle,
+        more_capital=takes,
+        of_a_percent=100,
+        terms=Terms(years, 0, 0),
+        not_priced=(),
+        leans=replace(NO_LEANS, returns=lean),
+    )
+    return replace(answer, money=money)
+
+
+def judged(*, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer) -> Verdict:
+    base, _ = _pair(*lines)
+    if base.money is not None:
+        base = replace(base, money=replace(base.money, terms=Terms(years, 0, 0)))
+    return verdict_of({"now": base, **others}, "now")
+
+
+def of(found: Verdict, scenario: str) -> Alternative:
+    return next(each for each in found.alternatives if each.scenario == scenario)
+
+
+def ends(found: Verdict) -> tuple[Conclusion, tuple[str, ...], tuple[str, ...]]:
+    return found.conclusion, found.first, found.as_good
+
+
+# -- the best, the cheaper, and those that are alike ---------------------------------------------
+
+
+def test_what_is_worth_most_beyond_every_range_is_best() -> None:
+    # a: 4000 to 5000, b: 2000 to 3000; that b takes nothing and is back at once is no matter.
+    found = judged(b=one(4, 5, 6), a=one(10, 11, 12, takes=1000))
+    assert ends(found) == (Conclusion.BEST, ("a",), ())
+    assert of(found, "a").value == pytest.approx((4000, 4500, 5000))
+    assert [each.scenario for each in found.alternatives] == ["a", "b"]
+    assert found.basis is Basis.WORTH
+
+
+def test_more_output_is_not_best_where_it_costs_more_than_it_is_worth() -> None:
+    # a: 5 x 2000 - 9000 = 1000 and up to 1500; b: 5 x 500 = 2500 and more.
+    found = judged(a=one(20, 20.5, 21, takes=9000), b=one(5, 6, 7))
+    assert ends(found) == (Conclusion.BEST, ("b",), ())
+
+
+@pytest.mark.parametrize(("high", "conclusion"), [(8.9, Conclusion.BEST), (9, Conclusion.CHEAPER)])
+def test_ranges_that_touch_cannot_be_told_apart(high: float, conclusion: Conclusion) -> None:
+    # a: 4000 to 5000; b: 500 x 9 - 500 = 4000 touches it, 500 x 8.9 - 500 = 3950 does not.
+    found = judged(a=one(10, 11, 12, takes=1000), b=one(7, 8, high, takes=500))
+    assert found.conclusion is conclusion
+    first, as_good = (("b",), ("a",)) if conclusion is Conclusion.CHEAPER else (("a",), ())
+    assert (found.first, found.as_good) == (first, as_good)
+
+
+def test_of_equals_the_one_that_takes_least_comes_first_and_stands_first() -> None:
+    found = judged(
+        a=one(10, 11, 12, takes=1000),
+        b=one(9, 10, 11, takes=900),
+        c=one(8, 9, 10, takes=400),
+        d=one(1, 2, 3),
+    )
+    # c: 3600 to 4600 reaches a's 4000; d: 500 to 1500 does not.
+    assert ends(found) == (Conclusion.CHEAPER, ("c",), ("a", "b"))
+    assert [each.scenario for each in found.alternatives] == ["c", "a", "b", "d"]
+
+
+@pytest.mark.parametrize(("takes", "first"), [(1000.9, ("a", "b")), (1001, ("a",))])
+def test_equals_that_take_as_much_are_alike(takes: float, first: tuple[str, ...]) -> None:
+    found = judged(b=one(10, 11, 12, takes=takes), a=one(10, 12, 13, takes=1000))
+    assert found.first == first
+    assert found.conclusion is (Conclusion.ALIKE if first[1:] else Conclusion.CHEAPER)
+
+
+# -- nothing that is better ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("gain", "takes", "against"),
+    [
+        ((-1, 5, 9), 0, Against.NOT_CLEAR),
+        ((-3, -2, -1), 0, Against.LESS),
+        # What it frees is used up: it is a loan.
+        ((-3, -2, -1), -9000, Against.LESS),
+        ((0, 0, 0), 0, Against.NO_GAIN),
+        ((0, 0, 0), 500, Against.NO_GAIN),
+        # 5 x 100 - 1000 at the low end.
+        ((1, 3, 4), 1000, Against.NOT_BACK),
+        # 5 x 200 - 1000 is nothing.
+        ((2, 3, 4), 1000, Against.NOT_BACK),
+    ],
+)
+def test_what_is_no_clear_gain_never_comes_first(
+    gain: tuple[float, float, float], takes: float, against: Against
+) -> None:
+    found = judged(a=one(*gain, takes=takes))
+    assert ends(found) == (Conclusion.NONE, (), ())
+    assert of(found, "a").against == (against,)
+    assert not of(found, "a").is_better
+
+
+def test_what_frees_money_and_loses_nothing_is_better() -> None:
+    found = judged(a=one(0, 0, 0, takes=-500))
+    assert ends(found) == (Conclusion.BEST, ("a",), ())
+
+
+def test_a_gain_that_is_not_clear_does_not_blur_the_others() -> None:
+    found = judged(a=one(-1, 50, 90), b=one(4, 5, 6))
+    assert ends(found) == (Conclusion.BEST, ("b",), ())
+
+
+# -- what cannot be done -------------------------------------------------------------------------
+
+
+def unmade(answer: Answer) -> Answer:
+    (part,) = answer.plan.parts
+    parts = (replace(part, unmade=NotMade("body", "no machine")),)
+    return replace(answer, plan=replace(answer.plan, parts=parts))
+
+
+def warned(*warnings: object) -> Change:
+    return lambda answer: replace(answer, plan=replace(answer.plan, warnings=warnings))
+
+
+def without_figures(answer: Answer) -> Answer:
+    return replace(answer, figures=None, money=None, likely=None, gains=Gains())
+
+
+@pytest.mark.parametrize(
+    ("change", "against"),
+    [
+        (unmade, Against.NOT_MADE),
+        (warned(NobodyRepairs(("chip",))), Against.STANDS_FOR_GOOD),
+        (without_figures, Against.NOTHING_RUN),
+    ],
+)
+def test_what_cannot_be_done_never_comes_first(change: Change, against: Against) -> None:
+    found = judged(a=change(one(50, 60, 70)), b=one(4, 5, 6), c=one(-1, 0, 1))
+    assert ends(found) == (Conclusion.BEST, ("b",), ())
+    assert of(found, "a").against[0] is against
+    assert [each.is_feasible for each in found.alternatives] == [True, True, False]
+    assert found.alternatives[-1].scenario == "a"
+    assert judged(a=change(one(50, 60, 70))).conclusion is Conclusion.NONE
+
+
+# -- what is not priced --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("lean", ["worse", "either"])
+def test_what_is_not_priced_never_comes_first_by_money(lean: Lean) -> None:
+    # b: 2000 to 3000. a is worth 5000 at most, c 2000 at most, d 1950.
+    found = judged(
+        a=one(8, 9, 10, lean=lean),
+        b=one(4, 5, 6),
+        c=one(2, 3, 4, lean=lean),
+        d=one(2, 3, 3.9, lean=lean),
+    )
+    assert ends(found) == (Conclusion.BEST, ("b",), ())
+    assert found.may_be == ("a", "c")
+    assert of(found, "a").against == (Against.NOT_PRICED,)
+
+
+def test_where_nothing_priced_is_better_what_is_not_priced_may_be() -> None:
+    found = judged(a=one(8, 9, 10, lean="worse"), b=one(-1, 0, 1))
+    assert (found.conclusion, found.may_be) == (Conclusion.NONE, ("a",))
+
+
+def test_prices_that_the_reference_lacks_make_others_no_dearer() -> None:
+    assert judged(a=one(8, 9, 10, lean="better")).first == ("a",)
+
+
+def test_where_nothing_is_priced_output_alone_decides() -> None:
+    found = judged(
+        a=one(8, 9, 10, lean="worse", takes=1), b=one(4, 5, 6, lean="worse"), c=unmade(one(1, 2, 3))
+    )
+    assert (found.basis, found.first) == (Basis.OUTPUT_NOT_PRICED, ("a",))
+    assert of(found, "a").value == (8, 9, 10)
+    # Equals of unknown cost are alike, whatever little of it is known.
+    found = judged(a=one(8, 9, 10, lean="worse", takes=1), b=one(7, 8, 9, lean="worse"))
+    assert ends(found) == (Conclusion.ALIKE, ("a", "b"), ())
+
+
+def test_more_output_that_earns_less_a_year_is_not_better() -> None:
+    answer = one(8, 9, 10, lean="worse")
+    assert answer.money is not None
+    # 900 a year less than the gain is worth: 100 x 9 - 900 - 1000.
+    losing = replace(answer, money=replace(answer.money, year_gain=-1000.0))
+    found = judged(a=losing)
+    assert found.basis is Basis.OUTPUT_NOT_PRICED
+    assert (found.conclusion, of(found, "a").against[0]) == (Conclusion.NONE, Against.LESS)
+
+
+def test_without_years_output_alone_decides() -> None:
+    found = judged(years=0, a=one(8, 9, 10, years=0, takes=9000), b=one(7, 8, 9, years=0))
+    assert (found.basis, found.conclusion) == (Basis.OUTPUT_NO_YEARS, Conclusion.CHEAPER)
+    assert found.first == ("b",)
+
+
+def test_without_money_output_alone_decides() -> None:
+    found = judged(lines=(), a=one(8, 9, 10, lines=()), b=one(4, 5, 6, lines=()))
+    assert found.basis is Basis.OUTPUT_NO_MONEY
+    assert ends(found) == (Conclusion.BEST, ("a",), ())
+    found = judged(lines=(), a=one(8, 9, 10, lines=()), b=one(4, 5, 8, lines=()))
+    assert ends(found) == (Conclusion.ALIKE, ("a", "b"), ())
+    assert judged(lines=(), a=one(-2, 0, 1, lines=())).conclusion is Conclusion.NONE
+    assert of(judged(lines=(), a=one(-3, -2, -1, lines=())), "a").against == (Against.LESS,)
+
+
+# -- before all is known -------------------------------------------------------------------------
+
+
+def test_nothing_is_best_before_every_range_is_there() -> None:
+    early = replace(one(4, 5, 6), likely=None)
+    found = judged(a=one(50, 60, 70), b=early)
+    assert (found.conclusion, found.first) == (Conclusion.WAITING, ())
+    assert [each.scenario for each in found.alternatives] == ["a", "b"]
+    base, _ = _pair(*PRICED)
+    found = verdict_of({"now": base, "a": one(50, 60, 70)}, "now", ("now", "a", "b"))
+    assert found.conclusion is Conclusion.WAITING
+    assert verdict_of({"now": base}, "now", ("now",)).conclusion is Conclusion.NOTHING_TO_COMPARE
+
+
+def test_without_a_gain_in_percent_there_is_no_difference() -> None:
+    """Where the reference sells nothing there is no range."""
+    answer = replace(one(4, 5, 6), gains=Gains(), likely=Likely())
+    assert of(judged(a=answer), "a").against == (Against.NOT_CLEAR,)
+
+
+# -- what else stands in the way -----------------------------------------------------------------
+
+
+def late(answer: Answer, *is_late: bool) -> Answer:
+    orders = {
+        str(at): Ordered(5, (OrderRun(1.0, 2.0, 0.0, each, pieces_late=0),))
+        for at, each in enumerate(is_late)
+    }
+    return replace(answer, orders=orders)
+
+
+def test_more_late_orders_stand_in_the_way_of_the_best() -> None:
+    found = judged(a=late(one(8, 9, 10), True, False))
+    assert found.first == ("a",)
+    assert of(found, "a").against == (Against.ORDERS_LATE,)
+    base, _ = _pair(*PRICED)
+    found = verdict_of({"now": late(base, True), "a": late(one(8, 9, 10), True, False)}, "now")
+    assert of(found, "a").against == ()
+
+
+@pytest.mark.parametrize(
+    ("change", "against"),
+    [
+        (warned(LoadedFewer("body", "mill", 2)), Against.FEWER_FIT),
+        (lambda answer: replace(answer, drift=3.0), Against.DRIFTS),
+        (lambda answer: replace(answer, said=HoursSaid(10.0, 5.0, 2.0)), Against.SAID_DIFFERS),
+    ],
+)
+def test_what_is_to_be_known_keeps_nobody_from_being_first(
+    change: Change, against: Against
+) -> None:
+    found = judged(a=change(one(8, 9, 10)))
+    assert (found.first, of(found, "a").against) == (("a",), (against,))
