@@ -21,7 +21,6 @@ from whatif.answers.moves.ranges import (
 )
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.telling.curve_plot import BELOW, HALF_BELOW, Layout, bars, layout, ticks, under
 
 CYCLE = "part.body.cycle"
 
@@ -117,76 +116,6 @@ def test_pallets_and_people_come_first_where_nobody_has_chosen() -> None:
     assert other.dotted == "machine.mill.pallets"
     assert first_offered((), None) is None
     assert two_offered(inputs[:1]) is None
-
-
-# --- the picture ----------------------------------------------------------------------------
-
-
-def test_bars_are_to_scale_and_carry_their_figures() -> None:
-    rows = [row.cells for row in bars((8.0, 4.0, 0.0), ("8", "4", "0"), 5, 5)]
-    columns = [[row[i].strip() for row in rows] for i in range(3)]
-    assert columns[0] == ["8", "███", "███", "███", "███"]
-    assert columns[1] == ["", "", "4", "███", "███"]
-    assert columns[2] == ["", "", "", "", "0"]
-
-
-def test_an_eighth_of_a_row_is_told_apart() -> None:
-    rows = [row.cells for row in bars((8.0, 5.0), ("8", "5"), 5, 2)]
-    assert rows[1][0].strip() == "███"
-    assert rows[1][1].strip() == "▅▅▅"
-
-
-def test_losses_hang_below_nothing_in_another_sign() -> None:
-    rows = [row.cells for row in bars((4.0, -4.0, -2.0), ("+4", "-4", "-2"), 5, 6)]
-    columns = [[row[i].strip() for row in rows] for i in range(3)]
-    assert columns[0] == ["+4", "███", "███", "", "", ""]
-    assert columns[1] == ["", "", "", BELOW * 3, BELOW * 3, "-4"]
-    assert columns[2] == ["", "", "", BELOW * 3, "-2", ""]
-    half = bars((4.0, -0.5), ("+4", "-.5"), 5, 6)
-    assert HALF_BELOW * 3 in [row.cells[1].strip() for row in half]
-
-
-def test_a_gain_and_a_loss_share_one_scale_however_low_the_picture() -> None:
-    for height in range(1, 9):
-        rows = [row.cells for row in bars((0.1, -4.0), ("", ""), 5, height)]
-        gain, loss = (sum(bool(row[i].strip()) for row in rows) for i in (0, 1))
-        assert gain == 1
-        assert "▁▁▁" in {row[0].strip() for row in rows}
-        assert loss >= 1
-
-
-def test_only_losses_and_nothing_at_all_are_drawn_too() -> None:
-    rows = [row.cells[0].strip() for row in bars((-2.0,), ("-2",), 5, 4)]
-    assert rows == ["", BELOW * 3, BELOW * 3, "-2"]
-    flat = [row.cells for row in bars((0.0, None), ("=", "-"), 5, 3)]
-    assert flat[-1] == ("  =  ", "  -  ")
-
-
-def test_columns_give_way_from_wide_to_narrow_to_a_window() -> None:
-    assert layout(8, 5, 64, 0) == Layout(0, 8, 8)
-    assert layout(20, 5, 64, 0) == Layout(0, 20, 3)
-    window = layout(100, 5, 60, 50)
-    assert window == Layout(40, 20, 3)
-    assert layout(100, 5, 60, 99).places == range(80, 100)
-    assert layout(100, 5, 60, 0).places == range(20)
-
-
-def test_the_value_under_the_cursor_always_stands_below_its_bar() -> None:
-    names = [str(10 * n) for n in range(1, 21)]
-    laid = layout(20, 5, 60, 0)
-    for at in range(20):
-        before, mark, after = ticks(names, laid, at)
-        assert mark == f"[{names[at]}]"
-        middle = len(before) + len(mark) / 2
-        assert abs(middle - (at + 0.5) * laid.column) <= 2
-        assert set((before + after).split()) < set(names)
-        assert (before + mark + after).count(names[at]) >= 1
-
-
-def test_marks_are_words_while_they_do_not_touch() -> None:
-    laid = Layout(0, 4, 7)
-    assert under(["now", "", "", "stops+met"], laid) == "  now              stops+met"
-    assert under(["", "stops+met", "now", ""], Layout(0, 4, 5)) is None
 
 
 def test_a_typed_range_is_read_in_its_own_unit() -> None:

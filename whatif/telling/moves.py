@@ -140,10 +140,10 @@ def _same(value: Value, other: Value) -> bool:
 
 
 def marks(curve: Curve, place: int) -> tuple[str, ...]:
-    """What is to be marked at a value: "now", "stops" (paying), "met" (the demand)."""
+    """What is to be marked at a value, in words."""
     at_now = _place([curve.points[place].value], curve.varied.now_value) is not None
     stops = place == curve.knee and curve.stops_paying
-    said = ((at_now, "now"), (stops, "stops"), (place == curve.met, "met"))
+    said = ((at_now, "now"), (stops, "stops paying"), (place == curve.met, "demand met"))
     return tuple(word for holds, word in said if holds)
 
 

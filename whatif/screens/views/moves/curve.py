@@ -13,16 +13,27 @@ from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
-    key_spans,
+    Tone,
     left_in,
     paragraph,
     right_in,
     row,
 )
+from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import CurveFound, CurveOf
-from whatif.telling.curve_plot import Layout, Measure, bars, layout, measures, ticks, under
+from whatif.telling.curve_plot import (
+    BAND,
+    BAND_SIGN,
+    CURSOR,
+    LINE,
+    LINE_SIGN,
+    MARK,
+    NOW,
+    Measure,
+    curve_plot,
+    measures,
+)
 from whatif.telling.moves import (
-    axis_text,
     curve_in,
     curve_in_full,
     curve_lead,
@@ -38,13 +49,19 @@ if TYPE_CHECKING:
     from whatif.answers.moves.vary import Curve
     from whatif.study.raw import Path
 
-_GUTTER = 14
+_GUTTER = 11
+"""Cells for the amounts beside the axis."""
+
+_TONES: dict[str, Tone] = {
+    LINE: "bold", BAND: "dim", NOW: "title", MARK: "dim", CURSOR: "dim",
+}  # fmt: skip
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
-_MORE_BARS = 8
-"""Rows that the bars get before sentences are told in full."""
-_FEWER_BARS = 5
-"""Rows fewer than that with which they do where there is little room."""
-_SHORT = {"now": "n", "stops": "s", "met": "m"}
+_MORE_PLOT = 12
+"""Rows that the plot gets before sentences are told in full."""
+_FEWER_PLOT = 4
+"""Rows fewer than that with which it does where there is little room."""
+_MOST_PLOT = 30
+"""Rows from which more would tell no more."""
 
 
 class CurvePage(View):
@@ -163,18 +180,11 @@ class CurvePage(View):
         if not offers:
             return [row for text in curve_sentences(curve) for row in paragraph(text, width)]
         measure = offers[self._measure % len(offers)]
-        foot = paragraph(f"> {point_words(curve, curve.points[at])}", width)
-        rows = [self._title(curve, measure, len(offers), width)]
-        rows += self._sentences(look, found, width, height - len(foot) - 4 - _MORE_BARS)
+        foot = paragraph(point_words(curve, curve.points[at]), width)
+        rows = self._sentences(look, found, width, height - len(foot) - 4 - _MORE_PLOT)
+        rows.append(_title(curve, measure, width))
         room = max(3, height - len(rows) - len(foot) - 2)
-        return [*rows, *self._picture(curve, measure, at, width, min(room, 24)), *foot]
-
-    def _title(self, curve: Curve, measure: Measure, many: int, width: int) -> SpanRow:
-        over = f" {curve.varied.label}: {measure.title}"
-        other = ["  v figure"] if many > 1 else []
-        keys = key_spans(*other, "  o input", "  f range", "  y take it")
-        room = width - sum(len(span.text) for span in keys)
-        return (left_in(over, room, "title"), *keys)
+        return [*rows, *self._picture(found, measure, at, width, min(room, _MOST_PLOT)), *foot]
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
         """In full where there is room, else in short."""
@@ -183,56 +193,44 @@ class CurvePage(View):
         rows = paragraph(full, width, "accent")
         if len(rows) <= room:
             return rows
-        # The bars need a few rows: what leads has come first.
+        # The plot needs a few rows: what leads has come first.
         sentences = (curve_lead(found.curve, found.level) + more).split(". ")
         while True:
             rows = paragraph(". ".join(sentences), width, "accent")
-            if len(rows) <= room + _FEWER_BARS or len(sentences) == 1:
+            if len(rows) <= room + _FEWER_PLOT or len(sentences) == 1:
                 return rows
             sentences.pop()
             sentences[-1] += "." if not sentences[-1].endswith(".") else ""
 
     def _picture(
-        self, curve: Curve, measure: Measure, at: int, width: int, height: int
+        self, found: CurveFound, measure: Measure, at: int, width: int, height: int
     ) -> list[SpanRow]:
-        points = curve.points
-        texts = [measure.text(point.outcome) for point in points]
-        names = [axis_text(curve, point.value) for point in points]
-        widest = max(len(text) for text in (*texts, *(f"[{name}]" for name in names)))
-        laid = layout(len(points), widest, width - _GUTTER - 1, at)
-        shown = [points[place] for place in laid.places]
-        drawn = bars(
-            [measure.of(point.outcome) for point in shown],
-            [texts[place] for place in laid.places],
-            laid.column,
-            height,
-        )
-        rows = [
-            row(
-                right_in(f"{line.label} ", _GUTTER, "dim"),
-                *(
-                    Span(cell, "accent" if place == at else "plain", f"{place}")
-                    for place, cell in zip(laid.places, line.cells, strict=True)
-                ),
-            )
-            for line in drawn
+        """The plot, the values below it, and words for what is marked, in ``height`` rows."""
+        curve, level = found.curve, found.level
+        marked = 1
+        while True:
+            drawn = curve_plot(curve, level, measure, at, width - _GUTTER - 2, height - 1 - marked)
+            if len(drawn.marks) <= marked:
+                break
+            marked = len(drawn.marks)
+
+        def spot(column: int) -> str:
+            return "" if column < 0 else f"{drawn.nearest[column]}"
+
+        unit = next((point.value.unit for point in curve.points if point.value.unit), "")
+        values = placed_row(right_in(f"{unit} ", _GUTTER, "dim"), drawn.values, _TONES, spot)
+        free = left_in("", _GUTTER)
+        return [
+            *plotted(drawn.plot, _GUTTER, _TONES, spot),
+            values,
+            *(placed_row(free, line, _TONES, spot) for line in drawn.marks),
         ]
-        unit = next((point.value.unit for point in points if point.value.unit), "")
-        gutter = unit or "value"
-        return [*rows, _values(names, laid, at, gutter), _marks(curve, laid)]
 
 
-def _values(names: list[str], laid: Layout, at: int, gutter: str) -> SpanRow:
-    before, here, after = ticks(names, laid, at)
-    label = right_in(f"{gutter} ", _GUTTER, "dim")
-    return row(label, before, Span(here, "chosen"), after)
-
-
-def _marks(curve: Curve, laid: Layout) -> SpanRow:
-    """Words below the values that are marked, or their first letters."""
-    said = [marks(curve, place) for place in laid.places]
-    line = under(["+".join(each) for each in said], laid)
-    if line is not None:
-        return row(right_in("", _GUTTER), Span(line, "accent"))
-    letters = under(["".join(_SHORT[mark] for mark in each) for each in said], laid) or ""
-    return row(right_in("now stops met ", _GUTTER, "dim"), Span(letters, "accent"))
+def _title(curve: Curve, measure: Measure, width: int) -> SpanRow:
+    """What is drawn over what, and how the line and the band are read."""
+    ranged = any(measure.likely(point.outcome) is not None for point in curve.points)
+    legend = [Span(f"{LINE_SIGN} as typed ", _TONES[LINE])]
+    legend += [Span(f" {BAND_SIGN} likely range ", _TONES[BAND])] if ranged else []
+    room = width - sum(len(span.text) for span in legend)
+    return (left_in(f" {measure.title}, over {curve.varied.label}", room, "title"), *legend)

@@ -1,0 +1,121 @@
+"""Plots held against counting dots and cells by hand."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lengths import examples
+
+from whatif.telling.plot import (
+    Plot,
+    Scale,
+    Trace,
+    Upright,
+    Word,
+    amount_at,
+    in_a_line,
+    plot_of,
+    pointing,
+    scale,
+)
+
+
+def rows(plot: Plot) -> list[str]:
+    return ["".join(cell.sign for cell in row) for row in plot.rows]
+
+
+def test_a_line_is_true_to_scale() -> None:
+    """From 0 to 7 in 4 cells of 2 dots and 2 rows of 4: a dot up for each dot across.
+
+    Dots count from the top: 0 is in dot 7, 7 in dot 0, so that column k has dot 7 - k.
+    """
+    trace = Trace([(0, 0.0), (7, 7.0)], "line")
+    _, plot = plot_of([trace], [], (0, 7), Scale(0, 7, (0, 7)), 4, 2)
+    # Of a cell's dots the two lowest, then the two highest ones but one.
+    low, high = chr(0x2800 + 0x40 + 0x20), chr(0x2800 + 0x02 + 0x08)
+    assert rows(plot) == [f"┤  {low}{high}", f"┤{low}{high}──"]
+    assert plot.labels == ("7", "0")
+
+
+def test_a_gap_is_left_where_there_is_no_amount() -> None:
+    trace = Trace([(0, 1.0), (1, None), (2, 1.0), (3, 1.0)], "line")
+    _, plot = plot_of([trace], [], (0, 3), Scale(0, 2, (0, 2)), 7, 2)
+    drawn = [at for row in plot.rows for at, cell in enumerate(row) if cell.ink == "line"]
+    assert drawn
+    assert min(drawn) > 3
+
+
+def test_a_band_lies_below_its_line_and_reads_lighter() -> None:
+    """Full height from 0 to 2 all along: every second dot of each cell; the line lies above it."""
+    band = [(0.0, 2.0), (0.0, 2.0)]
+    trace = Trace([(0, 0.0), (1, 0.0)], "line", band, "band")
+    _, plot = plot_of([trace], [], (0, 1), Scale(0, 2, (0, 2)), 3, 2)
+    assert rows(plot)[0] == "┤" + 3 * chr(0x2800 + 0x01 + 0x10 + 0x04 + 0x80)
+    assert {cell.ink for cell in plot.rows[0][1:]} == {"band"}
+    assert {cell.ink for cell in plot.rows[1][1:]} == {"line"}
+
+
+def test_a_sign_stands_on_its_line_and_is_lit_under_the_cursor() -> None:
+    trace = Trace([(0, 0.0), (4, 8.0)], "line", signs=[(0, "A"), (2, "B")])
+    strokes = [Upright(2, "now")]
+    _, plot = plot_of([trace], strokes, (0, 4), Scale(0, 8, (0, 8)), 9, 9, lit=2)
+    assert (plot.rows[4][5].sign, plot.rows[4][5].lit) == ("B", True)
+    assert (plot.rows[8][1].sign, plot.rows[8][1].lit) == ("A", False)
+    assert plot.rows[0][5].ink == "now"
+
+
+def test_amounts_between_points_lie_on_the_straight_line() -> None:
+    points = [(0.0, 0.0), (4.0, 8.0), (5.0, None)]
+    assert amount_at(points, 1) == 2
+    assert amount_at(points, 4) == 8
+    assert amount_at(points, 4.5) is None
+    assert amount_at(points, -1) is None
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "many", "texts"),
+    [
+        (0, 43.1, 9, ["0", "10", "20", "30", "40"]),
+        (0, 43.1, 2, ["0", "25"]),
+        (-203_000, 606_000, 6, ["-200 000", "0", "200 000", "400 000", "600 000"]),
+        (0, 1.3, 6, ["0.0", "0.5", "1.0"]),
+        (5, 5, 4, ["4", "5", "6"]),
+    ],
+)  # fmt: skip
+def test_ticks_are_round(low: float, high: float, many: int, texts: list[str]) -> None:
+    found = [text.replace("\u00a0", " ") for text in scale(low, high, many).text_of.values()]
+    assert found == texts
+
+
+@examples(300)
+@given(low=st.floats(-1e7, 1e7), long=st.floats(1e-3, 1e7), height=st.integers(2, 40))
+def test_a_scale_holds_both_ends_and_two_ticks_at_least(
+    low: float, long: float, height: int
+) -> None:
+    found = scale(low, low + long, height)
+    assert found.low <= low
+    assert found.high >= low + long
+    assert 2 <= len(found.ticks) <= max(4, height)
+    assert all(found.low - long / 1e6 <= tick <= found.high + long / 1e6 for tick in found.ticks)
+
+
+def line(placed: list, width: int) -> str:  # type: ignore[type-arg]
+    text = " " * width
+    for each in placed:
+        text = text[: each.begin] + each.word.text + text[each.end :]
+    return text.rstrip()
+
+
+def test_values_below_the_axis_never_touch_and_the_first_always_stands() -> None:
+    words = [Word(at, text) for at, text in ((0, "100"), (5, "200"), (8, "300"))]
+    assert line(in_a_line(words, 10), 10) == "100 200"
+    words[2] = Word(8, "300", first=True)
+    assert line(in_a_line(words, 10), 10) == "100    300"
+
+
+def test_words_point_at_their_values_in_as_many_lines_as_they_need() -> None:
+    words = [Word(1, "now"), Word(4, "demand met"), Word(19, "break-even")]
+    lines = [line(each, 20) for each in pointing(words, 20, 3)]
+    assert lines == [" ▲ now  break-even ▲", "    ▲ demand met"]
+    assert len(pointing(words, 20, 1)) == 1
