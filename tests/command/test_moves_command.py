@@ -67,7 +67,7 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert lines[5].split()[:3] == ["6", "min", "+40.0"]
     assert "1008.0" in lines[5]
     assert lines[5].rstrip().endswith("########")
-    assert lines[6].split()[2] == "="
+    assert lines[6].split()[2] == "same"
     assert "Moved in Child alone." in out
     assert "It rests on 1 week, and likely ranges on 3 draws." in out
     assert len(lines[5]) <= 80
@@ -139,7 +139,7 @@ def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) 
     # 1120, 1008 and, of whole pieces, 916 against 720.
     assert lines[6].split() == ["6", "min", "+55.6", "+40.0", "+27.2"]
     # 10 min and a minute's walk is what today does.
-    assert lines[7].split()[3] == "="
+    assert lines[7].split()[3] == "same"
     found = loaded(capsys, *words)
     assert set(found) == ASKED | {"down", "across", "values_down", "values_across", "rows",
                                   "sentences"}  # fmt: skip
@@ -156,7 +156,7 @@ def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) 
 def test_sensitivity_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     out = said(capsys, "sensitivity", path, "today")
     lines = out.splitlines()
-    assert lines[0] == "What moves Today"
+    assert lines[0] == "What matters most in Today"
     assert lines[1] == "against: Today, as it stands"
     assert lines[3].split() == ["input", "less", "change", "now", "more", "change", "moved"]
     (walk,) = [line for line in lines if line.startswith("walk per visit")]

@@ -33,8 +33,8 @@ _AROUND = 3
 NAMES = [view.name for view in VIEWS]
 ONE = SCENARIOS / "one-person.toml"
 
-MOVES_PAGES = {"j": "ranked", "b": "curve", "g": "grid"}
-"""The pages of "what moves it" by their keys."""
+MOVES_PAGES = {"m": "ranked", "c": "curve", "g": "grid"}
+"""The pages of "what matters most" by their keys."""
 
 _LONG = {"moves"}
 """Views whose question takes a minute on some demo: they are looked at while it is worked out."""
@@ -118,6 +118,12 @@ class Looking(NotingHost):
     def words(self) -> str:
         """The same in one line, whatever its line breaks and spaces."""
         return " ".join(self.text.replace("\u00a0", " ").split())
+
+    @property
+    def chosen(self) -> list[str]:
+        """The texts that the cursor, or a choice, stands on."""
+        spans = (span for spans in self.rows for span in spans)
+        return [span.text.strip() for span in spans if span.tone == "chosen"]
 
     def _follow(self) -> None:
         self.state.follow()

@@ -115,7 +115,7 @@ def test_marks_and_words_of_a_value() -> None:
 def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     found = sensitivity(second_machine(), "child", Memory(), silent)
     lead = ranking_lead(found)
-    assert lead.startswith(f"{found.effects[0].input.label} moves it most.")
+    assert lead.startswith(f"{found.effects[0].input.label} matters most.")
     assert "Only assumed, and it matters: " in lead
     walk = next(one for one in found.effects if one.input.dotted == "handling.walk")
     words = effect_words(found, walk)
@@ -159,8 +159,10 @@ def test_the_best_cell_and_the_present_one() -> None:
     draft = second_machine().with_head("warm_up", 1)
     found = grid(draft, "child", COUNT, ["1", "2"], PEOPLE, ["1", "2"], Memory(), silent)
     assert grid_now(found) == (1, 1)
-    assert grid_lead(found) == "Best (*): machines 2, people 1, +97.4 % (1 more as good)."
-    assert grid_text(found.outcomes[0][0]) == "="
+    assert (
+        grid_lead(found) == "Best: machines 2, people 1, +97.4 % (1 other cannot be told from it)."
+    )
+    assert grid_text(found.outcomes[0][0]) == "same"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100.0 %")
     away = grid(draft, "child", COUNT, ["3", "4"], PEOPLE, ["1", "2"], Memory(), silent)
     assert grid_now(away) is None

@@ -190,12 +190,7 @@ def _bar(found: Curve, outcome: Outcome) -> str:
 
 
 def _marks(found: Curve, place: int) -> str:
-    words = {
-        "now": "now",
-        "stops": "as good as any" if place == found.way[0] else "stops paying",
-        "met": "demand met",
-    }
-    said = [words[mark] for mark in marks(found, place)]
+    said = list(marks(found, place))
     outcome = found.points[place].outcome
     said += [each for each in (typed_in_short(outcome),) if each]
     said += [caveat.value for caveat in outcome.caveats]
@@ -287,7 +282,7 @@ def ranking_report(found: Ranking) -> Document:
         rest.append(f"No clear difference: {still}.")
     return _document(
         found.asked,
-        f"What moves {found.asked.title}",
+        f"What matters most in {found.asked.title}",
         (against,),
         [
             Either(

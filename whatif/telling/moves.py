@@ -32,10 +32,10 @@ from whatif.telling.money.ranges import leading_returns, payback_texts, year_gai
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.sources import source_words
 
-SAME = "="
+SAME = "same"
 """Stands where there is no room for "no difference"."""
 
-UNTOLD = "?"
+UNTOLD = "unclear"
 """Stands where there is no room for "cannot be told from the likely range"."""
 
 _UNTOLD = "cannot be told from the likely range"
@@ -72,7 +72,7 @@ def worked_from(asked: AskedAbout) -> str:
 
 
 def gain_in_short(outcome: Outcome) -> str:
-    """The saleable gain in a narrow column; "=" where it is none, "?" where it cannot be told."""
+    """The saleable gain in a narrow column; short where it is none or cannot be told."""
     gain = outcome.leading_gain
     if gain is None:
         return NOTHING
@@ -143,7 +143,8 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
     """What is to be marked at a value, in words."""
     at_now = _place([curve.points[place].value], curve.varied.now_value) is not None
     stops = place == curve.knee and curve.stops_paying
-    said = ((at_now, "now"), (stops, "stops paying"), (place == curve.met, "demand met"))
+    enough = "as good as any" if curve.way[:1] == (place,) else "stops paying"
+    said = ((at_now, "now"), (stops, enough), (place == curve.met, "demand met"))
     return tuple(word for holds, word in said if holds)
 
 
@@ -446,10 +447,10 @@ _NONE_MOVES = "No input makes a clear difference."
 
 
 def ranking_lead(found: Ranking) -> str:
-    """What moves it most, and what of that nobody has measured."""
+    """What matters most, and what of that nobody has measured."""
     if not found.moving:
         return _NONE_MOVES
-    text = f"{found.moving[0].input.label} moves it most."
+    text = f"{found.moving[0].input.label} matters most."
     measure = _only_assumed(found)
     if not measure:
         return f"{text} Every input that matters has been entered; none is only assumed."
@@ -590,7 +591,7 @@ def pull(effect: Effect) -> tuple[float, float]:
 
 
 def grid_text(outcome: Outcome) -> str:
-    """The gain of a cell; "=" where it is no difference."""
+    """The gain of a cell."""
     return "refused" if outcome.problem else gain_in_short(outcome)
 
 
@@ -601,8 +602,10 @@ def grid_lead(found: Grid) -> str:
     best = _best(found)
     if best is None:
         return "No pair of values brings more than the reference."
-    alike = f" ({found.alike} more as good)" if found.alike else ""
-    return f"Best (*): {_pair(found, *found.best)}, {percent_text(best)}{alike}."
+    alike = ""
+    if found.alike:
+        alike = f" ({found.alike} other{'s' if found.alike > 1 else ''} cannot be told from it)"
+    return f"Best: {_pair(found, *found.best)}, {percent_text(best)}{alike}."
 
 
 def _no_best(found: Grid) -> str:
@@ -661,6 +664,18 @@ def _pair(found: Grid, row: int, column: int) -> str:
     """The two values of a cell with their labels."""
     down, across = found.values_down[row].text, found.values_across[column].text
     return f"{found.down.label} {down}, {found.across.label} {across}"
+
+
+def grid_shares(found: Grid) -> list[list[float | None]]:
+    """How far each gain lies from the least, 0, to the largest, 1; None where there is none."""
+    gains = [[outcome.leading_gain for outcome in line] for line in found.outcomes]
+    known = [gain for line in gains for gain in line if gain is not None]
+    least, most = min(known, default=0.0), max(known, default=0.0)
+    span = most - least
+    return [
+        [None if gain is None else (gain - least) / span if span else 0.0 for gain in line]
+        for line in gains
+    ]
 
 
 def grid_now(found: Grid) -> tuple[int, int] | None:

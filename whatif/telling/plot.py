@@ -90,7 +90,7 @@ def scale(low: float, high: float, rows: int) -> Scale:
     if high - low < 1e-9:
         pad = max(1.0, abs(high) / 10)
         low, high = (low - pad, high + pad) if low else (0.0, pad)
-    most = max(2, min(rows, max(3, 2 * rows // 3 + 1)))
+    most = max(2, min(rows, max(5, rows // 2 + 1)))
     power = 10.0 ** floor(log10((high - low) / most))
     for times in _STEPS:
         step = times * power

@@ -39,6 +39,15 @@ _DERIVED: Final = {
     "text-faint": ("#7F93A8", "#5B6B7B"),
     "text-waiting": ("#D3B5F0", "#552480"),
     "waiting-muted": ("#33234A", "#E9DDF5"),
+    # Lines of a plot, which no other colour is mistaken for, and cells shaded by their figure.
+    "line-1": ("#87C3F0", "#00437A"),
+    "line-2": ("#F0A6CF", "#8A1F5C"),
+    "line-3": ("#7FD6D6", "#005A5A"),
+    "line-4": ("#C9BFA8", "#5C5138"),
+    "shade-1": ("#16222C", "#E3EDF5"),
+    "shade-2": ("#12324A", "#CFE2F2"),
+    "shade-3": ("#0F4266", "#B5D3EA"),
+    "shade-4": ("#0B5486", "#98C2E2"),
     "footer-key-foreground": ("#87C3F0", "#00437A"),
 }
 """What Textual would mix from the roles, with too little contrast."""

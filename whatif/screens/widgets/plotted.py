@@ -8,7 +8,7 @@ from itertools import groupby
 from whatif.screens.widgets.drawing import Span, SpanRow, Spot, Tone, right_in, row
 from whatif.telling.plot import AXIS, LABEL, ZERO, Inked, Placed, Plot
 
-_TONES: Mapping[str, Tone] = {AXIS: "dim", ZERO: "dim", LABEL: "dim", "": "plain"}
+_TONES: Mapping[str, Tone] = {AXIS: "faint", ZERO: "faint", LABEL: "dim", "": "plain"}
 """Tones of what is in every plot."""
 
 

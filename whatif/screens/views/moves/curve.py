@@ -9,7 +9,7 @@ from typing_extensions import override
 from whatif.answers.moves.held import taking
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.screens.views.moves.input import InputChoice
-from whatif.screens.views.view import Look, View, ViewHost, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
@@ -53,9 +53,19 @@ _GUTTER = 11
 """Cells for the amounts beside the axis."""
 
 _TONES: dict[str, Tone] = {
-    LINE: "bold", BAND: "dim", NOW: "title", MARK: "dim", CURSOR: "dim",
+    LINE: "lead", BAND: "faint", NOW: "now", MARK: "dim", CURSOR: "faint",
 }  # fmt: skip
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
+_FIGURE = ViewKey("f,F", "f", "figure", "another figure, F the one before")
+_CHOOSING = (
+    ViewKey("o", "o", "other input", "the answer over another input"),
+    ViewKey("v", "v", "values", "the values that are tried"),
+)
+_MORE = (
+    ViewKey("k", "k", "keep", "keep the value under the cursor in the study"),
+    ViewKey("left,right,home,end,pageup,pagedown", "←→", "", "along the values"),
+)
+
 _MORE_PLOT = 12
 """Rows that the plot gets before sentences are told in full."""
 _FEWER_PLOT = 4
@@ -107,6 +117,15 @@ class CurvePage(View):
             return None
         return CurveOf(look.chosen, span.input.path, span.values)
 
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """The cursor along the values, what is drawn, over which values of what, and keeping it."""
+        found = self._found(look)
+        if found is None:
+            return _CHOOSING
+        many = len(measures(found.curve)) > 1
+        return (*((_FIGURE,) if many else ()), *_CHOOSING, *_MORE)
+
     # -- keys and clicks ---------------------------------------------------------------------
 
     @override
@@ -117,14 +136,14 @@ class CurvePage(View):
             if found is not None:
                 at = self._place(found.curve) + _STEPS[key]
                 self._at = max(0, min(at, len(found.curve.points) - 1))
-        elif key in "vV" and len(key) == 1:
-            self._measure += 1 if key == "v" else -1
-        elif key == "f":
+        elif key in ("f", "F"):
+            self._measure += 1 if key == "f" else -1
+        elif key == "v":
             self.choice.ask_range(look, host)
             self._at = None
         elif key == "o":
             self.choice.ask_input("The answer over which input?", look, host, self._anew)
-        elif key == "y":
+        elif key == "k":
             self._take(look, host)
         else:
             return False
@@ -190,13 +209,13 @@ class CurvePage(View):
         """In full where there is room, else in short."""
         more = f" Looking for the break-even. {look.waiting}" if look.result is None else ""
         full = curve_in_full(found.curve, found.level) + more
-        rows = paragraph(full, width, "accent")
+        rows = paragraph(full, width, "lead")
         if len(rows) <= room:
             return rows
         # The plot needs a few rows: what leads has come first.
         sentences = (curve_lead(found.curve, found.level) + more).split(". ")
         while True:
-            rows = paragraph(". ".join(sentences), width, "accent")
+            rows = paragraph(". ".join(sentences), width, "lead")
             if len(rows) <= room + _FEWER_PLOT or len(sentences) == 1:
                 return rows
             sentences.pop()

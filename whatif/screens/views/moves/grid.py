@@ -8,13 +8,14 @@ from whatif.answers.moves.held import taking
 from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
 from whatif.screens.views.moves.input import InputChoice
-from whatif.screens.views.view import Look, View, ViewHost, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
+    Span,
     SpanRow,
     Tone,
-    key_spans,
     left_in,
     paragraph,
+    right,
     right_in,
     row,
     window,
@@ -25,6 +26,7 @@ from whatif.telling.moves import (
     grid_lead,
     grid_now,
     grid_sentences,
+    grid_shares,
     grid_text,
     grid_words,
 )
@@ -33,14 +35,24 @@ from whatif.telling.problems import what_is_wrong
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _LABEL = 16
 _CELL = 10
-_SIGNS = "n is now, = no difference, ? not told."
+_SHADES: tuple[Tone, ...] = ("shade-1", "shade-2", "shade-3", "shade-4")
+_BARS = "▁▂▃▄▅▆▇█"
+_KEYS = (
+    ViewKey("o", "o", "input across", "another input in the columns"),
+    ViewKey("O", "O", "input down", "another input in the rows"),
+    ViewKey("v,V", "v", "values", "the values that are tried in the columns, V in the rows"),
+)
+_MORE = (
+    ViewKey("k", "k", "keep", "keep both values under the cursor in the study"),
+    ViewKey("left,right,up,down", "←→↑↓", "", "from cell to cell"),
+)
 
 
 class GridPage(View):
     """Sentences, a row for each value of the first input, and the cell under the cursor."""
 
     def __init__(self) -> None:
-        self.down, self.across = InputChoice("F", "O"), InputChoice()
+        self.down, self.across = InputChoice("V", "O"), InputChoice()
         self._at: tuple[int, int] | None = None
 
     def prepare(self, look: Look) -> None:
@@ -69,6 +81,11 @@ class GridPage(View):
         span = choice.span(look)
         return few(span) if isinstance(span, TriedValues) and not choice.typed else span
 
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Which inputs, over which values, and keeping a cell."""
+        return (*_KEYS, *_MORE) if isinstance(look.result, Grid) else _KEYS
+
     # -- keys and clicks ---------------------------------------------------------------------
 
     @override
@@ -79,10 +96,10 @@ class GridPage(View):
                 self._move(look.result, *_STEPS[key])
         elif key in ("o", "O"):
             self._ask_input(self.across if key == "o" else self.down, look, host)
-        elif key in ("f", "F"):
-            (self.across if key == "f" else self.down).ask_range(look, host)
+        elif key in ("v", "V"):
+            (self.across if key == "v" else self.down).ask_range(look, host)
             self._at = None
-        elif key == "y":
+        elif key == "k":
             self._take(look, host)
         else:
             return False
@@ -148,9 +165,8 @@ class GridPage(View):
             return [row(left_in(both, width, "title")), *no_answer(look, width)]
         found = grid_in(found, look.units)
         at = self._place(found)
-        head = [self._title(found, width)]
-        head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent")
-        foot = paragraph(f"> {grid_words(found, *at)}", width)
+        head = [*paragraph(grid_lead(found), width, "lead"), _title(found, width)]
+        foot = [row(""), *paragraph(grid_words(found, *at), width)]
         for text in grid_sentences(found):
             more = paragraph(text, width, "dim")
             if len(head) + len(more) + len(found.outcomes) + len(foot) < height:
@@ -158,35 +174,39 @@ class GridPage(View):
         room = max(2, height - len(head) - len(foot))
         return [*head, *_table(found, at, width, room), *foot]
 
-    def _title(self, found: Grid, width: int) -> SpanRow:
-        keys = key_spans("  o ", "O inputs", "  f ", "F ranges", "  y take it")
-        room = width - sum(len(span.text) for span in keys)
-        over = f" {found.down.label} x {found.across.label}: saleable gain, %"
-        return (left_in(over, room, "title"), *keys)
+
+def _title(found: Grid, width: int) -> SpanRow:
+    over = f" saleable gain, %, over {found.down.label} and {found.across.label}"
+    return row(left_in(over, width, "title"))
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
+    """A row a value of the one, a column a value of the other; the darker, the more."""
     texts = [[grid_text(outcome) for outcome in line] for line in found.outcomes]
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
-    column = max(_CELL, widest + 5)
-    across = window(len(heads), max(1, (width - _LABEL) // column), at[1])
+    column = max(_CELL, widest + len(" best "))
+    across = window(len(heads), max(1, (width - _LABEL - 1) // column), at[1])
     down = window(len(texts), max(1, room - 2), at[0])
-    now, best = grid_now(found), found.best
+    shares = grid_shares(found)
     rows = [
-        row(left_in("", _LABEL), left_in(f"   {found.across.label}:", width - _LABEL, "dim")),
+        row(left_in("", _LABEL), left_in(f" {found.across.label}", width - _LABEL, "dim")),
         row(
-            left_in(f" {found.down.label[: _LABEL - 2]}", _LABEL, "dim"),
-            *(right_in(f"{heads[j]}  ", column, "dim") for j in across),
+            left_in(f" {found.down.label}", _LABEL, "dim"),
+            *(Span(f"{right(heads[j], column - 5)}     ", "dim") for j in across),
         ),
     ]
+    now, best = grid_now(found), found.best
     for i in down:
-        cells = []
+        cells = [right_in(f"{found.values_down[i].text} ", _LABEL, "dim")]
         for j in across:
-            here = (i, j) == at
-            marks = ("*" if (i, j) == best else "") + ("n" if (i, j) == now else "")
-            text = f"[{texts[i][j]}]" if here else f" {texts[i][j]} "
-            tone: Tone = "chosen" if here else "gain" if (i, j) == best else "plain"
-            cells.append(right_in(f"{text}{marks:2}", column, tone, f"{i},{j}"))
-        rows.append(row(right_in(f"{found.values_down[i].text} ", _LABEL, "dim"), *cells))
+            share, mark = shares[i][j], "now" if (i, j) == now else ""
+            mark = "best" if (i, j) == best else mark
+            tone: Tone = "plain" if share is None else _SHADES[min(3, int(4 * share))]
+            sign = " " if share is None else _BARS[min(7, int(8 * share))]
+            text = f"{sign}{right(texts[i][j], column - 6)}"
+            spot = f"{i},{j}"
+            cells.append(Span(text, "chosen" if (i, j) == at else tone, spot))
+            cells.append(Span(f" {mark:4}", "now" if mark else tone, spot))
+        rows.append(row(*cells))
     return rows

@@ -24,10 +24,10 @@ class InputChoice:
         typed: the range as it was typed; "" for the usual one.
     """
 
-    def __init__(self, range_key: str = "f", input_key: str = "o") -> None:
+    def __init__(self, values_key: str = "v", input_key: str = "o") -> None:
         self.path: Path | None = None
         self.typed = ""
-        self._range_key, self._input_key = range_key, input_key
+        self._values_key, self._input_key = values_key, input_key
 
     def take(self, path: Path) -> None:
         """Choose an input, over its usual range."""
@@ -52,7 +52,7 @@ class InputChoice:
             return span_of(found, self.typed) if self.typed else usual_span(found)
         except Unanswerable as fault:
             what_to_do = (
-                f"{self._range_key} types a range, {self._input_key} chooses another input."
+                f"{self._values_key} names others, {self._input_key} chooses another input."
             )
             return f"{refusal_words(fault)} {what_to_do}"
 

@@ -11,14 +11,21 @@ from whatif.answers.moves.held import Moved
 from whatif.screens.views.moves.curve import CurvePage
 from whatif.screens.views.moves.grid import GridPage
 from whatif.screens.views.moves.ranked import RankedPage
-from whatif.screens.views.view import Look, View, ViewHost, no_answer
-from whatif.screens.widgets.drawing import Presses, Span, SpanRow, key_spans, left_in, row
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
+from whatif.screens.widgets.drawing import Presses, Span, SpanRow, Tone, right_in, row
 
 if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
 
-_OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
+_OWN = frozenset({"f", "F", "o", "O", "v", "V", "k"})
 """Letters of some page; on another they do nothing, and never what they do elsewhere."""
+
+_PAGES = {"m": "What matters most", "c": "Curve", "g": "Grid of two inputs"}
+_TURN = {
+    "m": ViewKey("m", "m", "most", "the inputs, those that matter most first"),
+    "c": ViewKey("c", "c", "curve", "the answer over one input"),
+    "g": ViewKey("g", "g", "grid", "the answer over two inputs"),
+}
 
 
 class MovesView(View):
@@ -26,22 +33,20 @@ class MovesView(View):
 
     name = "moves"
     reads = """\
-Ranked: the inputs that change the answer most stand first, each with what a little more and a
-little less of it does. The curve: the answer over one input, with the value at which more of it
-stops paying. Two inputs: a table of the answer over both."""
-    keys = """\
-j     the inputs ranked; up and down choose one, Enter opens its curve
-b     the curve over one input
-g     the table of two inputs
-o O   choose the input, of the columns and of the rows
-f F   the range that is tried, of the columns and of the rows
-v V   another figure
-y     take the value under the cursor into the study"""
+First the inputs, those that change the answer most above the others, each with what a little more
+and a little less of it does. The curve is the answer over one input, with the value at which more
+of it stops paying. The grid is the answer over two inputs, the darker the more."""
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """The other pages, then those of the open one."""
+        turns = (key for page, key in _TURN.items() if page != self._page)
+        return (*self._pages[self._page].own_keys(look), *turns)
 
     def __init__(self) -> None:
         self._ranked, self._curve, self._grid = RankedPage(), CurvePage(), GridPage()
-        self._pages: dict[str, View] = {"j": self._ranked, "b": self._curve, "g": self._grid}
-        self._page = "j"
+        self._pages: dict[str, View] = {"m": self._ranked, "c": self._curve, "g": self._grid}
+        self._page = "m"
         self._seen_row = False
 
     @override
@@ -59,11 +64,11 @@ y     take the value under the cursor into the study"""
         """Turn to a page, or do what the open one does."""
         if key in self._pages:
             self._page = key
-        elif key == "enter" and self._page == "j":
+        elif key == "enter" and self._page == "m":
             path = self._ranked.path(look)
             if path is not None:
                 self._curve.show(path)
-                self._page = "b"
+                self._page = "c"
         elif not self._pages[self._page].press(key, look, host):
             return key in _OWN
         return True
@@ -76,22 +81,15 @@ y     take the value under the cursor into the study"""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The line of pages, then the open one."""
-        words = {"j": "j ranked", "b": "b curve", "g": "g two inputs"}
-        spans: list[Span] = []
-        for key, text in words.items():
-            open_now = key == self._page
-            shown = f"  {'>' if open_now else ' '}{text}"
-            spans.append(Span(shown, "accent" if open_now else "dim", Presses(key)))
-        if self._page == "j":
-            spans += key_spans("   Enter its curve")
-        title = f" What moves {look.title}?"
-        room = width - sum(cell_len(span.text) for span in spans)
-        spans.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
         if look.chosen is None:
             return no_answer(look, width)
+        spans: list[Span] = [Span(" ")]
+        for key, text in _PAGES.items():
+            tone: Tone = "chosen" if key == self._page else "dim"
+            spans += [Span(f" {text} ", tone, Presses(key)), Span(" ")]
         room = width - sum(cell_len(span.text) for span in spans)
-        offers = [f"   {text}" for text in self._moved(look)]
-        spans.append(left_in(next((text for text in offers if cell_len(text) <= room), ""), room))
+        said = next((text for text in self._moved(look) if cell_len(text) < room), "")
+        spans.append(right_in(said, room, "dim"))
         return [row(*spans), *self._pages[self._page].draw(look, width, height - 1)]
 
     def _moved(self, look: Look) -> tuple[str, ...]:
@@ -99,7 +97,7 @@ y     take the value under the cursor into the study"""
 
         The ranking says it in each row.
         """
-        choices = {"b": (self._curve.choice,), "g": (self._grid.down, self._grid.across)}
+        choices = {"c": (self._curve.choice,), "g": (self._grid.down, self._grid.across)}
         inputs = [choice.input(look) for choice in choices.get(self._page, ())]
         how = list(dict.fromkeys(each.moved for each in inputs if each is not None))
         if len(how) != 1 or how[0] is Moved.ITSELF:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from typing_extensions import override
 
 from whatif.answers.moves.sensitivity import Effect, Ranking
-from whatif.screens.views.view import Look, View, ViewHost, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
@@ -20,9 +20,9 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.schema.catalogue import dotted
+from whatif.telling.amounts import rounded
 from whatif.telling.moves import (
     effect_words,
-    moved_in_short,
     now_in_short,
     pull,
     ranking_how,
@@ -36,8 +36,12 @@ if TYPE_CHECKING:
     from whatif.study.raw import Path
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
-_NOW, _MOVED, _SIDE, _NOTE = 10, 6, 9, 9
-_LOSS, _GAIN = "▒", "█"
+_NOW, _SIDE = 12, 9
+_LESS, _MORE, _EIGHTHS = "▐", "█", " ▏▎▍▌▋▊▉"
+_KEYS = (
+    ViewKey("enter", "⏎", "its curve", "the answer over the input under the cursor"),
+    ViewKey("up,down,home,end,pageup,pagedown", "↑↓", "", "from input to input"),
+)
 
 
 class RankedPage(View):
@@ -63,6 +67,11 @@ class RankedPage(View):
     def question(self, look: Look) -> RankingOf | None:
         """All inputs of the chosen scenario."""
         return None if look.chosen is None else RankingOf(look.chosen)
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Along the list, and to the curve."""
+        return _KEYS if _effects(look) else ()
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -94,9 +103,9 @@ class RankedPage(View):
             lead = f"{look.waiting or 'Being worked out ...'} So far:"
         else:
             lead = ranking_lead(found)
-        rows = [*paragraph(lead, width, "accent"), _heads(found, width)]
+        rows = [*paragraph(lead, width, "lead"), *_heads(found, width)]
         at = self._place(shown)
-        foot = paragraph(f"> {effect_words(found, shown[at])}", width)
+        foot = paragraph(f"{effect_words(found, shown[at])}", width)
         foot += self._more(found, width, height - len(rows) - len(foot))
         room = max(1, height - len(rows) - len(foot))
         return [*rows, *_lines(shown, at, width, room), *foot]
@@ -127,55 +136,78 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     label, bar = _widths(width)
     tone: Tone = "chosen" if chosen else "plain"
     loss, gain = pull(effect)
-    left, right = (_cells(each, most, bar) for each in (loss, gain))
-    assumed = "~assumed" if effect.input.origin.is_assumed else ""
+    left, right = _to_left(loss, most, bar), _to_right(gain, most, bar)
+    assumed = "~" if effect.input.origin.is_assumed else " "
     spot = effect.input.dotted
     if not effect.most:
         sides = (effect.down, effect.up)
         untold = any(side is not None and side.is_untold for side in sides)
-        nothing = ("not told" if untold else "no difference").center(2 * bar + 1)
+        nothing = ("cannot be told" if untold else "no difference").center(2 * bar + 1)
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
-            right_in(_LOSS * left, bar, "loss", spot),
-            Span("│", "dim", spot),
-            left_in(_GAIN * right, bar, "gain", spot),
+            right_in(left, bar, "line-2", spot),
+            Span("│", "faint", spot),
+            left_in(right, bar, "line-1", spot),
         ]
+    of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
-        left_in(f"{'>' if chosen else ' '}{effect.input.label}", label, tone, spot),
-        right_in(now_in_short(effect), _NOW, "dim", spot),
-        right_in(moved_in_short(effect.input), _MOVED, "dim", spot),
+        left_in(f" {effect.input.label}", label, tone, spot),
+        right_in(f"{now_in_short(effect)}{assumed}", _NOW, of_now, spot),
         right_in(side_text(effect.down), _SIDE, "plain", spot),
         Span(" ", spot=spot),
         *middle,
-        right_in(side_text(effect.up), _SIDE - 1, "plain", spot),
-        Span(f" {assumed}", "caution", spot),
+        right_in(side_text(effect.up), _SIDE, "plain", spot),
     )
 
 
 def _widths(width: int) -> tuple[int, int]:
     """Cells of the labels, and of a bar to either side."""
-    room = width - _NOW - _MOVED - 2 * _SIDE - 1 - _NOTE - 1
+    room = width - _NOW - 2 * _SIDE - 2
     label = max(20, min(40, room // 2))
     return label, max(3, (room - label - 1) // 2)
 
 
-def _cells(change: float, most: float, bar: int) -> int:
-    """Cells of a bar; a change that is there is seen."""
-    return max(1, round(bar * change / most)) if change else 0
+def _bar(change: float, most: float, bar: int) -> tuple[int, int]:
+    """Whole cells of a bar, and eighths of the next one; a change that is there is seen."""
+    eighths = max(1, round(8 * bar * change / most)) if change else 0
+    return divmod(eighths, 8)
 
 
-def _heads(found: Ranking, width: int) -> SpanRow:
+def _to_left(change: float, most: float, bar: int) -> str:
+    """A bar that ends at nothing, to half a cell."""
+    whole, rest = _bar(change, most, bar)
+    return (_LESS if rest >= 4 or (change and not whole) else "") + _MORE * whole
+
+
+def _to_right(change: float, most: float, bar: int) -> str:
+    """A bar that begins at nothing, to an eighth of a cell."""
+    whole, rest = _bar(change, most, bar)
+    return _MORE * whole + _EIGHTHS[rest].strip()
+
+
+def _heads(found: Ranking, width: int) -> list[SpanRow]:
+    """Columns over two lines: what is changed by how much, and the scale that the bars share."""
     label, bar = _widths(width)
-    what = "its output, %" if found.asked.is_reference else "the gain, points"
-    return row(
-        left_in(f" on {what}", label, "dim"),
-        right_in("now", _NOW, "dim"),
-        right_in("" if found.asked.is_reference else "moved", _MOVED, "dim"),
-        right_in("-10%,-1", _SIDE, "dim"),
-        " ",
-        right_in("falls ", bar, "dim"),
-        Span("│", "dim"),
-        left_in(" rises", bar, "dim"),
-        right_in("+10%,+1", _SIDE - 1, "dim"),
-    )
+    is_own = found.asked.is_reference
+    unit = "%" if is_own else "points"
+    what = "change of output" if is_own else "change of gain"
+    most = max((max(pull(effect)) for effect in found.effects), default=0.0)
+    end = rounded(most, 1 if most < 10 else 0)
+    return [
+        row(
+            left_in("", label + _NOW),
+            right_in("a tenth", _SIDE, "dim"),
+            Span(f" {f'{what}, {unit}'.center(2 * bar + 1)}", "title"),
+            right_in("a tenth", _SIDE, "dim"),
+        ),
+        row(
+            left_in(" input    ~ assumed", label, "dim"),
+            right_in("now ", _NOW, "dim"),
+            right_in("less", _SIDE, "dim"),
+            Span(f" -{end}".ljust(bar + 1)[: bar + 1], "dim"),
+            Span("0", "dim"),
+            right_in(f"+{end}", bar, "dim"),
+            right_in("more", _SIDE, "dim"),
+        ),
+    ]
