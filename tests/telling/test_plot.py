@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.telling.plot import (
+    AmountScale,
     Plot,
-    Scale,
     Trace,
     Upright,
     Word,
@@ -31,7 +31,7 @@ def test_a_line_is_true_to_scale() -> None:
     Dots count from the top: 0 is in dot 7, 7 in dot 0, so that column k has dot 7 - k.
     """
     trace = Trace([(0, 0.0), (7, 7.0)], "line")
-    _, plot = plot_of([trace], [], (0, 7), Scale(0, 7, (0, 7)), 4, 2)
+    _, plot = plot_of([trace], [], (0, 7), AmountScale(0, 7, (0, 7)), 4, 2)
     # Of a cell's dots the two lowest, then the two highest ones but one.
     low, high = chr(0x2800 + 0x40 + 0x20), chr(0x2800 + 0x02 + 0x08)
     assert rows(plot) == [f"┤  {low}{high}", f"┤{low}{high}──"]
@@ -40,7 +40,7 @@ def test_a_line_is_true_to_scale() -> None:
 
 def test_a_gap_is_left_where_there_is_no_amount() -> None:
     trace = Trace([(0, 1.0), (1, None), (2, 1.0), (3, 1.0)], "line")
-    _, plot = plot_of([trace], [], (0, 3), Scale(0, 2, (0, 2)), 7, 2)
+    _, plot = plot_of([trace], [], (0, 3), AmountScale(0, 2, (0, 2)), 7, 2)
     drawn = [at for row in plot.rows for at, cell in enumerate(row) if cell.ink == "line"]
     assert drawn
     assert min(drawn) > 3
@@ -50,7 +50,7 @@ def test_a_band_lies_below_its_line_and_reads_lighter() -> None:
     """Full height from 0 to 2 all along: every second dot of each cell; the line lies above it."""
     band = [(0.0, 2.0), (0.0, 2.0)]
     trace = Trace([(0, 0.0), (1, 0.0)], "line", band, "band")
-    _, plot = plot_of([trace], [], (0, 1), Scale(0, 2, (0, 2)), 3, 2)
+    _, plot = plot_of([trace], [], (0, 1), AmountScale(0, 2, (0, 2)), 3, 2)
     assert rows(plot)[0] == "┤" + 3 * chr(0x2800 + 0x01 + 0x10 + 0x04 + 0x80)
     assert {cell.ink for cell in plot.rows[0][1:]} == {"band"}
     assert {cell.ink for cell in plot.rows[1][1:]} == {"line"}
@@ -59,7 +59,7 @@ def test_a_band_lies_below_its_line_and_reads_lighter() -> None:
 def test_a_sign_stands_on_its_line_and_is_lit_under_the_cursor() -> None:
     trace = Trace([(0, 0.0), (4, 8.0)], "line", signs=[(0, "A"), (2, "B")])
     strokes = [Upright(2, "now")]
-    _, plot = plot_of([trace], strokes, (0, 4), Scale(0, 8, (0, 8)), 9, 9, lit=2)
+    _, plot = plot_of([trace], strokes, (0, 4), AmountScale(0, 8, (0, 8)), 9, 9, lit=2)
     assert (plot.rows[4][5].sign, plot.rows[4][5].lit) == ("B", True)
     assert (plot.rows[8][1].sign, plot.rows[8][1].lit) == ("A", False)
     assert plot.rows[0][5].ink == "now"

@@ -12,9 +12,9 @@ from whatif.telling.money.ranges import leading_returns
 from whatif.telling.moves import axis_text, marks
 from whatif.telling.plot import (
     POINT,
+    AmountScale,
     Placed,
     Plot,
-    Scale,
     Trace,
     Upright,
     Word,
@@ -193,7 +193,7 @@ def _up(
     amounts: Sequence[float | None],
     between: Sequence[tuple[float, float] | None],
     height: int,
-) -> Scale:
+) -> AmountScale:
     """Nothing is on the scale where it is not far off what is drawn."""
     known = [amount for amount in amounts if amount is not None]
     known += [end for ends in between if ends is not None for end in ends]

@@ -64,7 +64,7 @@ class Upright:
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
+class AmountScale:
     """Amounts from low to high, and round ones between them at even steps."""
 
     low: float
@@ -85,7 +85,7 @@ def amount_text(amount: float, digits: int) -> str:
     return f"{amount + 0.0:.{digits}f}" if digits else grouped(amount + 0.0)
 
 
-def scale(low: float, high: float, rows: int) -> Scale:
+def scale(low: float, high: float, rows: int) -> AmountScale:
     """A scale from end to end, with round ticks, some rows apart where there are many."""
     if high - low < 1e-9:
         pad = max(1.0, abs(high) / 10)
@@ -100,7 +100,7 @@ def scale(low: float, high: float, rows: int) -> Scale:
     if first == last:  # a single one tells no scale
         step /= 2
         first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
-    return Scale(low, high, tuple(k * step for k in range(first, last + 1)))
+    return AmountScale(low, high, tuple(k * step for k in range(first, last + 1)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +129,9 @@ class Canvas:
         width, height: in cells, without labels.
     """
 
-    def __init__(self, across: tuple[float, float], up: Scale, width: int, height: int) -> None:
+    def __init__(
+        self, across: tuple[float, float], up: AmountScale, width: int, height: int
+    ) -> None:
         self._across, self._up = across, up
         self.width, self.height = max(2, width), max(2, height)
         self._cells: dict[tuple[int, int], Inked] = {}
@@ -252,7 +254,7 @@ def plot_of(
     traces: Sequence[Trace],
     uprights: Iterable[Upright],
     across: tuple[float, float],
-    up: Scale,
+    up: AmountScale,
     width: int,
     height: int,
     lit: float | None = None,
