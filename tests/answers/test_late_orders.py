@@ -57,14 +57,14 @@ def test_each_load_waits_for_its_visit_in_the_line() -> None:
     by 09:30: 25.5 h after Monday 08:00."""
     (found,) = said()
     assert found == (
-        "quarry is 25.5 h late (6 pieces in 6 loads): on one pallet at a time (at_once), and each "
-        "load waits for its visit in the line of 4 pallets and tables. What eases it: more pallets "
-        "at a time (at_once), more pieces per load (per_pallet), more people or fewer pallets."
+        "quarry is 25.5 h late (6 pieces in 6 loads): on one pallet at a time (limited by pallets "
+        "per order), and each load waits for its visit in the line of 4 pallets and tables. What "
+        "eases it: more pallets per order, more pieces per load, more people or fewer pallets."
     )
     (few,) = said("part.arm.fixtures = 1", "part.arm.at_once = 2")
-    assert "on one pallet at a time (fixtures), and" in few
+    assert "on one pallet at a time (limited by fixtures), and" in few
     (two,) = said("part.arm.at_once = 2")
-    assert "on up to 2 pallets at a time (at_once), and" in two
+    assert "on up to 2 pallets at a time (limited by pallets per order), and" in two
     (pairs,) = said("part.arm.per_pallet = 4", 'part.arm.first_piece = "1 min"')
     assert "(6 pieces in 3 loads)" in pairs  # a first piece alone, four and one
 
@@ -78,7 +78,7 @@ def test_where_people_have_time_the_line_is_not_blamed() -> None:
     )
     assert alone.startswith("quarry is ")
     assert alone.endswith(
-        "in 6 loads): on one table at a time. What eases it: more pieces per load (per_pallet)."
+        "in 6 loads): on one table at a time. What eases it: more pieces per load."
     )
 
 
@@ -87,8 +87,8 @@ def test_like_orders_are_told_together() -> None:
     (both,) = said(*other)
     assert both.count("in the line of 4 pallets and tables") == 1
     assert re.match(
-        r"ferry is [\d.]+ h late \(9 pieces in 9 loads\) and quarry is [\d.]+ h late \(6 pieces in "
-        r"6 loads\): on one",
+        r"ferry is [\d.]+ days late \(9 pieces in 9 loads\) and quarry is [\d.]+ h late "
+        r"\(6 pieces in 6 loads\): on one",
         both,
     )
 

@@ -20,7 +20,7 @@ from whatif.cell.run import Run
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
-from whatif.telling.orders import order_rows
+from whatif.telling.orders import order_rows, together_rows
 from whatif.telling.warnings import warnings_of
 
 HEAD = """\
@@ -182,8 +182,10 @@ def test_with_stops_an_order_has_odds_a_middle_and_a_worst_run() -> None:
     assert (both.pieces_late, both.worst_pieces_late) == (sorted(pieces)[2], max(pieces))
     assert both.all_on_time == 20 * most.count(0)
     rows = {row.label: row.cells[0].text for row in order_rows([answered(text).answers["today"]])}
-    assert rows["  in the worst run"].startswith("late ")
-    assert rows["  late, at most"].endswith(f"worst {rounded(max(most))}")
+    assert rows["  in the worst run"].endswith(" late")
+    both_rows = together_rows([answered(text).answers["today"]])
+    rows = {row.label: row.cells[0].text for row in both_rows}
+    assert rows["  late, at most"].endswith(f"worst {rounded(max(most))} h")
 
 
 def test_of_two_middle_runs_the_worse_and_not_off_is_worst() -> None:

@@ -17,7 +17,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
 from whatif.telling.account.sentences import note_sentence
-from whatif.telling.orders import moment, order_rows, rush_rows
+from whatif.telling.orders import moment, order_rows, rush_rows, together_rows
 from whatif.telling.rush import rush_sentences
 from whatif.telling.table import table_rows
 
@@ -98,8 +98,9 @@ def test_orders_by_pencil(tmp_path: Path) -> None:
     08:01, long before 12:00.
     """
     rows = {row.label: row.cells[0].text for row in order_rows([_answer(tmp_path)])}
-    assert rows["soon: 6, due mon 07:00"] == "late 1 min"
-    assert rows["later: 6, due mon 12:00"] == "mon 08:01"
+    assert (rows["soon: 6 pieces"], rows["  due mon 07:00"]) == ("mon 07:01", "1 min late")
+    assert (rows["later: 6 pieces"], rows["  due mon 12:00"]) == ("mon 08:01", "in time")
+    rows = {row.label: row.cells[0].text for row in together_rows([_answer(tmp_path)])}
     assert rows["orders on time"] == "50.0 %"
     assert rows["  late, at most"] == "0.0 h"
 
@@ -114,8 +115,8 @@ def test_a_rush_job_is_worth_what_it_displaces(tmp_path: Path) -> None:
     each: 60 are lost, and a price of 50 loses 10."""
     answer = _answer(tmp_path, "contribution = 20", EXACTLY)
     rows = {row.label: row.cells[0].text for row in rush_rows([answer])}
-    assert rows["  costs other work"] == "60"
-    assert rows["  at its price"] == "50: loses 10"
+    assert rows["  costs other work, USD"] == "60"
+    assert rows["  at its price, USD"] == "50: loses 10"
     (said,) = rush_sentences(answer)
     assert said.endswith("Over 3 draws it costs other work 0.4 spindle h and 60 USD.")
 
@@ -123,14 +124,14 @@ def test_a_rush_job_is_worth_what_it_displaces(tmp_path: Path) -> None:
 def test_a_rush_at_any_hour_is_priced_at_its_worst(tmp_path: Path) -> None:
     found = AnyHour(RushArrival(3.0, 0.5, 20.0), RushArrival(9.0, 2.0, 80.0))
     view, _ = _told(_answer(tmp_path, "contribution = 20"), found)
-    assert view["  costs other work"] == "20, worst 80"
-    assert view["  at its price"] == "50: loses 30 at the worst hour"
+    assert view["  costs other work, USD"] == "20, worst 80"
+    assert view["  at its price, USD"] == "50: loses 30 at the worst hour"
     cheap = AnyHour(RushArrival(3.0, 0.5, 10.0), RushArrival(9.0, 2.0, 40.0))
     view, _ = _told(_answer(tmp_path, "contribution = 20"), cheap)
-    assert view["  at its price"] == "50: worth it at any hour"
+    assert view["  at its price, USD"] == "50: worth it at any hour"
     unknown = RushArrival(3.0, 0.5, None)
     view, _ = _told(_answer(tmp_path, "contribution = 20"), unknown)
-    assert view["  at its price"] == view["  costs other work"] == "no contribution given"
+    assert view["  at its price, USD"] == view["  costs other work, USD"] == "no contribution given"
 
 
 def test_no_price_is_below_nothing(tmp_path: Path) -> None:
@@ -138,9 +139,9 @@ def test_no_price_is_below_nothing(tmp_path: Path) -> None:
     one, worst = RushArrival(3.0, -0.5, -20.0), RushArrival(9.0, 2.0, 40.0)
     for found, text in ((one, "0"), (AnyHour(one, worst), "0, worst 40")):
         view, report = _told(_answer(tmp_path, "contribution = 20"), found)
-        assert view["  costs other work"] == text
+        assert view["  costs other work, USD"] == text
         assert report["  it costs other work"] == text
-        assert view["  at its price"].startswith("50: worth it")
+        assert view["  at its price, USD"].startswith("50: worth it")
 
 
 def test_without_money_no_price_is_spoken_of(tmp_path: Path) -> None:
@@ -168,8 +169,10 @@ def test_a_loss_below_nothing_is_told_as_a_gain(tmp_path: Path) -> None:
 def test_of_many_hours_the_median_may_gain_and_the_worst_lose(tmp_path: Path) -> None:
     found = AnyHour(RushArrival(3.0, -0.5, 0.0), RushArrival(9.0, 2.0, 0.0))
     view, report = _told(_answer(tmp_path), found)
-    assert view["  other work gains"] == report["  other work gains"] == "0.5, worst 0.0"
-    assert view["  other work loses"] == report["  other work loses"] == "0.0, worst 2.0"
+    assert view["  other work gains"] == "0.5 spindle h, worst 0.0 spindle h"
+    assert view["  other work loses"] == "0.0 spindle h, worst 2.0 spindle h"
+    assert report["  other work gains"] == "0.5, worst 0.0"
+    assert report["  other work loses"] == "0.0, worst 2.0"
 
 
 @pytest.mark.parametrize("lost", [3.0, 0.0, -0.04])

@@ -48,33 +48,33 @@ def told(typed: Comparison, lost: Range, as_typed: float = 60.0) -> tuple[Answer
 
 def test_of_a_loss_the_range_leads(typed: Comparison) -> None:
     one, rows = told(typed, CLEAR)
-    assert rows["  off after"] == "3.0 h (likely 2.0 .. 5.0)"
-    assert rows["  other work loses"] == "likely 1.0 .. 3.0 spindle h"
-    assert rows["  costs other work"] == "likely 40 .. 90"
-    assert rows["  at its price"] == "50: may lose up to 40"
+    assert rows["  off after"] == "3.0 h (likely 2.0 to 5.0 h)"
+    assert rows["  other work loses"] == "likely 1.0 to 3.0 spindle h"
+    assert rows["  costs other work, USD"] == "likely 40 to 90"
+    assert rows["  at its price, USD"] == "50: may lose up to 40"
     assert list(rush_sentences(one)) == [
-        "hot: off after 3.0 h (likely 2.0 .. 5.0). Over 19 draws it costs other work likely "
-        "1.0 .. 3.0 spindle h and likely 40 .. 90 USD."
+        "hot: off after 3.0 h (likely 2.0 to 5.0 h). Over 19 draws it costs other work likely "
+        "1.0 to 3.0 spindle h and likely 40 to 90 USD."
     ]
     _, rows = told(typed, CLEAR, as_typed=408.0)
-    assert rows["  costs other work"] == "likely 40 .. 90 (as typed 408)"
+    assert rows["  costs other work, USD"] == "likely 40 to 90 (as typed 408)"
     _, rows = told(typed, (60.0, 70.0, 80.0), as_typed=70.0)
-    assert rows["  at its price"] == "50: loses 10 .. 30"
+    assert rows["  at its price, USD"] == "50: loses 10 to 30"
     _, rows = told(typed, (30.0, 40.0, 50.0), as_typed=40.0)
-    assert rows["  at its price"] == "50: worth it"
+    assert rows["  at its price, USD"] == "50: worth it"
 
 
 @pytest.mark.parametrize("lost", [UNCLEAR, BELOW])
 def test_a_range_with_0_in_it_tells_nothing(typed: Comparison, lost: Range) -> None:
     one, rows = told(typed, lost, as_typed=-162.0)
-    assert rows["  costs other work"] == "nothing that can be told"
-    assert rows["  at its price"].startswith("50: worth it")
+    assert rows["  costs other work, USD"] == "nothing that can be told"
+    assert rows["  at its price, USD"].startswith("50: worth it")
     report = {row.label: row.cells[0] for row in table_rows(replace(typed, answers={"today": one}))}
     assert report["  it costs other work"] == "nothing that can be told"
     (said,) = rush_sentences(one)
     assert said.endswith(
-        "likely 1.0 .. 3.0 spindle h and nothing that can be told "
-        f"({lost[0]:.0f} .. {lost[2]:.0f} USD)."
+        "likely 1.0 to 3.0 spindle h and nothing that can be told "
+        f"({lost[0]:.0f} to {lost[2]:.0f} USD)."
     )
 
 

@@ -9,11 +9,13 @@ from whatif.answers.orders.late import LateOrder, late_orders
 from whatif.answers.orders.orders import Ordered, promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import listed, rounded, whole
+from whatif.telling.amounts import NOTHING, listed, rounded, whole
 from whatif.telling.clock import hour_text
+from whatif.telling.fit import pieces_text
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
-from whatif.telling.rush import price_words, range_of_rush, rush_texts
+from whatif.telling.rush import in_short, price_words, range_of_rush, rush_texts
 from whatif.telling.said import NOTHING_SAID, Said, SaidRow
 
 
@@ -41,38 +43,55 @@ def order_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
     here = [answer for answer in answers if answer is not None]
     ids = dict.fromkeys(id_ for answer in here for id_ in answer.orders)
     with_stops = runs_differ(here)
-    if not ids:
-        return []
     found = []
     for id_ in ids:
         each = [None if answer is None else answer.orders.get(id_) for answer in answers]
-        label = _order_label(id_, here)
-        if not with_stops:
-            found.append(SaidRow(label, tuple(_off(order, worst=False) for order in each)))
-            continue
-        found.append(SaidRow(label, tuple(map(_odds, each))))
-        found.append(SaidRow("  in the middle run", tuple(_off(o, worst=False) for o in each)))
-        found.append(SaidRow("  in the worst run", tuple(_off(o, worst=True) for o in each)))
+        ordered, due = _order_labels(id_, here)
+        if with_stops:
+            found += [
+                SaidRow(ordered, tuple(map(_odds, each))),
+                SaidRow(due, tuple(map(_off, each))),
+                SaidRow("  in the middle run", tuple(_in_time(o, worst=False) for o in each)),
+                SaidRow("  in the worst run", tuple(_in_time(o, worst=True) for o in each)),
+            ]
+        else:
+            found += [
+                SaidRow(ordered, tuple(map(_off, each))),
+                SaidRow(due, tuple(_in_time(o, worst=False) for o in each)),
+            ]
+    return found
+
+
+def together_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
+    """All real orders of each scenario together; none where there are no orders."""
+    here = [answer for answer in answers if answer is not None]
+    if not any(answer.orders for answer in here):
+        return []
     together = [
         None
         if answer is None or not answer.orders
         else promises(answer.plan, list(answer.orders.values()))
         for answer in answers
     ]
-    for figure in TOGETHER:
-        if with_stops or figure.key != "all_on_time":
-            cells = (
+    return [
+        SaidRow(
+            figure.label,
+            tuple(
                 NOTHING_SAID if of is None else Said(together_text(of, figure, with_unit=True))
                 for of in together
-            )
-            found.append(SaidRow(figure.label, tuple(cells)))
-    return found
+            ),
+        )
+        for figure in TOGETHER
+        if runs_differ(here) or figure.key != "all_on_time"
+    ]
 
 
-def _order_label(id_: str, answers: Sequence[Answer]) -> str:
+def _order_labels(id_: str, answers: Sequence[Answer]) -> tuple[str, str]:
     every = (order for answer in answers for order in answer.plan.orders)
     order = next((order for order in every if order.id == id_), None)
-    return id_ if order is None else f"{id_}: {order.pieces}, due {_in_short(order.due)}"
+    if order is None:
+        return id_, "  due"
+    return f"{id_}: {pieces_text(order.pieces)}", f"  due {_in_short(order.due)}"
 
 
 def _odds(order: Ordered | None) -> Said:
@@ -82,18 +101,31 @@ def _odds(order: Ordered | None) -> Said:
     return Said(odds, "bad" if order.late else "good")
 
 
-def _off(order: Ordered | None, *, worst: bool) -> Said:
-    """When its last piece is off, or how late it is, in the middle or in the worst run."""
+def _off(order: Ordered | None) -> Said:
+    """When its last piece is off in the middle run."""
+    if order is None:
+        return NOTHING_SAID
+    last = order.last_off
+    return Said("not off", "bad") if last is None else Said(_in_short(last * HOUR))
+
+
+def _in_time(order: Ordered | None, *, worst: bool) -> Said:
+    """How late its last piece is, in the middle or in the worst run."""
     if order is None:
         return NOTHING_SAID
     last = order.worst_last_off if worst else order.last_off
     late = order.worst_late_hours if worst else order.late_hours
     if last is None:
-        return Said("not off at the end", "bad")
-    return Said(f"late {_late(late)}", "bad") if late else Said(_in_short(last * HOUR), "good")
+        return Said("not off at the end", "bad", ("not off",))
+    return Said(f"{_late(late)} late", "bad") if late else Said("in time", "good")
 
 
-def _late(hours: float) -> str:
+def _late(hours: float | None) -> str:
+    """So much of time as is read at a glance: minutes, hours, or days from two on."""
+    if hours is None:
+        return NOTHING
+    if hours >= 2 * DAY / HOUR:
+        return f"{rounded(hours * HOUR / DAY)} days"
     return f"{rounded(hours)} h" if hours >= 1 else f"{rounded(hours * HOUR / MINUTE, 0)} min"
 
 
@@ -110,9 +142,11 @@ def _why_late(orders: Sequence[LateOrder]) -> str:
     late = orders[0]
     place = "pallet" if late.has_pallets else "table"
     on = f"one {place}" if late.at_once == 1 else f"up to {late.at_once} {place}s"
-    keys = f" ({listed(late.bound_by)})" if late.bound_by else ""
-    text = f"{listed([_how_late(order) for order in orders])}: on {on} at a time{keys}"
-    eases = [f"more {place}s at a time{keys}" if keys else "", "more pieces per load (per_pallet)"]
+    bounds = listed([_label(key) for key in late.bound_by])
+    text = f"{listed([_how_late(order) for order in orders])}: on {on} at a time"
+    if bounds:
+        text += f" (limited by {bounds})"
+    eases = [f"more {bounds}" if bounds else "", f"more {_label('per_pallet')}"]
     if late.waits and late.places > late.at_once:
         all_places = "pallets and tables" if late.has_pallets else "tables"
         text += f", and each load waits for its visit in the line of {late.places} {all_places}"
@@ -122,6 +156,13 @@ def _why_late(orders: Sequence[LateOrder]) -> str:
     return f"{text}. What eases it: {joined}."
 
 
+def _label(key: str) -> str:
+    """What one of a part's values is called."""
+    found = key_for(("part", "part", key))
+    assert found is not None
+    return found.label
+
+
 def _how_late(order: LateOrder) -> str:
     late = order.late_hours
     how = "not off at the end" if late is None else f"{_late(late)} late"
@@ -129,9 +170,9 @@ def _how_late(order: LateOrder) -> str:
 
 
 def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
-    """Each rush order: how soon it is off, and what it costs other work."""
+    """Each rush order: a row that says what it is, how soon it is off, what it costs other work."""
     here = [answer for answer in answers if answer is not None]
-    in_money = any(answer.money is not None for answer in here)
+    currency = next((answer.money.currency for answer in here if answer.money is not None), "")
     found = []
     for id_ in dict.fromkeys(id_ for answer in here for id_ in answer.rush):
         found.append(SaidRow(_rush_label(id_, here), (Said("", "none"),) * len(answers)))
@@ -141,14 +182,14 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
         ]
         if any_gain(answer.rush.get(id_) for answer in here):
             figures.append(("  other work gains", "gains", " spindle h", 1))
-        if in_money:
-            figures.append(("  costs other work", "least_price", "", 0))
+        if currency:
+            figures.append((f"  costs other work, {currency}", "least_price", "", 0))
         for label, figure, unit, digits in figures:
             cells = (_rush(answer, id_, figure, unit, digits) for answer in answers)
             found.append(SaidRow(label, tuple(cells)))
-        if in_money:
+        if currency:
             worth = tuple(_worth(answer, id_) for answer in answers)
-            found.append(SaidRow("  at its price", worth))
+            found.append(SaidRow(f"  at its price, {currency}", worth))
     return found
 
 
@@ -156,23 +197,32 @@ def _rush_label(id_: str, answers: Sequence[Answer]) -> str:
     every = (rush for answer in answers for rush in answer.plan.rush)
     rush = next((rush for rush in every if rush.id == id_), None)
     if rush is None:
-        return f"rush {id_}"
-    when = "any hour" if rush.arrives is None else _of_week(rush.arrives)
-    return f"rush {id_}, {rush.pieces} at {when}"
+        return id_
+    when = "at any hour" if rush.arrives is None else _of_week(rush.arrives)
+    return f"{id_}: {pieces_text(rush.pieces)}, wanted from {when}"
 
 
 def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:
     found = None if answer is None else answer.rush.get(id_)
     if found is None:
         return NOTHING_SAID
-    none = Said("never", "bad") if figure == "hours" else Said("no contribution given", "none")
+    none = Said("never", "bad") if figure == "hours" else NO_CONTRIBUTION
     if isinstance(found, RushArrival):
         first, *shorter = rush_texts(found, figure, digits, unit) or ("",)
         return Said(first, shorter=tuple(shorter)) if first else none
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
     if middle is None or worst is None:
         return none
-    return Said(f"{rounded(middle, digits)}, worst {rounded(worst, digits)}")
+    return Said(
+        f"{rounded(middle, digits)}{unit}, worst {rounded(worst, digits)}{unit}",
+        shorter=(
+            f"{rounded(middle, digits)}, worst {rounded(worst, digits)}{in_short(unit)}",
+            f"≤ {rounded(worst, digits)}{in_short(unit)}",
+        ),
+    )
+
+
+NO_CONTRIBUTION = Said("no contribution given", "none", ("no contribution", NOTHING))
 
 
 def _worth(answer: Answer | None, id_: str) -> Said:
@@ -180,11 +230,11 @@ def _worth(answer: Answer | None, id_: str) -> Said:
     every = () if answer is None else answer.plan.rush
     price = next((float(rush.price) for rush in every if rush.id == id_), 0.0)
     if found is None or not price:
-        return Said("no price given", "none")
+        return Said("no price given", "none", ("no price",))
     at_worst = isinstance(found, AnyHour)
     lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution
     if lost is None:
-        return Said("no contribution given", "none")
+        return NO_CONTRIBUTION
     likely = range_of_rush(found, "least_price") if isinstance(found, RushArrival) else None
     if likely is not None:
         words, sense = price_words(price, likely)

@@ -28,7 +28,7 @@ TOGETHER: Final = (
     TogetherFigure("all_on_time", "  runs with all on time", "%"),
     TogetherFigure("mean_late", "  late, on average", "h", "worst_mean_late"),
     TogetherFigure("most_late", "  late, at most", "h", "worst_most_late"),
-    TogetherFigure("pieces_late", "  pieces late a day", "", "worst_pieces_late"),
+    TogetherFigure("pieces_late", "  late a day", "pieces", "worst_pieces_late"),
 )
 """What is told of all orders, in the order in which it is."""
 
@@ -42,7 +42,8 @@ def together_text(of: Promises, figure: TogetherFigure, *, with_unit: bool = Fal
     if not figure.worst or getattr(of, figure.worst) == value:
         return text
     last = getattr(of, figure.worst)
-    return f"{text}, worst {'not off' if last is None else rounded(last)}"
+    unit = f" {figure.unit}" if with_unit and figure.unit else ""
+    return f"{text}, worst {'not off' if last is None else f'{rounded(last)}{unit}'}"
 
 
 def runs_differ(answers: Sequence[Answer]) -> bool:

@@ -51,9 +51,9 @@ def rush_texts(found: RushArrival, figure: str, digits: int, unit: str = "") -> 
     if likely is None:
         return (typed,)
     if figure != "hours" and not is_told(likely):
-        return (NOTHING_TOLD, "nothing clear") if value or any(likely) else (typed,)
+        return (NOTHING_TOLD, "no clear loss") if value or any(likely) else (typed,)
     low, high = rounded(likely[0], digits), rounded(likely[2], digits)
-    ends = f"{low} .. {high}"
+    ends = f"{low} to {high}"
     if low == high == rounded(value, digits):
         return (typed,)
     if not likely[0] <= value <= likely[2]:
@@ -61,9 +61,13 @@ def rush_texts(found: RushArrival, figure: str, digits: int, unit: str = "") -> 
     elif figure != "hours":
         first = f"likely {ends}{unit}"
     else:
-        first = f"{typed} (likely {ends})"
-    hours = " h" if unit.endswith(" h") else unit
-    return first, f"likely {ends}{hours}", f"{ends}{hours}", ends
+        first = f"{typed} (likely {ends}{unit})"
+    return first, f"likely {ends}{in_short(unit)}", f"{ends}{in_short(unit)}"
+
+
+def in_short(unit: str) -> str:
+    """Hours are hours where there is little room."""
+    return " h" if unit.endswith(" h") else unit
 
 
 def rush_likely_words(answer: Answer, id_: str, key: str, unit: str) -> str:
@@ -101,7 +105,7 @@ def _sentence(answer: Answer, id_: str, found: RushArrival, draws: int) -> str:
             range_of_rush(found, figure),
         )
         if text == NOTHING_TOLD and likely is not None:
-            untold.append(f"{rounded(likely[0], digits)} .. {rounded(likely[2], digits)} {unit}")
+            untold.append(f"{rounded(likely[0], digits)} to {rounded(likely[2], digits)} {unit}")
         else:
             told.append(text)
     if untold:
@@ -119,5 +123,5 @@ def price_words(price: float, likely: Range) -> tuple[str, Sense]:
         return f"{start}worth it, so far as can be told", "none"
     if price < low:
         least, most = (rounded(cost - price, 0) for cost in (low, high))
-        return f"{start}loses {least if least == most else f'{least} .. {most}'}", "bad"
+        return f"{start}loses {least if least == most else f'{least} to {most}'}", "bad"
     return f"{start}may lose up to {rounded(high - price, 0)}", "none"

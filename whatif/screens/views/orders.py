@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
 from typing_extensions import override
 
 from whatif.screens.views.view import Look, View, across_said, no_answer
-from whatif.screens.widgets.drawing import Span, SpanRow, paragraph, row
-from whatif.telling.orders import late_sentences, order_rows, rush_rows
+from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
+from whatif.telling.orders import late_sentences, order_rows, rush_rows, together_rows
+
+if TYPE_CHECKING:
+    from whatif.answers.answer import Answer
+
+_SENTENCE: Final = 101
+"""Cells in which sentences are broken, the free one at the left included."""
 
 
 class OrdersView(View):
@@ -37,18 +46,19 @@ alone jumps with the hour at which a load ends. Where 0 lies within, nothing can
         answers = [answer for answer in columns if answer is not None]
         if not answers:
             return no_answer(look, width)
-        rows = [row(Span(" Orders with due dates: the last piece is off", "title"))]
-        orders = order_rows(columns)
-        rows += [across_said(look, f" {line.label}", line.cells) for line in orders]
-        if look.answer is not None:
-            for text in late_sentences(look.answer):
-                rows += paragraph(text, width, "plain")
-        if not orders:
-            text = "None in this study: n adds an order with its pieces and its due date."
-            rows += paragraph(text, width, "dim")
-        rows += [row(""), row(Span(" Rush jobs: ahead of everything from their arrival", "title"))]
+        rows = self._orders(look, columns, width)
+        rows += [
+            row(""),
+            row(Span(" Rush jobs: ahead of all other work once they are here", "title")),
+        ]
         rushes = rush_rows(columns)
-        rows += [across_said(look, f" {line.label}", line.cells) for line in rushes]
+        for line in rushes:
+            # What it is has no figures beside it, and so all the room.
+            is_head = not any(cell.text for cell in line.cells)
+            label = f" {line.label}"
+            rows.append(
+                row(left_in(label, width)) if is_head else across_said(look, label, line.cells)
+            )
         text = ""
         if not rushes and any(answer.plan.rush for answer in answers):
             waiting = f", {look.rush_waiting}" if look.rush_waiting else " ..."
@@ -57,4 +67,21 @@ alone jumps with the hour at which a load ends. Where 0 lies within, nothing can
             text = "None in this study: n adds a rush order."
         elif all(answer.money is None for answer in answers):
             text = "What it costs other work in money is told once a part has a contribution."
-        return rows + (paragraph(text, width, "dim") if text else [])
+        return rows + (paragraph(text, min(width, _SENTENCE), "dim") if text else [])
+
+    def _orders(self, look: Look, columns: Sequence[Answer | None], width: int) -> list[SpanRow]:
+        rows = [row(Span(" Orders: when the last piece is off, and how late", "title"))]
+        orders = order_rows(columns)
+        if not orders:
+            text = "None in this study: n adds an order with its pieces and its due date."
+            return [*rows, *paragraph(text, min(width, _SENTENCE), "dim")]
+        for line in orders:
+            rows.append(across_said(look, f" {line.label}", line.cells))
+        rows.append(row(""))
+        rows += [across_said(look, f" {line.label}", line.cells) for line in together_rows(columns)]
+        late = [] if look.answer is None else late_sentences(look.answer)
+        if late:
+            rows += [row(""), row(Span(f" Why they are late in {look.title}", "title"))]
+        for text in late:
+            rows += paragraph(text, min(width, _SENTENCE))
+        return rows
