@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import cast
+
 import pytest
 from few_draws import SCENARIOS, few_weeks
 from hypothesis import given
@@ -9,7 +12,7 @@ from hypothesis import strategies as st
 
 from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
-from whatif.answers.shares import Scope, Share, shares, stacked
+from whatif.answers.shares import Scope, Share, band_of, shares, stacked
 from whatif.answers.states import ROWS, STATE_ROWS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
@@ -55,7 +58,8 @@ def test_a_night_stands_under_one_head(found: dict[str, Figures]) -> None:
 def test_the_difference_is_against_the_reference(found: dict[str, Figures]) -> None:
     base, other = list(found.values())[:2]
     rows = {one.state.name: one for one in shares(other, base, Scope.WEEK)}
-    assert rows["in_cycle"].more == pytest.approx(other.spindle.total - base.spindle.total)
+    more = (rows["in_cycle"].more or 0) + (rows["unsold"].more or 0)
+    assert more == pytest.approx(other.spindle.total - base.spindle.total)
 
 
 @given(
@@ -67,10 +71,28 @@ def test_the_difference_is_against_the_reference(found: dict[str, Figures]) -> N
 def test_a_bar_is_as_long_as_it_should_be(hours: list[float], width: int) -> None:
     rows = tuple(Share(row, one, None, None) for row, one in zip(ROWS, hours, strict=False))
     bar = stacked(rows, width)
-    assert sum(cells for _, cells in bar) == width
-    for share, cells in bar:
-        assert abs(cells - share.hours / sum(hours) * width) < 1
+    assert sum(part.cells for part in bar) == width
+    for part in bar:
+        spent = sum(share.hours for share in rows if band_of(share.state) == part.band)
+        assert abs(part.cells - spent / sum(hours) * width) < 1
 
 
 def test_no_hours_make_no_bar() -> None:
     assert stacked((Share(STATE_ROWS["load"], 0.0, None, None),), 40) == []
+
+
+def test_what_nobody_buys_is_neither_in_cycle_nor_lost() -> None:
+    """Of 10 h in cycle 4 cut what nobody buys: 6 h bring something, and the sum stays the same."""
+    state = {row.name: 0.0 for row in ROWS} | {"in_cycle": 10.0, "load": 2.0}
+    figures = cast(
+        "Figures",
+        SimpleNamespace(by_state=state, attended=state, after_hours=state, unsold_hours=4.0),
+    )
+    found = {share.state.name: share.hours for share in shares(figures, None, Scope.WEEK)}
+    assert (found["in_cycle"], found["unsold"], sum(found.values())) == (6.0, 4.0, 12.0)
+    bar = stacked(shares(figures, None, Scope.WEEK), 12)
+    assert [(part.band, part.cells, part.family) for part in bar] == [
+        ("cutting", 6, "cutting"),
+        ("unsold", 4, "waiting"),
+        ("serving", 2, "serving"),
+    ]

@@ -66,7 +66,10 @@ async def test_a_key_has_the_same_place_at_every_width_and_beside_a_view(study: 
             await screen.open_view("hours")
             lines.append(screen.text.splitlines()[-1].replace("Esc back", "⏎ edit", 1))
     for words in ("F1 help", "F6 views", "q leave", "F10 save", "F2 summary", "u undo"):
-        assert len({line.index(words) for line in lines}) == 1, words
+        # At 80 columns the view's own keys go before the last of those that are the same.
+        places = [line.find(words) for line in lines]
+        assert len(set(places) - {-1}) == 1, words
+        assert places.count(-1) <= (words in ("u undo", "F2 summary")), words
     assert all("t tree" in line for line in lines[::2])
 
 

@@ -15,6 +15,7 @@ from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 from whatif.telling.clock import clock_text
 from whatif.telling.week import signs as signs
+from whatif.telling.week.drawn import MARKS, blocks, lane_legend
 from whatif.telling.week.lanes import (
     MEANINGS,
     PEOPLE,
@@ -45,16 +46,16 @@ EIGHT = SIX + 2 * HOUR
 def test_lanes_and_their_names() -> None:
     found = week_of("pallets")
     shut = [name(found, lane) for lane in lanes(found, ())]
-    assert shut == ["people", "mill 1", "  loaded", "mill 2", "  loaded"]
+    assert shut == ["people at work", "mill 1", "  loaded", "mill 2", "  loaded"]
     opened = [name(found, lane) for lane in lanes(found, {PEOPLE, 1})]
-    assert opened[:4] == ["people", "  early 1", "  early 2", "mill 1"]
+    assert opened[:4] == ["people at work", "  early 1", "  early 2", "mill 1"]
     assert opened[-4:] == ["  loaded", "  pallet 1", "  pallet 2", "  pallet 3"]
 
 
 def test_a_table_is_a_lane_and_has_no_loaded_pallets() -> None:
     found = week_of("table")
     assert [name(found, lane) for lane in lanes(found, {PEOPLE, 0})] == [
-        *("people", "  early", "mill", "  table"),
+        *("people at work", "  early", "mill", "  table"),
     ]
 
 
@@ -101,6 +102,42 @@ def test_each_sign_that_the_demos_bring_has_a_meaning() -> None:
                 assert set(drawn) <= known | set(MEANINGS[lane.of])
 
 
+def test_every_sign_has_a_block() -> None:
+    for of, meanings in MEANINGS.items():
+        known = (
+            set("0123456789*" if of is Of.PEOPLE else "123456789*") if "0-9" in meanings else set()
+        )
+        assert {*known, *(sign for sign in meanings if len(sign) == 1)} == set(MARKS[of])
+
+
+def test_blocks_of_a_morning_with_a_pencil() -> None:
+    """Loading, nearly all of a slice cut, two with pauses; at night nothing is drawn."""
+    found, window = week_of("table"), Window(SIX, 5 * MINUTE, 16)
+    assert blocks(Of.MACHINE, line(found, MILL, window))[:4] == "▒█▓▓"
+    assert blocks(Of.PEOPLE, line(found, Lane(Of.PEOPLE), window)) == "1░░░░1░░1░░1───1"
+    dark = Window(EIGHT, HOUR, 4)
+    for lane in (MILL, TABLE, Lane(Of.PEOPLE), Lane(Of.PERSON, 0)):
+        assert blocks(lane.of, line(found, lane, dark)) == "    "
+
+
+def test_a_long_stretch_has_its_name_written_into_it() -> None:
+    assert blocks(Of.MACHINE, "#sssssssss#") == "█▒▒setup▒▒█"
+    assert blocks(Of.MACHINE, "#ssssss#") == "█▒▒▒▒▒▒█"
+    assert blocks(Of.PERSON, "______") == "░free░"
+    assert blocks(Of.MACHINE, "##########") == "██████████"
+
+
+def test_the_legend_is_one_row_of_what_can_be_seen() -> None:
+    seen = [(Of.MACHINE, "#+l."), (Of.PEOPLE, "01>.")]
+    assert [text for _, _, text in lane_legend(seen, 100)] == [
+        *("cuts", "cuts with pauses", "loading, at work", "waits, or is free", "pieces may begin"),
+    ]
+    assert [text for _, _, text in lane_legend(seen, 60)] == [
+        *("cuts", "with pauses", "at work", "waits", "may begin"),
+    ]
+    assert [text for _, _, text in lane_legend(seen, 30)] == ["cuts", "with pauses"]
+
+
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
     assert {*signs.PALLET_SIGNS.values(), "e", "."} == set(signs.PALLET_MEANINGS)
     assert set(signs.PERSON_SIGNS.values()) == set(signs.PERSON_MEANINGS)
@@ -109,9 +146,9 @@ def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
 def test_hours_of_what_is_shown() -> None:
     found, window = week_of("table"), Window(0, HOUR, 24)
     # As in tests/test_week.py: eight pieces of 10 minutes; visits of 3, seven times 4 and 3.
-    assert hours_text(found, MILL, window) == "1.3 h in cycle"
-    assert hours_text(found, Lane(Of.PEOPLE), window) == "0.6 h at work"
-    assert hours_text(found, Lane(Of.PERSON, 0), window) == "0.6 h at work"
+    assert hours_text(found, MILL, window) == "1.3 h"
+    assert hours_text(found, Lane(Of.PEOPLE), window) == "0.6 h"
+    assert hours_text(found, Lane(Of.PERSON, 0), window) == "0.6 h"
     assert hours_text(found, TABLE, window) == ""
 
 
@@ -124,42 +161,42 @@ def test_hours_of_what_is_shown() -> None:
         (
             MILL,
             5,
-            "Mon 06:05: mill cuts pieces of body (since 06:03, until 06:13)",
-            "nobody is at it",
+            "Mon 06:05: mill cuts pieces of body, from 06:03 to 06:13",
+            "",
         ),
         (
             MILL,
             14,
-            "Mon 06:14: mill stands while it is loaded (since 06:13, until 06:17)",
+            "Mon 06:14: mill stands while it is loaded, from 06:13 to 06:17",
             "the person of early takes 1 piece of body off mill and loads 1 piece of body",
         ),
         (
             TABLE,
             5,
-            "Mon 06:05: the table of mill is in the spindle, which cuts 1 piece of body "
-            "(since 06:03, until 06:13)",
-            "mill cuts pieces of body; nobody is at it",
+            "Mon 06:05: the table of mill is in the spindle, which cuts 1 piece of body"
+            ", from 06:03 to 06:13",
+            "mill cuts pieces of body",
         ),
         (
             Lane(Of.PERSON, 0),
             14,
             "Mon 06:14: the person of early takes 1 piece of body off mill and loads 1 piece of "
-            "body (since 06:13, until 06:17)",
+            "body, from 06:13 to 06:17",
             "mill stands while it is loaded",
         ),
-        (Lane(Of.PERSON, 0), 5, "Mon 06:05: the person of early is free (since 06:03, ", ""),
-        (Lane(Of.PEOPLE), 5, "Mon 06:05: 1 person on duty, 0 at work (since 06:00, until ", ""),
+        (Lane(Of.PERSON, 0), 5, "Mon 06:05: the person of early is free, from 06:03 to ", ""),
+        (Lane(Of.PEOPLE), 5, "Mon 06:05: 1 person on duty, 0 at work, from 06:00 to ", ""),
         (
             Lane(Of.PEOPLE),
             61,
-            "Mon 07:01, a break: all who are there have a break (since 07:00, until 07:15)",
+            "Mon 07:01, a break: all who are there have a break, from 07:00 to 07:15",
             "the person of early is on a break",
         ),
         (
             Lane(Of.PEOPLE),
             121,
-            "Mon 08:01, after hours: nobody is there, no piece may be begun (since 08:00, until "
-            "Tue 06:00)",
+            "Mon 08:01, after hours: nobody is there, no piece may be begun, from 08:00 to "
+            "Tue 06:00",
             "the last machine does not go on",
         ),
     ],
@@ -167,13 +204,13 @@ def test_hours_of_what_is_shown() -> None:
 def test_a_moment_with_a_pencil(lane: Lane, minute: int, said: str, beside: str) -> None:
     found = week_of("table")
     assert words(found, lane, SIX + minute * MINUTE).startswith(said)
-    assert around(found, lane, SIX + minute * MINUTE) == beside
+    assert "; ".join(around(found, lane, SIX + minute * MINUTE)) == beside
 
 
 def test_what_reaches_over_the_week_has_no_border() -> None:
     found = week_of("table")
-    assert words(found, Lane(Of.PEOPLE), 0).endswith("begun (until 06:00)")
-    assert words(found, Lane(Of.PEOPLE), WEEK - 1).endswith("begun (since Fri 08:00)")
+    assert words(found, Lane(Of.PEOPLE), 0).endswith("begun, until 06:00")
+    assert words(found, Lane(Of.PEOPLE), WEEK - 1).endswith("begun, since Fri 08:00")
 
 
 # --- moving -----------------------------------------------------------------------------
@@ -191,7 +228,7 @@ def test_where_nobody_ever_comes_the_week_is_one_night() -> None:
     (night,) = nights(found)
     assert (night.over, night.comes) == (0, None)
     assert night.words() == (
-        "Nobody there Mon 00:00 - the week's end: the last machine does not go on."
+        "Nobody is there from Mon 00:00 to the week's end: the last machine does not go on."
     )
 
 
@@ -217,7 +254,7 @@ def test_the_night_runs_dry_with_a_pencil() -> None:
     assert first.dry == SIX + 139 * MINUTE + 30
     assert nights(found, 1)[0] == first
     assert first.words("mill 2") == (
-        "Nobody there Mon 08:00 - Tue 06:00: mill 2 goes on until Mon 08:19."
+        "Nobody is there from Mon 08:00 to Tue 06:00: mill 2 goes on until Mon 08:19."
     )
     weekend = nights(found)[-1]
     assert (weekend.until, weekend.comes) == (WEEK, SIX)
@@ -256,7 +293,7 @@ def test_a_night_that_lasts_is_told() -> None:
     assert first.dry == first.until
     assert (
         first.words()
-        == "Nobody there Mon 08:00 - Tue 06:00: the last machine goes on all that time."
+        == "Nobody is there from Mon 08:00 to Tue 06:00: the last machine goes on all that time."
     )
 
 
@@ -303,9 +340,13 @@ def test_zooming_ends_at_a_minute_and_at_the_week() -> None:
 
 def test_the_ruler_with_a_pencil() -> None:
     # Two hours a sign: a day is twelve signs, so noon stands six further on.
-    assert whole_week(84).ruler(3)[:28] == "Mon   12    Tue   12    Wed "
+    assert whole_week(84).ruler(3)[:28] == "00    12    00    12    00  "
+    assert whole_week(84).days()[:28] == "Mon         Tue         Wed "
     # A mark at 06:15 leaves out the figure that begins at 06:00.
     assert Window(5 * HOUR, 15 * MINUTE, 16).ruler(5) == "05      07  08  "
+    # The day is named where the window begins, unless the next one begins too soon.
+    assert Window(22 * HOUR, HOUR, 8).days() == "  Tue   "
+    assert Window(20 * HOUR, HOUR, 8).days() == "Mon Tue "
 
 
 def test_steps_stay_within_the_week() -> None:
@@ -320,6 +361,6 @@ def test_lengths_and_stretches_in_words() -> None:
     assert [length_text(seconds) for seconds in (MINUTE, 90 * MINUTE, 2 * HOUR)] == [
         *("1 min", "90 min", "2 h"),
     ]
-    assert stretch_text(SIX, EIGHT) == "Mon 06:00-08:00"
-    assert stretch_text(0, WEEK) == "Mon 00:00 - Sun 24:00"
-    assert stretch_text(SIX, DAY) == "Mon 06:00-24:00"
+    assert stretch_text(SIX, EIGHT) == "Mon 06:00 to 08:00"
+    assert stretch_text(0, WEEK) == "Mon 00:00 to Sun 24:00"
+    assert stretch_text(SIX, DAY) == "Mon 06:00 to 24:00"

@@ -36,7 +36,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         await view(walk, "Where the hours go")
         walk.sees("Machine hours a week: the whole week")
         walk.sees_in("█ in cycle", "115.9", "115.0")
-        await walk.clicks("b other hours")
+        await walk.clicks("h hours")
         walk.sees("Machine hours a week: hours with somebody on duty")
 
         # The night: it ends because all is cut, or because nothing more is due.

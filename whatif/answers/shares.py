@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import Enum, auto
+from typing import Literal
 
+from whatif.answers.families import StateFamily
 from whatif.answers.figures import NIL_HOURS, Figures
-from whatif.answers.states import NIGHT, RESTING, ROWS, StateRow
+from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, ROWS, UNSOLD, StateRow
 from whatif.records import dataclass
 
 
@@ -18,7 +20,7 @@ class Scope(Enum):
     AFTER_HOURS = auto()
 
 
-_IN_BARS = (*ROWS, NIGHT)
+_IN_BARS = (ROWS[0], UNSOLD, *ROWS[1:], NIGHT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,20 +64,51 @@ def seen(of_scenarios: list[tuple[Share, ...]]) -> list[StateRow]:
     return [row for row in _IN_BARS if row.name in kept]
 
 
-def stacked(shares: tuple[Share, ...], width: int) -> list[tuple[Share, int]]:
-    """A bar of ``width`` cells shared out by hours, largest remainder first.
+Band = Literal["unsold", StateFamily]
+"""What a bar is cut up into: the families of states, and what is cut though nobody buys it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One band of a bar: so many cells, and its hours in percent of all."""
+
+    band: Band
+    cells: int
+    percent: float
+
+    @property
+    def family(self) -> StateFamily:
+        """The colour role."""
+        return UNSOLD.family if self.band == "unsold" else self.band
+
+
+def band_of(state: StateRow) -> Band:
+    """The band that a state belongs to."""
+    return "unsold" if state is UNSOLD else state.family
+
+
+def stacked(shares: tuple[Share, ...], width: int) -> list[Stretch]:
+    """A bar of ``width`` cells shared out by the hours of each band, largest remainder first.
 
     The cells add up to ``width`` (no bar where there are no hours).
     """
     total = sum(share.hours for share in shares)
     if not total:
         return []
-    exact = [share.hours / total * width for share in shares]
-    cells = [int(length) for length in exact]
-    rest = sorted(range(len(exact)), key=lambda i: cells[i] - exact[i])
-    for i in rest[: width - sum(cells)]:
-        cells[i] += 1
-    return [(share, count) for share, count in zip(shares, cells, strict=True) if count]
+    hours: dict[Band, float] = dict.fromkeys(_BANDS, 0.0)
+    for share in shares:
+        hours[band_of(share.state)] += share.hours
+    exact = {band: spent / total * width for band, spent in hours.items()}
+    cells = {band: int(length) for band, length in exact.items()}
+    rest = sorted(exact, key=lambda band: cells[band] - exact[band])
+    for band in rest[: width - sum(cells.values())]:
+        cells[band] += 1
+    return [
+        Stretch(band, count, 100 * hours[band] / total) for band, count in cells.items() if count
+    ]
+
+
+_BANDS: tuple[Band, ...] = ("cutting", "unsold", "serving", "waiting", "resting")
 
 
 def _hours(figures: Figures, scope: Scope) -> Mapping[str, float]:
@@ -86,5 +119,9 @@ def _hours(figures: Figures, scope: Scope) -> Mapping[str, float]:
     }[scope]
     if scope is Scope.ATTENDED:
         return hours
+    if scope is Scope.WEEK:
+        # Only of the whole week is it known which of the hours cut what nobody buys.
+        unsold = min(figures.unsold_hours, hours[IN_CYCLE])
+        hours = {**hours, IN_CYCLE: hours[IN_CYCLE] - unsold, UNSOLD.name: unsold}
     night = {NIGHT.name: sum(hours[state] for state in RESTING)}
     return {state: spent for state, spent in hours.items() if state not in RESTING} | night

@@ -25,7 +25,8 @@ class StateRow:
         name: in JSON, and in the ids of figures.
         label: in words, as they follow a machine or a number of hours.
         in_bar: the same beside a bar of states; the label where no other is given.
-        letter: in a bar and in a week's lane; no two states have the same.
+        in_lane: the same in as few words as a stretch of a week's lane has room for.
+        letter: in a week's lane; no two states have the same.
         letter_means: what a legend says of the letter; what it does now where no other is given.
         family: what it has in common with others, and the colour role.
         iso: the time of ISO 22400-2 that it counts as.
@@ -42,6 +43,7 @@ class StateRow:
     name: str
     label: str
     in_bar: str = ""
+    in_lane: str = ""
     letter: str
     letter_means: str = ""
     family: StateFamily
@@ -56,7 +58,12 @@ class StateRow:
     eased_by: str = ""
 
     def __post_init__(self) -> None:
-        alike = {"in_bar": self.label, "letter_means": self.now, "in_iso": self.label}
+        alike = {
+            "in_bar": self.label,
+            "in_lane": self.label,
+            "letter_means": self.now,
+            "in_iso": self.label,
+        }
         for field, words in alike.items():
             if not getattr(self, field):
                 object.__setattr__(self, field, words)
@@ -78,6 +85,7 @@ ROWS: Final = (
         name="load",
         label="loading at the spindle",
         in_bar="loading and unloading",
+        in_lane="loading",
         letter="l",
         family="serving",
         iso="delay",
@@ -90,6 +98,8 @@ ROWS: Final = (
     StateRow(
         name="setup",
         label="changing the work holding",
+        in_bar="changing work holding",
+        in_lane="setup",
         letter="s",
         letter_means="work holding is changed",
         family="serving",
@@ -105,6 +115,7 @@ ROWS: Final = (
         name="person_at_machine",
         label="prove-out and tool change",
         in_bar="prove-out, tool change",
+        in_lane="prove-out",
         letter="p",
         letter_means="prove-out, tool change",
         family="serving",
@@ -120,6 +131,7 @@ ROWS: Final = (
     StateRow(
         name="pallet_change",
         label="changing pallets",
+        in_lane="pallet change",
         letter="c",
         family="serving",
         iso="delay",
@@ -133,6 +145,7 @@ ROWS: Final = (
     StateRow(
         name="warm_up",
         label="warming up",
+        in_lane="warm-up",
         letter="u",
         family="serving",
         iso="setup",
@@ -147,6 +160,7 @@ ROWS: Final = (
     StateRow(
         name="waiting_for_person",
         label="waiting for a person",
+        in_lane="nobody free",
         letter="w",
         family="waiting",
         iso="delay",
@@ -159,7 +173,8 @@ ROWS: Final = (
     StateRow(
         name="first_piece",
         label="waiting for the inspector's release",
-        in_bar="first piece not released",
+        in_bar="first-piece release",
+        in_lane="not released",
         letter="f",
         letter_means="first piece not released",
         family="waiting",
@@ -175,6 +190,7 @@ ROWS: Final = (
         name="stopped",
         label="standing stopped",
         in_bar="stopped",
+        in_lane="stopped",
         letter="!",
         letter_means="stopped",
         family="waiting",
@@ -189,6 +205,7 @@ ROWS: Final = (
     StateRow(
         name="no_fixture",
         label="lacking a fixture",
+        in_lane="no fixture",
         letter="x",
         letter_means="no fixture free",
         family="waiting",
@@ -202,6 +219,7 @@ ROWS: Final = (
         name="no_stock",
         label="lacking pieces of the operation before",
         in_bar="no pieces to work on",
+        in_lane="no pieces",
         letter="n",
         letter_means="no pieces to work on",
         family="waiting",
@@ -215,6 +233,7 @@ ROWS: Final = (
         name="nothing_due",
         label="having nothing due",
         in_bar="nothing due",
+        in_lane="nothing due",
         letter="_",
         letter_means="nothing is due",
         family="waiting",
@@ -228,6 +247,7 @@ ROWS: Final = (
         name="outside_running_hours",
         label="standing loaded while nothing may be begun",
         in_bar="loaded, may not begin",
+        in_lane="may not begin",
         letter="-",
         letter_means="nothing may be begun",
         family="resting",
@@ -283,6 +303,18 @@ NIGHT: Final = StateRow(
 Which of them an hour of the night counts as depends only on whether a loaded pallet happens to
 stand there, which is no difference that a shop could act on; in attended hours they stay apart.
 """
+
+UNSOLD: Final = StateRow(
+    name="unsold",
+    label="in cycle for pieces that nobody buys",
+    in_bar="cuts what nobody buys",
+    letter=STATE_ROWS[IN_CYCLE].letter,
+    family="waiting",
+    iso="production",
+    now="cuts pieces that nobody buys",
+    meaning="The spindle cuts good pieces beyond those wanted.",
+)
+"""Hours in cycle that bring nothing (rule `results.saleable`), in a bar apart from the others."""
 
 
 def states_of(time: IsoTime) -> tuple[StateRow, ...]:

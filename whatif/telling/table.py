@@ -18,8 +18,7 @@ from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
 from whatif.answers.ranks import Range
-from whatif.answers.shares import Share
-from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
+from whatif.answers.states import LOSSES, IsoTime, states_of
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
 from whatif.telling.fit import fit_text
@@ -29,7 +28,6 @@ from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import rush_texts
-from whatif.telling.said import Said, Sense
 from whatif.units import Dimension, show
 
 T = TypeVar("T")
@@ -360,11 +358,15 @@ def indicator_words(indicator: Indicator) -> str:
     return f"Of {base} {base_is} a week {count} are {count_is}: {share}."
 
 
+_LEAST_POINTS = 0.05
+"""Points below which a difference would be told as 0.0."""
+
+
 def indicator_texts(indicator: Indicator, reference: Indicator | None) -> tuple[str, str]:
     """Its percent, and the points above the reference's, "" where they would be told as 0.0."""
     percent = NOTHING if indicator.percent is None else f"{number(indicator.percent)} %"
     points = None if reference is None else indicator.points_above(reference)
-    return percent, "" if points is None or abs(points) < _LEAST else signed(points)
+    return percent, "" if points is None or abs(points) < _LEAST_POINTS else signed(points)
 
 
 def _losses_words(indicator: Indicator) -> str:
@@ -381,48 +383,3 @@ def _losses_words(indicator: Indicator) -> str:
         f"{rounded(losses.ideal)} of the others: speed {speed}. Good are {quality} of them. "
         f"Product {product}."
     )
-
-
-# -- hours by state, in columns ------------------------------------------------------------
-
-_LEAST = 0.05
-"""Hours and points below which a difference would be told as 0.0."""
-
-
-def share_said(share: Share) -> tuple[Said, Said, Said]:
-    """Hours, their share, and what there is more of them than in the reference."""
-    more = share.more or 0.0
-    sense: Sense = "plain"
-    if share.state.name == IN_CYCLE and abs(more) >= _LEAST:
-        sense = "good" if more > 0 else "bad"
-    return (
-        Said(_few_signs(share.hours)),
-        Said("" if share.percent is None else f"{rounded(share.percent, 0)}%", "none"),
-        Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
-    )
-
-
-def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:
-    """Of each shift the hours for which its people are busy, and their share of those on duty."""
-    figures = answer.figures
-    return {
-        shift: (
-            Said(_few_signs(figures.shifts.busy[shift])),
-            Said(f"{rounded(percent, 0)}%", "none"),
-            Said(""),
-        )
-        for shift, percent in busy_by_shift(answer).items()
-        if figures is not None
-    }
-
-
-def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
-    """All hours together; their unit and what the last column is stand beside them."""
-    hours = NOTHING if shares is None else _few_signs(sum(share.hours for share in shares))
-    return Said(hours, "none"), Said("h", "none"), Said("diff", "none")
-
-
-def _few_signs(hours: float, sign: str = "") -> str:
-    """Hours in no more than five signs, their own included, so that columns stay apart."""
-    text = rounded(hours, 0 if abs(hours) >= (99.95 if sign else 999.95) else 1)
-    return text if hours < 0 else sign + text

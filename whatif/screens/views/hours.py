@@ -3,42 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from dataclasses import replace
 
+from rich.cells import cell_len
 from textual.geometry import clamp
 from typing_extensions import override
 
 from whatif.answers.cautions import OF_NIGHTS, Danger
+from whatif.answers.gains import is_difference
 from whatif.answers.indicators import KEYS, Indicator, indicators
-from whatif.answers.shares import Scope, Share, seen, shares, stacked
-from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
-from whatif.screens.views.blocks import block
-from whatif.screens.views.view import Look, View, ViewHost, caution_rows, marked, no_answer
+from whatif.answers.shares import Scope, Share, band_of, seen, shares, stacked
+from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, UNSOLD, StateRow
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
 from whatif.screens.widgets.drawing import (
+    EDGE,
     SENSES,
     Chooses,
     Presses,
     Span,
     SpanRow,
     Tone,
-    key_spans,
+    cut,
     left_in,
     paragraph,
     right_in,
     row,
+)
+from whatif.telling.amounts import NOTHING, rounded
+from whatif.telling.blocks import BLOCKS, segment
+from whatif.telling.said import NOTHING_SAID, Said
+from whatif.telling.shares import (
+    BAND_WORDS,
+    SHARE_TITLES,
+    has_hours,
+    share_said,
+    shares_total,
+    shift_said,
 )
 from whatif.telling.table import (
     SIGNS_IN_WORDS,
     STATES_IN_WORDS,
     indicator_texts,
     indicator_words,
-    share_said,
-    shares_total,
-    shift_said,
 )
-
-if TYPE_CHECKING:
-    from whatif.telling.said import Said
 
 _SCOPES = {
     Scope.WEEK: "the whole week",
@@ -51,8 +58,14 @@ _NO_FIGURES = (
     "wanted. Esc goes back to the sheet, where n adds them."
 )
 
-_PERCENT, _MORE, _POINTS = 5, 6, 7
+_PERCENT, _MORE, _POINTS = 4, 7, 7
 """Cells of a share, and of differences in hours and points, a gap at the left included."""
+
+_HEAD_ROWS = 2
+"""Rows above the first state, and above the first indicator."""
+
+_UNDER = "─"
+"""What stands above a sum."""
 
 
 class HoursView(View):
@@ -61,15 +74,12 @@ class HoursView(View):
     name = "hours"
     in_columns = True
     reads = """\
-A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
-a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,
-their share, and how much more or less than in the reference. Look for the largest row that is
-not "in cycle": it is what holds the machines up. Below them stand the hours for which the people
-of each shift are busy, and their share of those on duty."""
+Hours a week of all machines by what these do in them, their percent of all, and how much more or
+less than in the reference. Look for the largest row that is not "in cycle": it is what holds the
+machines up. Below the sum stand the hours for which the people of each shift are busy, and their
+percent of those on duty. The bars have the same hours, a bar a scenario, in the same signs."""
     keys = """\
-up down   choose a state; F4 accounts for its hours
-b         whole week, attended hours, after hours: one after the other
-g         the indicators of ISO 22400-2, and back; up down choose one"""
+up down   choose a row; F4 accounts for it"""
 
     def __init__(self) -> None:
         self._scope = Scope.WEEK
@@ -81,7 +91,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         """What up and down choose among: indicators, or the states with a row."""
         if self._of_indicators:
             return KEYS
-        return [state.name for state in seen(list(self._shares(look).values()))]
+        return [state.name for state in _states(self._shares(look))]
 
     def _place(self, choices: Sequence[str]) -> int:
         """Where the chosen one stands; the first where it is not among them."""
@@ -89,11 +99,22 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         return choices.index(chosen) if chosen in choices else 0
 
     @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Which hours, and the indicators."""
+        if self._of_indicators:
+            return (ViewKey("k", "k", "hours", "back to the hours"),)
+        which = "whole week, hours with somebody on duty, hours after the last shift"
+        return (
+            ViewKey("h", "h", "hours", which),
+            ViewKey("k", "k", "indicators", "the key indicators of ISO 22400-2"),
+        )
+
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
-        """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
-        if key == "g":
+        """``h`` goes on to the next hours to look at, ``k`` to indicators and back."""
+        if key == "k":
             self._of_indicators = not self._of_indicators
-        elif key == "b":
+        elif key == "h":
             self._of_indicators = False
             scopes = list(Scope)
             self._scope = scopes[(scopes.index(self._scope) + 1) % len(scopes)]
@@ -116,7 +137,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         chosen = choices[self._place(choices)] if choices else IN_CYCLE
         if self._of_indicators:
             return f"indicators_percent.{chosen}"
-        return f"hours_by_state.{RESTING[-1] if chosen == NIGHT.name else chosen}"
+        account = {NIGHT.name: RESTING[-1], UNSOLD.name: IN_CYCLE}.get(chosen, chosen)
+        return f"hours_by_state.{account}"
 
     @override
     def cursor(self, look: Look) -> int | None:
@@ -124,7 +146,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         columns = self._shares(look)
         if self._of_indicators or not columns:
             return None
-        return len(columns) + 1 + self._place(self._choices(look))
+        return _HEAD_ROWS + self._place(self._choices(look))
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
@@ -134,17 +156,16 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         columns = self._shares(look)
         if not columns:
             return _no_figures(look, width)
-        states = seen(list(columns.values()))
+        states = _states(columns)
         at = self._place(self._choices(look))
         rows = [
-            row(
-                Span(f" Machine hours a week: {_SCOPES[self._scope]}", "title", Presses("b")),
-                *key_spans("   b other hours", "   g indicators"),
-            ),
-            *(self._bar(look, id_, found, width) for id_, found in columns.items()),
+            row(Span(f" Machine hours a week: {_SCOPES[self._scope]}", "title", Presses("h"))),
+            self._heads(look, columns),
             *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
-            self._total(look, columns),
+            *self._total(look, columns),
             *self._people(look),
+            row(""),
+            *(self._bar(look, id_, found, width) for id_, found in columns.items()),
         ]
         dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
         return rows + caution_rows(look, dangers, width)
@@ -162,25 +183,51 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
 
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> SpanRow:
         label, spot = look.columns.label, Chooses(id_)
-        bar = (
-            Span(block(share.state.letter) * cells, share.state.family, spot)
-            for share, cells in stacked(found, width - label - 1)
-        )
-        return (marked(look.title_of(id_), label, chosen=id_ == look.chosen, spot=spot), *bar)
+        bar: list[Span] = []
+        for stretch in stacked(found, width - label - 1):
+            percent = f"{rounded(stretch.percent, 0)} %"
+            said = f"{BAND_WORDS[stretch.band]} {percent}"
+            text = segment(BLOCKS[stretch.band], stretch.cells, said, percent)
+            bar.append(Span(text, stretch.family, spot))
+        title = cut(look.title_of(id_), label - EDGE - 1)
+        own: Tone = "chosen" if id_ == look.chosen else "plain"
+        return row(" " * EDGE, Span(title, own, spot), " ", *bar)
+
+    def _heads(self, look: Look, columns: _Shares) -> SpanRow:
+        """What each of a column's figures is."""
+        hours, percent, more = SHARE_TITLES
+        cells: list[Span] = []
+        for id_ in look.shown:
+            has_more = id_ in columns and id_ != look.reference
+            cells += _in_column(look, (hours, percent, more if has_more else ""), "dim", id_)
+        return (left_in("", look.columns.label), *cells)
 
     def _state(self, look: Look, state: StateRow, columns: _Shares, chosen: bool) -> SpanRow:
+        sign = BLOCKS[band_of(state)]
         cells: list[Span] = []
         for id_ in look.shown:
             share = next((share for share in columns.get(id_, ()) if share.state is state), None)
-            cells += _cells(look, None if share is None else share_said(share), id_)
-        label = f"{block(state.letter)} {state.in_bar}"
-        return (marked(label, look.columns.label, chosen=chosen, spot=state.name), *cells)
+            told = None
+            if share is not None:
+                told = share_said(share, is_gain=_is_gain(look, id_))
+            cells += _cells(look, told, id_)
+        label = _labelled(look, state.in_bar, chosen=chosen, spot=state.name, sign=sign)
+        sign_span = Span(sign, state.family, state.name)
+        return (label[0], sign_span, *label[1:], *cells)
 
-    def _total(self, look: Look, columns: _Shares) -> SpanRow:
+    def _total(self, look: Look, columns: _Shares) -> list[SpanRow]:
+        """The sum that closes, below a stroke."""
         cells: list[Span] = []
+        strokes: list[Span] = []
         for id_ in look.shown:
             cells += _cells(look, shares_total(columns.get(id_)), id_)
-        return (left_in("   all of them", look.columns.label, "dim"), *cells)
+            stroke = _UNDER * (look.columns.width - 2)
+            strokes.append(right_in(stroke, look.columns.width, "dim", Chooses(id_)))
+        label = look.columns.label
+        return [
+            (left_in("", label), *strokes),
+            (left_in("   all of them", label, "bold"), *cells),
+        ]
 
     def _people(self, look: Look) -> list[SpanRow]:
         """A row a shift: the hours for which its people are busy, and how full they so are."""
@@ -218,7 +265,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             about = paragraph(formula, width - 1, "title")
             about += paragraph(indicator_words(own[key]), width - 1)
         return [
-            row(title, *key_spans("   g back to the hours")),
+            row(title),
             *(self._indicator(look, each, columns) for each in KEYS),
             *about,
             *paragraph(SIGNS_IN_WORDS, width - 1, "dim"),
@@ -233,7 +280,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         for id_ in look.shown:
             room, spot = look.columns.width, Chooses(id_)
             if id_ not in columns:
-                cells.append(right_in("-", room, "dim", spot))
+                cells.append(right_in(NOTHING, room, "dim", spot))
                 continue
             against = None if base is None or id_ == look.reference else base[key]
             percent, points = indicator_texts(columns[id_][key], against)
@@ -244,22 +291,49 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             ]
         name = next(iter(columns.values()))[key].name
         chosen = key == self._chosen[True]
-        return (marked(name, look.columns.label, chosen=chosen, spot=key), *cells)
+        return (*_labelled(look, name, chosen=chosen, spot=key), *cells)
 
 
 _Shares = Mapping[str, tuple[Share, ...]]
 
 
-def _cells(look: Look, told: tuple[Said, Said, Said] | None, scenario: str) -> list[Span]:
-    """Hours, their share, and how many more they are, in a scenario's column."""
-    width = look.columns.width
-    if told is None:
-        return [right_in("-", width, "dim")]
-    rooms = (width - _PERCENT - _MORE, _PERCENT, _MORE)
+def _states(columns: _Shares) -> list[StateRow]:
+    """The states with a row: those that some column tells hours of."""
+    return seen([tuple(share for share in of if has_hours(share)) for of in columns.values()])
+
+
+def _labelled(
+    look: Look, text: str, *, chosen: bool, spot: str, sign: str = ""
+) -> tuple[Span, Span, Span]:
+    """The edge, a row's label behind its sign, and what is left of the room for labels."""
+    room = look.columns.label - EDGE - cell_len(sign)
+    words = f" {text} " if sign else text
+    label = words if cell_len(words) <= room else cut(words.rstrip(), room)
+    tone: Tone = "chosen" if chosen else "plain"
+    rest = " " * (room - cell_len(label))
+    return Span(" " * EDGE), Span(label, tone, spot), Span(rest, "plain", spot)
+
+
+def _is_gain(look: Look, id_: str) -> bool:
+    """Whether the gain in spindle hours is one that its likely range makes clear."""
+    answer = look.answers[id_]
+    likely = None if answer.likely is None else answer.likely.saleable
+    return is_difference(answer.gains.saleable, likely)
+
+
+def _in_column(look: Look, texts: tuple[str, str, str], tone: Tone, id_: str) -> list[Span]:
+    """Three texts in a scenario's column, each at the right of its own."""
+    rooms = (look.columns.width - _PERCENT - _MORE, _PERCENT, _MORE)
     return [
-        right_in(said.text, room, SENSES[said.sense], Chooses(scenario))
-        for said, room in zip(told, rooms, strict=True)
+        right_in(text, room, tone, Chooses(id_)) for text, room in zip(texts, rooms, strict=True)
     ]
+
+
+def _cells(look: Look, told: tuple[Said, Said, Said] | None, id_: str) -> list[Span]:
+    """Hours, their percent, and how many more they are, in a scenario's column."""
+    said = (NOTHING_SAID, Said(""), Said("")) if told is None else told
+    texts = _in_column(look, (said[0].text, said[1].text, said[2].text), "plain", id_)
+    return [replace(span, tone=SENSES[each.sense]) for span, each in zip(texts, said, strict=True)]
 
 
 def _no_figures(look: Look, width: int) -> list[SpanRow]:

@@ -3,36 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING
 
 from textual.geometry import clamp
 from typing_extensions import override
 
-from whatif.answers.families import StateFamily
-from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
 from whatif.records import dataclass
-from whatif.screens.views.blocks import block
-from whatif.screens.views.view import Look, View, ViewHost, marked, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
+    EDGE,
     Span,
     SpanRow,
     Tone,
-    key_spans,
+    cut,
     left_in,
     paragraph,
     right_in,
     row,
+    wrap,
     wrapped,
 )
 from whatif.session.calculate.questions import WeekOf
+from whatif.telling.week.drawn import EMPTY_CELL, MARKS, blocks, lane_legend
 from whatif.telling.week.lanes import (
-    MEANINGS,
+    HOURS_OF,
     PEOPLE,
     Lane,
     Of,
-    around,
     border,
     change,
     figure_of,
@@ -40,13 +39,12 @@ from whatif.telling.week.lanes import (
     hours_text,
     lanes,
     line,
+    moment_sentence,
     name,
     next_night,
     nights,
     opened_at_first,
-    words,
 )
-from whatif.telling.week.signs import CUTS_MOST
 from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
 from whatif.telling.week.words import luck_words, machine_name
 
@@ -54,16 +52,23 @@ if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
 
 _WIDE = 100
-_LABEL, _HOURS = 14, 16
-_LEGEND = 2
-"""Rows that are kept for the legend; it takes more where there are."""
+_LABEL, _HOURS = 17, 9
+_LEGEND, _RULER, _HEAD = 1, 2, 1
+_SAID_WIDE, _SAID_NARROW = 2, 3
+"""Rows that the sentence of the moment has."""
 
-_KEYS_WIDE = ("  v week", "  b hours", "  j change", "  g night", "  Space pallets")
-_KEYS_NARROW = ("  v week", "  b", " j", " g jump")
+_OWN_KEYS = (
+    ViewKey("plus,minus", "+ -", "zoom", "zoom in and out, from a week to a minute a sign"),
+    ViewKey("h,H", "h", "hours", "to where people come, pause or go; H backwards"),
+    ViewKey("c,C", "c", "change", "to the next change in the line; C backwards"),
+    ViewKey("d", "d", "dry", "to where the machine runs dry in the next night"),
+    ViewKey("w,W", "w", "week", "another week of those measured; W backwards"),
+    ViewKey("space", "Space", "pallets", "open or close a machine's pallets, or the persons"),
+)
 
 _OWN = frozenset(
     ("left", "right", "up", "down", "pageup", "pagedown", "plus", "minus", "space")
-).union("bBjJgvV")
+).union("cCdhHwW")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +93,14 @@ class _Layout:
         """The cursor's."""
         return self.lanes[self.at]
 
+    @property
+    def shown(self) -> tuple[Lane, ...]:
+        """Those that are drawn."""
+        return self.lanes[self.first : self.first + self.room]
 
-class _Signs:
-    """The signs of the lanes, found out once for as long as the same stretch is looked at.
+
+class _Drawn:
+    """The lanes as they are drawn, found out once for as long as the same stretch is looked at.
 
     Nothing hangs on what is known: it is no state of the view.
     """
@@ -98,16 +108,17 @@ class _Signs:
     __slots__ = ("_known",)
 
     def __init__(self) -> None:
-        self._known: tuple[Week, Window, dict[Lane, str]] | None = None
+        self._known: tuple[Week, Window, dict[Lane, tuple[str, str]]] | None = None
 
-    def of(self, found: Week, layout: _Layout) -> Mapping[Lane, str]:
-        """The signs of each lane that can be seen, a sign a slice of the window."""
+    def of(self, found: Week, layout: _Layout) -> Mapping[Lane, tuple[str, str]]:
+        """The signs of each lane that can be seen, a sign a slice of the window, and its blocks."""
         known = self._known
         if known is None or known[0] is not found or known[1] != layout.window:
             known = self._known = found, layout.window, {}
-        for lane in layout.lanes:
+        for lane in layout.shown:
             if lane not in known[2]:
-                known[2][lane] = line(found, lane, layout.window)
+                signs = line(found, lane, layout.window)
+                known[2][lane] = signs, blocks(lane.of, signs)
         return known[2]
 
 
@@ -117,19 +128,13 @@ class WeekView(View):
     name = "week"
     reads = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
-from left to right, the ruler has the days and hours. The two lines at the top say what the line
-with > before it does at the cursor, since when and until when. Below stands what
-each sign means."""
+from left to right, the ruler has the days and hours. Solid blocks cut metal; where nobody is
+there and nothing runs, nothing is drawn. The sentence at the top says what the chosen line does
+at the cursor, from when to when. The last row says what each block means."""
     keys = """\
 left right    move in time, a sign at a time
 up down       from line to line
-PgUp PgDn     a day earlier or later
-+ -           zoom in and out, from a week to an hour
-b B           to where people come, pause or go; B backwards
-j J           to the next change in the line; J backwards
-g             to the end of the night: when the machine runs dry
-Space         open or close a machine's pallets, or the persons
-v V           another week of those measured"""
+PgUp PgDn     a day earlier or later"""
 
     def __init__(self) -> None:
         self._number = 1
@@ -138,7 +143,12 @@ v V           another week of those measured"""
         self._opened: frozenset[int] | None = None
         self._window: Window | None = None
         self._first = 0
-        self._signs = _Signs()
+        self._drawn = _Drawn()
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Where to move in time, how closely to look, and what to open."""
+        return _OWN_KEYS
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -170,15 +180,15 @@ v V           another week of those measured"""
                 self._window = layout.window.zoomed(key == "plus", second)
             case "space":
                 self._opened = self._open(found, layout.room) ^ {layout.lane.opens}
-            case "b" | "B":
-                self._jump(border(found, second, ahead=key == "b"), key == "b", host)
-            case "j" | "J":
-                to = change(found, layout.lane, second, ahead=key == "j")
-                self._jump(to, key == "j", host)
-            case "g":
+            case "h" | "H":
+                self._jump(border(found, second, ahead=key == "h"), key == "h", host)
+            case "c" | "C":
+                to = change(found, layout.lane, second, ahead=key == "c")
+                self._jump(to, key == "c", host)
+            case "d":
                 self._to_night(found, layout, host)
             case _:
-                self._another(found, 1 if key == "v" else -1, host)
+                self._another(found, 1 if key == "w" else -1, host)
         return True
 
     @override
@@ -264,22 +274,23 @@ v V           another week of those measured"""
         if not isinstance(found, Week):
             return no_answer(look, width)
         wide = width >= _WIDE
-        luck = _luck(found, width)
         layout = self._layout(found, width, height)
-        signs = self._signs.of(found, layout)
+        drawn = self._drawn.of(found, layout)
         rows = [
-            self._head(found, layout.window, wide),
-            *_words(found, layout, width),
-            _ruler(layout),
-            *_lanes(found, layout, signs, wide),
+            self._head(found, layout.window),
+            *_sentence(found, layout, width),
+            *_ruler(layout, wide),
+            *_lanes(found, layout, drawn, wide),
         ]
-        free = max(_LEGEND, height - len(rows) - len(luck))
-        return [*rows, *_legend(layout, signs, width, free), *luck]
+        foot = [*_luck(found, width), _legend(layout, drawn, width)]
+        blank = height - len(rows) - len(foot)
+        return [*rows, *[row("")] * blank, *foot]
 
     def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
         signs = width - _LABEL - (_HOURS if width >= _WIDE else 0)
-        room = max(3, height - len(_luck(found, width)) - 4 - _LEGEND)
+        around = _HEAD + _said_rows(width) + _RULER + _LEGEND
+        room = max(3, height - len(_luck(found, width)) - around)
         second = self._at_second(found)
         window = (self._window or whole_week(signs)).fitted(signs, second).holding(second)
         shown = lanes(found, self._open(found, room))
@@ -292,13 +303,11 @@ v V           another week of those measured"""
         """Where the cursor is; until it was moved, where the first people come."""
         return first_arrival(found) if self._second is None else self._second
 
-    def _head(self, found: Week, window: Window, wide: bool) -> SpanRow:
+    def _head(self, found: Week, window: Window) -> SpanRow:
         of = f"{found.weeks} or more" if found.may_be_more else f"{found.weeks}"
-        week = f" Week {found.number} of {of}: " if wide else f" Week {found.number}: "
         stretch = stretch_text(window.since, window.until)
-        told = Span(f"{week}{stretch}, a sign is {length_text(window.length)}  ", "title")
-        keys = _KEYS_WIDE if wide else _KEYS_NARROW
-        return row(told, *key_spans("+", " -"), Span(" zoom", "dim"), *key_spans(*keys))
+        told = f" Week {found.number} of {of}, {stretch}; a sign is {length_text(window.length)}"
+        return row(Span(told, "title"))
 
 
 def _found(look: Look) -> object:
@@ -319,80 +328,72 @@ def _luck(found: Week, width: int) -> list[SpanRow]:
     return paragraph(said, width, "dim") if said else []
 
 
-def _words(found: Week, layout: _Layout, width: int) -> list[SpanRow]:
-    """Two rows: the lane's words, and what belongs to it as far as there is room."""
-    more = around(found, layout.lane, layout.second)
-    said = words(found, layout.lane, layout.second)
-    text = f"{said}. {more[:1].upper()}{more[1:]}." if more else f"{said}."
-    return [row(left_in(f" {line}", width)) for line in wrapped(text, width - 1, 2)]
+def _said_rows(width: int) -> int:
+    return _SAID_WIDE if width >= _WIDE else _SAID_NARROW
 
 
-def _ruler(layout: _Layout) -> SpanRow:
-    count = len(layout.lanes)
-    last = min(layout.first + layout.room, count)
-    told = f" {layout.first + 1}-{last} of {count}" if count > layout.room else ""
-    at = layout.window.column(layout.second)
-    ruler = layout.window.ruler(free=at)
-    return row(
-        left_in(told, _LABEL, "dim"),
-        Span(ruler[:at], "dim"),
-        Span("▼", "title"),
-        Span(ruler[at + 1 :], "dim"),
+def _sentence(found: Week, layout: _Layout, width: int) -> list[SpanRow]:
+    """The moment in one sentence, as much of it as its rows hold."""
+    room, rows = width - EDGE - 1, _said_rows(width)
+    said = moment_sentence(
+        found, layout.lane, layout.second, lambda text: len(wrap(text, room)) <= rows
     )
+    return [row(left_in(f" {line}", width, "lead")) for line in wrapped(said, room, rows)]
 
 
-def _lanes(found: Week, layout: _Layout, signs: Mapping[Lane, str], wide: bool) -> list[SpanRow]:
-    drawn = []
+def _ruler(layout: _Layout, wide: bool) -> list[SpanRow]:
+    """Days, and below them hours with the cursor among them."""
+    window, count = layout.window, len(layout.lanes)
+    last = min(layout.first + layout.room, count)
+    told = f" {layout.first + 1} to {last} of {count}" if count > layout.room else ""
+    at = window.column(layout.second)
+    ruler = window.ruler(free=at)
+    days, hours = (right_in(text, _HOURS if wide else 0, "dim") for text in HOURS_OF)
+    return [
+        row(left_in("", _LABEL), Span(window.days(), "title"), days),
+        row(
+            left_in(told, _LABEL, "dim"),
+            Span(ruler[:at], "dim"),
+            Span("▼", "title"),
+            Span(ruler[at + 1 :], "dim"),
+            hours,
+        ),
+    ]
+
+
+def _lanes(
+    found: Week, layout: _Layout, drawn: Mapping[Lane, tuple[str, str]], wide: bool
+) -> list[SpanRow]:
+    rows = []
     window = layout.window
-    for place, lane in list(enumerate(layout.lanes))[layout.first : layout.first + layout.room]:
+    midnights = {i for i in range(window.slices) if window.begins_a_day(i)}
+    for place, lane in enumerate(layout.shown, layout.first):
         chosen, spot = place == layout.at, f"{place}@"
         cursor = window.column(layout.second) if chosen else None
+        signs, cells = drawn[lane]
+        marks = MARKS[lane.of]
+        spans: list[Span] = []
         # One span a sign, so that each can be clicked; the cursor's stands out.
-        spans = (
-            Span(block(sign), "chosen" if i == cursor else _tone(lane.of, sign), f"{spot}{i}")
-            for i, sign in enumerate(signs[lane])
-        )
-        hours = right_in(hours_text(found, lane, window), _HOURS, "dim", spot)
-        label = marked(name(found, lane), _LABEL, chosen=chosen, spot=spot)
-        drawn.append(row(label, *spans, *([hours] if wide else [])))
-    return drawn
+        for i, (sign, cell) in enumerate(zip(signs, cells, strict=True)):
+            tone: Tone = marks[sign].family
+            if marks[sign].block == EMPTY_CELL:
+                tone, cell = "faint", _MIDNIGHT if i in midnights else EMPTY_CELL
+            spans.append(Span(cell, "chosen" if i == cursor else tone, f"{spot}{i}"))
+        hours = right_in(hours_text(found, lane, window), _HOURS, "plain", spot)
+        title = cut(name(found, lane), _LABEL - EDGE - 1)
+        label = Span(title, "chosen" if chosen else "plain", spot)
+        rows.append(row(" " * EDGE, label, " ", *spans, *([hours] if wide else [])))
+    return rows
 
 
-def _legend(layout: _Layout, signs_of: Mapping[Lane, str], width: int, free: int) -> list[SpanRow]:
-    """What the signs say that can be seen, those of the chosen lane first.
-
-    A sort of lane whose signs the free rows cannot explain wholly is left out.
-    """
-    used: dict[Of, set[str]] = {layout.lane.of: set()}
-    for lane in layout.lanes:
-        used.setdefault(lane.of, set()).update(signs_of[lane])
-    drawn: list[SpanRow] = []
-    for of, signs in used.items():
-        said = [
-            f"{block(sign)} {meaning}"
-            for sign, meaning in MEANINGS[of].items()
-            if sign in signs or len(sign) > 1
-        ]
-        rows = paragraph(f"{of.name.lower()}: {'; '.join(said)}", width - 1, "dim")
-        if not drawn or len(drawn) + len(rows) <= free:
-            drawn += rows
-    return drawn[:free]
+_MIDNIGHT = "┊"
+"""What stands in an empty lane where a day begins."""
 
 
-_MACHINE = {row.letter: row.family for row in STATE_ROWS.values()}
-_MACHINE[CUTS_MOST] = STATE_ROWS[IN_CYCLE].family
-
-_TONES: dict[Of, dict[Tone, str]] = {
-    Of.PEOPLE: {"serving": "0123456789*", "resting": "b>."},
-    Of.PERSON: {"serving": "lap!", "waiting": "_", "resting": "b."},
-    Of.MACHINE: {
-        family: "".join(letter for letter, of in _MACHINE.items() if of == family)
-        for family in get_args(StateFamily)
-    },
-    Of.LOADED: {"cutting": "123456789*", "resting": "."},
-    Of.PALLET: {"cutting": "#", "serving": "lcir", "waiting": "fhwe_", "resting": "b."},
-}
-
-
-def _tone(of: Of, sign: str) -> Tone:
-    return next(tone for tone, signs in _TONES[of].items() if sign in signs)
+def _legend(layout: _Layout, drawn: Mapping[Lane, tuple[str, str]], width: int) -> SpanRow:
+    """What the blocks say that can be seen, in one row."""
+    told = lane_legend(((lane.of, drawn[lane][0]) for lane in layout.shown), width - EDGE)
+    spans = [Span(" " * EDGE)]
+    for block, family, text in told:
+        spans += [Span(block, family), Span(f" {text}  ", "dim")]
+    return tuple(spans)

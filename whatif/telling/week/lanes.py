@@ -6,7 +6,7 @@ when and until when.
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from enum import Enum, auto
 
 from whatif.answers.states import TURNING
@@ -85,7 +85,7 @@ def name(week: Week, lane: Lane) -> str:
     """What stands before the lane."""
     match lane.of:
         case Of.PEOPLE:
-            return "people"
+            return "people at work"
         case Of.PERSON:
             person = week.persons[lane.place]
             return f"  {person.shift}" + (f" {person.number}" if person.count > 1 else "")
@@ -112,16 +112,20 @@ def line(week: Week, lane: Lane, window: Window) -> str:
     return signs.pallet_signs(week, lane.place, lane.pallet, *span)
 
 
+HOURS_OF = ("at work,", "in cycle")
+"""What hours are told beside people, and beside machines, in two lines."""
+
+
 def hours_text(week: Week, lane: Lane, window: Window) -> str:
-    """ "86.3 h in cycle": what of the window's hours counts; nothing for pallets."""
+    """ "86.3 h": people's hours at work or a machine's in cycle in the window; "" for pallets."""
     span = (window.since, window.until)
     match lane.of:
         case Of.PEOPLE:
-            return f"{rounded(signs.people_hours(week, *span)[0])} h at work"
+            return f"{rounded(signs.people_hours(week, *span)[0])} h"
         case Of.PERSON:
-            return f"{rounded(signs.person_hours(week.persons[lane.place], *span)[0])} h at work"
+            return f"{rounded(signs.person_hours(week.persons[lane.place], *span)[0])} h"
         case Of.MACHINE:
-            return f"{rounded(signs.cut_hours(week, lane.place, *span))} h in cycle"
+            return f"{rounded(signs.cut_hours(week, lane.place, *span))} h"
     return ""
 
 
@@ -162,7 +166,19 @@ def figure_of(week: Week, lane: Lane, second: int) -> str:
 _HOURS = {"attended": "", "breaks": ", a break", "after_hours": ", after hours"}
 
 
-def around(week: Week, lane: Lane, second: int) -> str:
+def moment_sentence(week: Week, lane: Lane, second: int, fits: Callable[[str], bool]) -> str:
+    """The second in one sentence: what goes on in the lane, and what belongs to it as far as it
+    ``fits``."""
+    said = words(week, lane, second)
+    for more in around(week, lane, second):
+        longer = f"{said}; {more}"
+        if not fits(f"{longer}."):
+            break
+        said = longer
+    return f"{said}."
+
+
+def around(week: Week, lane: Lane, second: int) -> list[str]:
     """What goes on at the same second that belongs to it: who is at it, what stands there."""
     if lane.of is Of.PEOPLE:
         there = [
@@ -171,19 +187,19 @@ def around(week: Week, lane: Lane, second: int) -> str:
             if span_at(person.does, second).does not in ("off_duty", "free")
         ]
         dark = next((night for night in nights(week) if night.since <= second < night.until), None)
-        return "; ".join(there) if dark is None else dark.goes_on(_LAST)
+        return there if dark is None else [dark.goes_on(_LAST)]
     if lane.of is Of.PERSON:
         at = span_at(week.persons[lane.place].does, second).machine
-        return "" if at is None else machine_words(week, at, second)
+        return [] if at is None else [machine_words(week, at, second)]
     at_it = [
         person_words(week, place, second)
         for place, person in enumerate(week.persons)
         if span_at(person.does, second).machine == lane.place
     ]
-    said = at_it or ["nobody is at it"]
+    said = list(at_it)
     if lane.of is Of.PALLET:
         said.insert(0, machine_words(week, lane.place, second))
-    return "; ".join(said)
+    return said
 
 
 def change(week: Week, lane: Lane, second: int, *, ahead: bool) -> int | None:
@@ -234,9 +250,12 @@ def _when(span: Spanning, second: int) -> str:
     def clock(at: int) -> str:
         return hour_text(at) if at // DAY == second // DAY else clock_text(at)
 
-    said = [f"since {clock(span.since)}"] if span.since else []
-    said += [f"until {clock(span.until)}"] if span.until < WEEK else []
-    return f" ({', '.join(said)})" if said else ""
+    since, until = span.since > 0, span.until < WEEK
+    if since and until:
+        return f", from {clock(span.since)} to {clock(span.until)}"
+    if since:
+        return f", since {clock(span.since)}"
+    return f", until {clock(span.until)}" if until else ""
 
 
 # -- nights ------------------------------------------------------------------------------
@@ -266,7 +285,7 @@ class Night:
     def words(self, who: str = _LAST) -> str:
         """What became of it; ``who`` is "mill 2", say."""
         comes = "the week's end" if self.comes is None else clock_text(self.comes)
-        return f"Nobody there {clock_text(self.since)} - {comes}: {self.goes_on(who)}."
+        return f"Nobody is there from {clock_text(self.since)} to {comes}: {self.goes_on(who)}."
 
     def goes_on(self, who: str) -> str:
         """How long the machines go on without people."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.records import dataclass
@@ -65,8 +66,18 @@ class Window:
         length = min(self.length, _lengths(room)[-1])
         return Window(self.since, length, room)._from(self.since, 0).holding(second)
 
+    def days(self) -> str:
+        """The names of the days above the signs, each where its day begins or the window does."""
+        marks = [" "] * self.slices
+        begins = [0, *(i for i in range(1, self.slices) if self.begins_a_day(i))]
+        for column, then in pairwise([*begins, self.slices + 1]):
+            name = DAY_NAMES[(self.since + column * self.length) // DAY]
+            if column + len(name) < then:
+                marks[column : column + len(name)] = name
+        return "".join(marks)
+
     def ruler(self, free: int) -> str:
-        """Days and hours of the clock above the signs, as wide as these.
+        """Hours of the clock above the signs, as wide as these.
 
         A figure that would cover the column ``free`` is left out whole: half of it would be read
         as another.
@@ -75,10 +86,15 @@ class Window:
         marks = [" "] * self.slices
         for second in range(-(-self.since // step) * step, self.until, step):
             at = self.column(second)
-            text = _mark(second, step)
+            text = hour_text(second)[: 2 if step >= HOUR else 5]
             if not at <= free < at + len(text) and at + len(text) <= self.slices:
                 marks[at : at + len(text)] = text
         return "".join(marks)
+
+    def begins_a_day(self, column: int) -> bool:
+        """Whether a midnight within the week is the beginning of a sign."""
+        second = self.since + column * self.length
+        return second > 0 and second % DAY == 0
 
     def _from(self, second: int, before: int) -> Window:
         """Moved so that so many signs stand before a second, as far as the week goes."""
@@ -98,21 +114,15 @@ def length_text(seconds: int) -> str:
 
 
 def stretch_text(since: int, until: int) -> str:
-    """ "Mon 06:00-14:00" or "Mon 00:00 - Sun 24:00"."""
+    """ "Mon 06:00 to 14:00" or "Mon 00:00 to Sun 24:00"."""
     last = until - 1
     end = end_text(until)
     if since // DAY == last // DAY:
-        return f"{clock_text(since)}-{end}"
-    return f"{clock_text(since)} - {DAY_NAMES[last // DAY]} {end}"
+        return f"{clock_text(since)} to {end}"
+    return f"{clock_text(since)} to {DAY_NAMES[last // DAY]} {end}"
 
 
 def _lengths(room: int) -> tuple[int, ...]:
     """The lengths worth having: no longer than what brings the whole week into sight."""
     widest = next(length for length in LENGTHS if length * room >= WEEK)
     return LENGTHS[: LENGTHS.index(widest) + 1]
-
-
-def _mark(second: int, step: int) -> str:
-    if second % DAY == 0:
-        return DAY_NAMES[second // DAY]
-    return hour_text(second)[: 2 if step >= HOUR else 5]

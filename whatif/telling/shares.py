@@ -1,0 +1,83 @@
+"""Hours of machines and people in columns: hours, percent, and how many more than elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from whatif.answers.answer import Answer
+from whatif.answers.shares import Band, Share
+from whatif.answers.states import IN_CYCLE
+from whatif.telling.amounts import rounded
+from whatif.telling.said import NOTHING_SAID, Said, Sense
+from whatif.telling.table import busy_by_shift
+
+_LEAST = 0.05
+"""Hours below which a difference would be told as 0.0."""
+
+
+SHARE_TITLES: Final = ("h", "%", "more")
+"""What stands above the three columns of a scenario."""
+
+
+def has_hours(share: Share) -> bool:
+    """Whether its hours would not be told as 0.0."""
+    return share.hours >= _LEAST
+
+
+def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
+    """Hours, their percent, and what there is more of them than in the reference.
+
+    ``is_gain`` says whether the scenario's gain is one that its likely range makes clear: only then
+    more hours in cycle are good and fewer bad.
+    """
+    if not has_hours(share) and abs(share.more or 0.0) < _LEAST:
+        return NOTHING_SAID, Said(""), Said("")
+    more = share.more or 0.0
+    sense: Sense = "plain"
+    if share.state.name == IN_CYCLE and is_gain and abs(more) >= _LEAST:
+        sense = "good" if more > 0 else "bad"
+    return (
+        Said(_few_signs(share.hours)),
+        Said("" if share.percent is None else rounded(share.percent, 0), "none"),
+        Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
+    )
+
+
+BAND_WORDS: Final[dict[Band, str]] = {
+    "cutting": "in cycle",
+    "unsold": "nobody buys",
+    "serving": "loaded, set up",
+    "waiting": "waiting",
+    "resting": "nobody there",
+}
+"""What is written into a bar."""
+
+
+def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:
+    """Of each shift the hours for which its people are busy, and their share of those on duty."""
+    figures = answer.figures
+    return {
+        shift: (
+            Said(_few_signs(figures.shifts.busy[shift])),
+            Said(rounded(percent, 0), "none"),
+            Said(""),
+        )
+        for shift, percent in busy_by_shift(answer).items()
+        if figures is not None
+    }
+
+
+def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
+    """All hours together, which are a hundred percent, and how many more than in the reference."""
+    if not shares or not (hours := sum(share.hours for share in shares)):
+        return NOTHING_SAID, Said(""), Said("")
+    more = sum(share.more or 0.0 for share in shares)
+    text = "" if abs(more) < _LEAST else _few_signs(more, "+")
+    return Said(_few_signs(hours)), Said("100", "none"), Said(text)
+
+
+def _few_signs(hours: float, sign: str = "") -> str:
+    """Hours in no more than five signs, their own included, so that columns stay apart."""
+    text = rounded(hours, 0 if abs(hours) >= (99.95 if sign else 999.95) else 1)
+    return text if hours < 0 else sign + text

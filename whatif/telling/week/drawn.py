@@ -1,0 +1,134 @@
+"""How the lanes of a week are drawn: blocks for what goes on, nothing where nobody is there.
+
+A sign of :mod:`whatif.telling.week.signs` tells one thing; a mark is what it looks like. Marks of
+one family look alike, the denser the more a spindle cuts, and a stretch that is long enough has
+the name of what goes on in it written into it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from itertools import groupby
+from typing import Final
+
+from whatif.answers.families import StateFamily
+from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateRow
+from whatif.records import dataclass
+from whatif.telling.blocks import BLOCKS
+from whatif.telling.week.lanes import Of
+from whatif.telling.week.signs import CUTS, CUTS_MOST, EMPTY, MAY_BEGIN, NOBODY, NONE, PAUSE
+
+EMPTY_CELL: Final = " "
+
+
+@dataclass(frozen=True, slots=True)
+class LaneMark:
+    """What a sign of a lane looks like, and the name that a long stretch of it has."""
+
+    block: str
+    family: StateFamily
+    name: str = ""
+
+
+_NOBODY = LaneMark(EMPTY_CELL, "resting")
+_PAUSE = LaneMark("─", "resting", "break")
+
+
+def _named(row: StateRow) -> str:
+    """What is written into a stretch; what cuts speaks for itself."""
+    return "" if row.family == "cutting" else row.in_lane
+
+
+_COUNTS: Final = "123456789*"
+
+MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
+    Of.PEOPLE: {
+        **{count: LaneMark(count, "serving") for count in _COUNTS},
+        "0": LaneMark("░", "waiting"),
+        PAUSE: _PAUSE,
+        MAY_BEGIN: LaneMark("╌", "resting"),
+        NOBODY: _NOBODY,
+    },
+    Of.PERSON: {
+        "l": LaneMark("▒", "serving", "loading"),
+        "a": LaneMark("▒", "serving", "bench"),
+        "p": LaneMark("▒", "serving", "at a machine"),
+        "!": LaneMark("▒", "serving", "repair"),
+        "_": LaneMark("░", "waiting", "free"),
+        PAUSE: _PAUSE,
+        NOBODY: _NOBODY,
+    },
+    Of.MACHINE: {
+        **{
+            row.letter: LaneMark(BLOCKS[row.family], row.family, _named(row))
+            for row in STATE_ROWS.values()
+        },
+        CUTS_MOST: LaneMark("▓", STATE_ROWS[IN_CYCLE].family),
+        NOBODY: _NOBODY,
+    },
+    Of.LOADED: {
+        **{count: LaneMark(count, "cutting") for count in _COUNTS},
+        NONE: _NOBODY,
+    },
+    Of.PALLET: {
+        CUTS: LaneMark("█", "cutting"),
+        "r": LaneMark("▄", "cutting", "ready"),
+        "l": LaneMark("▒", "serving", "loading"),
+        "c": LaneMark("▒", "serving"),
+        "i": LaneMark("░", "waiting", "in the spindle"),
+        "f": LaneMark("░", "waiting", "not released"),
+        "h": LaneMark("░", "waiting", "half loaded"),
+        "w": LaneMark("░", "waiting", "cut, waits"),
+        EMPTY: LaneMark("░", "waiting", "empty"),
+        "_": _NOBODY,
+        PAUSE: _PAUSE,
+        NOBODY: _NOBODY,
+    },
+}
+"""What each sign of each sort of lane looks like."""
+
+_LEGEND: Final = {
+    "█": ("cuts", "cuts"),
+    "▓": ("cuts with pauses", "with pauses"),
+    "▄": ("loaded, ready", "ready"),
+    "▒": ("loading, at work", "at work"),
+    "░": ("waits, or is free", "waits"),
+    "·": ("not allowed", "not allowed"),
+    "─": ("break", "break"),
+    "╌": ("pieces may begin", "may begin"),
+}
+"""What each block says, in full and in short; a number says itself what it counts."""
+
+
+def blocks(of: Of, signs: str) -> str:
+    """A lane as it is drawn, as long as its signs."""
+    marks = MARKS[of]
+    drawn = ""
+    for sign, like in groupby(signs):
+        mark, cells = marks[sign], len(list(like))
+        named = mark.name and len(mark.name) + 2 <= cells
+        drawn += mark.name.center(cells, mark.block) if named else mark.block * cells
+    return drawn
+
+
+def lane_legend(drawn: Iterable[tuple[Of, str]], cells: int) -> list[tuple[str, StateFamily, str]]:
+    """The blocks that lanes of these signs show, each with its family and what it says.
+
+    In full where ``cells`` hold all of them, each with two cells beside it; else in short, and
+    without the last ones where even that is too long.
+    """
+    marks = {MARKS[of][sign] for of, signs in drawn for sign in set(signs)}
+    families = {mark.block: mark.family for mark in marks}
+    seen = [block for block in _LEGEND if block in families]
+    told: list[tuple[str, StateFamily, str]] = []
+    for in_short in (0, 1):
+        told = [(block, families[block], _LEGEND[block][in_short]) for block in seen]
+        if _cells(told) <= cells:
+            return told
+    while _cells(told) > cells:
+        told.pop()
+    return told
+
+
+def _cells(told: Iterable[tuple[str, StateFamily, str]]) -> int:
+    return sum(len(block) + 1 + len(text) + 2 for block, _, text in told)
