@@ -19,6 +19,7 @@ from whatif.answers.moves.break_even import LEVEL, break_even
 from whatif.answers.moves.sensitivity import sensitivity
 from whatif.answers.moves.vary import grid, vary
 from whatif.answers.ranks import Range
+from whatif.answers.verdict import verdict_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.reports.moves import (
@@ -30,7 +31,8 @@ from whatif.reports.moves import (
 from whatif.session.calculate.memory import Memory
 from whatif.study.file.reading import read_text
 from whatif.telling.account.sentences import note_sentence
-from whatif.telling.meeting import headline
+from whatif.telling.meeting.page import headline
+from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.moves import point_words
 from whatif.telling.strip import LEAST, drawn_gain, held_sentence, leading_gain_text
 
@@ -71,11 +73,18 @@ def test_it_is_no_plain_good_one_in_the_strip_the_tree_and_the_meeting(study: st
     assert child.gains.saleable is not None
     assert child.gains.saleable > 5
     said = LEAST[0].said(child, False)
-    page = headline(child, answers["today"], "Now")
-    assert {said.sense, page.sense} == {"good" if is_sound else "plain"}
+    page = headline(child, answers["today"])
+    gain = page.figures[0]
+    assert {said.sense, gain.sense} == {"good" if is_sound else "plain"}
     assert said.text.startswith("! ") is not is_sound
     assert leading_gain_text(child).startswith("! ") is not is_sound
-    assert page.caption.endswith("it rests on what is said below") is not is_sound
+    assert (gain.caption[-1] == "rests on what is below") is not is_sound
+    both = {**answers, "child": replace(child, likely=Likely(saleable=(4.0, 6.0, 8.0)))}
+    (line,) = verdict_told(verdict_of(both, "today"), both, {id_: id_ for id_ in both}).lines
+    assert line.gain.sense == said.sense
+    assert all(
+        text.startswith("! ") is not is_sound for text in (line.gain.text, *line.gain.shorter)
+    )
 
 
 @pytest.mark.parametrize(
@@ -106,7 +115,7 @@ WORDS = {
 @pytest.mark.parametrize("study", WORDS)
 def test_what_it_rests_on_is_said_first(study: str) -> None:
     answers = found(study).answers
-    page = headline(answers["child"], answers["today"], "Now")
+    page = headline(answers["child"], answers["today"])
     assert WORDS[study] in held_sentence(answers["child"]).split(". ")[0]
     # What is not priced stands with the money.
     assert WORDS[study] in page.sentences[-1 if study == "not priced" else 0]
@@ -194,7 +203,7 @@ def unclear(likely: Range, guess: str = GUESS, weekly: int = 300) -> list[str]:
     account = explain(whole, checked, "child", "gain_percent.saleable")
     told = {
         "strip": [held_sentence(child)],
-        "meeting": headline(child, whole.answers["today"], "Now").sentences,
+        "meeting": headline(child, whole.answers["today"]).sentences,
         "account": [note_sentence(note) for note in account.worked.notes],
     }
     return [place for place, sentences in told.items() if WHY in " ".join(sentences)]

@@ -108,8 +108,8 @@ VIEWS: Final[tuple[Listed, ...]] = (
     Listed(
         "meeting",
         "The meeting",
-        "large figures, few sentences, page by page",
-        "present show headline gain",
+        "which alternative comes first, and why",
+        "verdict best decide present show headline gain",
         made_by="meeting:MeetingView",
     ),
 )

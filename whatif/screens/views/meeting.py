@@ -212,7 +212,7 @@ _ROOMY = 110
 _MARK = 6
 """Cells for the word by which the first ones are marked."""
 
-_ROOMS = ((150, (32, 22, 34, 26)), (110, (28, 12, 12, 12)), (0, (17, 10, 0, 8)))
+_ROOMS = ((150, (36, 22, 40, 26)), (110, (28, 12, 12, 12)), (0, (15, 10, 0, 8)))
 """By the width from which on they hold: the most cells of gain, investment, worth and payback."""
 
 _HEADS = (("gain", "investment", "worth today", "payback", "in its way"),)

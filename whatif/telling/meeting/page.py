@@ -15,6 +15,7 @@ from whatif.telling.gain_texts import whole_percent_text
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
+from whatif.telling.money.rests import rests_sentence
 from whatif.telling.money.sentences import takes_sentences
 
 _WORTH_A_WORD = 0.5
@@ -33,7 +34,7 @@ class Headline:
             its spindle hours.
         sentences: what the gain rests on; the gain by the hour meters, where they leave it open;
             what it brings; what holds it back; what it takes; people and late orders, where they
-            are others than in the reference; the scenario's notes.
+            are others than in the reference; the scenario's notes; what its money rests on.
     """
 
     figures: tuple[Large, ...]
@@ -53,6 +54,7 @@ def headline(answer: Answer, reference: Answer) -> Headline:
         _takes(answer, base),
         _others(answer, base),
         f"Notes: {notes}" if notes else "",
+        "" if base is None or answer.money is None else rests_sentence(answer.money),
     )
     said = tuple(sentence for sentence in sentences if sentence)
     return Headline(tuple(large_figures(answer, base)), said)

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, is_priced
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, priced, rounded, signed
-from whatif.telling.caveats import sense_of
+from whatif.telling.amounts import NOTHING, grouped, listed, priced, rounded, signed, whole
+from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.gain_texts import (
     NOT_CLEAR,
     SAME,
@@ -72,7 +71,7 @@ class VerdictTold:
 
     Attributes:
         lead: who comes first, or that none does.
-        sense: good where somebody does.
+        sense: good where one alone does.
         why: one sentence, "" where there is nothing to add.
         lines: of every alternative, the first ones first.
         currency: of the amounts; "" without money.
@@ -95,7 +94,7 @@ def verdict_told(
     base = answers[found.reference]
     return VerdictTold(
         lead=teller.lead(),
-        sense="good" if found.first else "plain",
+        sense="good" if len(found.first) == 1 else "plain",
         why=teller.why(),
         lines=tuple(map(teller.line, found.alternatives)),
         currency="" if base.money is None else base.money.currency,
@@ -356,26 +355,25 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     """The gain and its likely range; in little room the range alone, which is what is judged."""
     if gain is None:
         return NOTHING_SAID
+    mark = caveat_mark(answer)
     if likely is None:
-        return Said(f"{whole_percent_text(gain)} as typed", "none")
+        return Said(f"{mark}{whole_percent_text(gain)} as typed", "none")
     if is_nothing(likely):
-        return Said(SAME, "none", ("none",))
+        return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
     between = f"{range_text(likely, ' to ')} %"
+    shorter = tuple(f"{mark}{text}" for text in (between, *_whole(likely)))
     if not is_clear(likely):
-        return Said(f"{NOT_CLEAR} ({between})", "none", (between, _whole(likely)))
-    sense: Sense = "good" if likely[0] > 0 else "bad"
-    alone = Said(between, sense_of(answer, sense))
+        return Said(f"{mark}{NOT_CLEAR} ({between})", "none", shorter)
+    sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
     if lies_outside(gain, likely):
-        return replace(alone, text=f"likely {between}", shorter=(between, _whole(likely)))
-    return replace(
-        alone,
-        text=f"{percent_text(gain, likely)} ({between})",
-        shorter=(between, _whole(likely)),
-    )
+        return Said(f"{mark}likely {between}", sense, shorter)
+    return Said(f"{mark}{percent_text(gain, likely)} ({between})", sense, shorter)
 
 
-def _whole(likely: Range) -> str:
-    return f"{signed(likely[0], 0)} to {signed(likely[2], 0)} %"
+def _whole(likely: Range) -> tuple[str, ...]:
+    """The range in whole percent; none where an end would read as nothing."""
+    ends = likely[0], likely[2]
+    return (f"{signed(ends[0], 0)} to {signed(ends[1], 0)} %",) if all(map(whole, ends)) else ()
 
 
 def _takes_said(money: MoneyFigures) -> Said:

@@ -237,7 +237,7 @@ def no_rate(told: MoneyTold) -> str:
 
 
 def takes_sentences(answer: Answer) -> str:
-    """What a scenario takes and brings, and what that rests on; "" without money."""
+    """What a scenario takes and brings; "" without money. What that rests on stands apart."""
     told = told_of(answer)
     if told is None:
         return ""
@@ -245,13 +245,13 @@ def takes_sentences(answer: Answer) -> str:
     if told.is_reference:
         year = f"A year brings {_amount(money, money.year)} {after_costs(told)}"
         return f"{year}, without what else the shop costs."
-    rests = " ".join([*outside_sentences(told), rests_sentence(money)])
+    outside = "".join(f" {said}" for said in outside_sentences(told))
     if told.standing == "unclear":
-        return f"{_takes(money)}; {_brings(told)}. {rests}"
+        return f"{_takes(money)}; {_brings(told)}.{outside}"
     if money.is_bare:
         # What is not priced stands in what it rests on, once.
-        return f"It {_brings(told)}; what it takes is not known. {rests}"
-    return f"{_takes(money)} and {_brings(told)}. {rests}"
+        return f"It {_brings(told)}; what it takes is not known.{outside}"
+    return f"{_takes(money)} and {_brings(told)}.{outside}"
 
 
 def returns_sentences(answer: Answer) -> str:
