@@ -334,7 +334,7 @@ def test_a_setter_who_is_full_beside_three_who_stand_free() -> None:
     assert limit_in_short(held) == f"setter {100 * held.share:.0f} %"
     percent = f"{100 * found.may[0].busy:.0f} %"
     assert (
-        f"waiting for somebody who may set up takes {held.losses[0].hours:.1f} (the people of "
+        f"waiting for somebody who may set up takes {held.losses[0].hours:.1f} h (the people of "
         f"setter are busy {percent} of their time on duty, others stand free), then"
     ) in limit_text(held)
     # What has been said of them is not said again.

@@ -62,7 +62,7 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
         "against: Today",
         "part.body.cycle: cycle (now 9 min, entered); moved in Child alone",
     ]
-    assert lines[4].split() == ["value", "gain", "from", "to", "spindle", "h", "pieces", "met",
+    assert lines[4].split() == ["value", "gain", "%", "from", "to", "spindle", "h", "pieces", "met",
                                 "%", "output", "note"]  # fmt: skip
     assert lines[5].split()[:3] == ["6", "min", "+40.0"]
     assert "1008.0" in lines[5]
@@ -275,3 +275,41 @@ def test_progress_on_a_terminal_is_wiped_out(path: str, monkeypatch: pytest.Monk
 def test_the_end_of_a_key_finds_the_whole(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["vary", path, "today", "pallets", "1..2"]) == 1
     assert "Did you mean machine.mill.pallets?" in capsys.readouterr().err
+
+
+# --- the units of the study -------------------------------------------------------------------
+
+
+def test_an_inch_study_is_told_in_inches_and_json_as_typed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """50 mm / 25.4 = 1.969 in; a tenth less is 45 mm, 1.772 in."""
+    draft = study(*CHILD, 'part.body.size = ["6 in", "4 in", "3 in"]',
+                  'machine.mill.table = ["900 mm", "500 mm"]')  # fmt: skip
+    path = written(tmp_path, draft.with_head("units", "inch").with_head("warm_up", 1))
+    for form in ("text", "markdown", "csv"):
+        out = said(capsys, "vary", path, "child", "part.body.gap", "45 mm..55 mm", "--format", form)
+        assert "1.772 in" in out
+        assert "now 1.969 in" in out
+        assert " mm" not in out
+    out = said(capsys, "sensitivity", path, "child", "--format", "csv")
+    assert "1.772 in" in out
+    assert " mm" not in out
+    found = loaded(capsys, "vary", path, "child", "part.body.gap", "45 mm..55 mm")
+    assert found["points"][0]["value"] == "45 mm"
+
+
+def test_a_step_of_a_time_in_minutes_and_seconds_is_written_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A tenth below 22 min 27 s (1 347 s) is 1 212.3 s: it was told in seconds alone."""
+    path = written(tmp_path, study(*CHILD, 'part.body.cycle = "22 min 27 s"'))
+    out = said(capsys, "sensitivity", path, "child", "--format", "csv")
+    assert "20 min 12.3 s" in out
+    assert "1212" not in out
+
+
+def test_a_price_has_its_currency(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = written(tmp_path, second_machine())
+    out = said(capsys, "breakeven", path, "child", "machine.mill.price", "1000..2000")
+    assert "looked at: 1000 USD to 2000 USD" in out

@@ -14,7 +14,13 @@ from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.reports.document import Document
-from whatif.reports.moves import break_even_report, curve_report, grid_report, ranking_report
+from whatif.reports.moves import (
+    break_even_report,
+    curve_report,
+    grid_report,
+    ranking_report,
+    told_in,
+)
 from whatif.study.draft import Draft
 
 
@@ -25,10 +31,12 @@ def vary_input(asked: Namespace, progress: ProgressLine) -> Document:
     down, values = _ranged(draft, id_, asked.key, asked.range)
     if asked.other is None:
         with simulating(progress.week) as memory:
-            return curve_report(vary(draft, id_, down.path, values, memory, told))
+            found = vary(draft, id_, down.path, values, memory, told)
+            return curve_report(found, told_in(draft))
     across, others = _ranged(draft, id_, *asked.other)
     with simulating(progress.week) as memory:
-        return grid_report(grid(draft, id_, down.path, values, across.path, others, memory, told))
+        pairs = grid(draft, id_, down.path, values, across.path, others, memory, told)
+        return grid_report(pairs, told_in(draft))
 
 
 def rank_inputs(asked: Namespace, progress: ProgressLine) -> Document:
@@ -36,7 +44,7 @@ def rank_inputs(asked: Namespace, progress: ProgressLine) -> Document:
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
     with simulating(progress.week) as memory:
-        return ranking_report(sensitivity(draft, id_, memory, _tried(progress)))
+        return ranking_report(sensitivity(draft, id_, memory, _tried(progress)), told_in(draft))
 
 
 def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
@@ -46,7 +54,8 @@ def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
     path = _input(draft, id_, asked.key).path
     target = LEVEL if asked.target is None else read_target(asked.target, draft, id_)
     with simulating(progress.week) as memory:
-        return break_even_report(break_even(draft, id_, path, target, memory, told, asked.range))
+        found = break_even(draft, id_, path, target, memory, told, asked.range)
+        return break_even_report(found, told_in(draft))
 
 
 def _tried(progress: ProgressLine) -> Told:

@@ -22,20 +22,26 @@ from whatif.reports.document import (
     lines_of,
 )
 from whatif.reports.money import money_data
+from whatif.study.draft import Draft
 from whatif.telling.amounts import NOTHING, number
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.moves import (
     SAME,
     TARGET_UNITS,
     UNTOLD,
+    amount_words,
     break_even_sentences,
+    curve_in,
     curve_sentences,
     gain_in_short,
+    grid_in,
     grid_sentences,
+    level_in,
     marks,
     moved_in_short,
     moved_words,
     now_in_short,
+    ranking_in,
     ranking_sentences,
     side_text,
     target_words,
@@ -53,7 +59,13 @@ _RANKED: Final = 25
 
 _SIGNS: Final = f'"{SAME}" is no difference, "{UNTOLD}" one not told from the likely range.'
 
-_MONEY: Final = ("year's gain", "payback")
+AS_TYPED: Final = "as typed"
+"""In place of a system of units: every value in the unit that was typed."""
+
+
+def told_in(draft: Draft) -> str:
+    """In what units a study's values are told: an inch study in inches throughout."""
+    return "inch" if draft.head.get("units") == "inch" else AS_TYPED
 
 
 def _document(
@@ -89,7 +101,9 @@ def _input(varied: Input, asked: AskedAbout) -> str:
     """The input, what holds now, and where it is moved: a table is read with that in mind."""
     now = "not given now"
     if varied.now_text:
-        now = f"now {varied.now_text}, {source_words(varied.origin)}"
+        holds = varied.now_value
+        text = varied.now_text if holds is None else amount_words(holds)
+        now = f"now {text}, {source_words(varied.origin)}"
     moved = f"; moved {moved_words(varied, asked)}"
     return f"{varied.dotted}: {varied.label} ({now}){moved}"
 
@@ -97,16 +111,17 @@ def _input(varied: Input, asked: AskedAbout) -> str:
 # -- curves --------------------------------------------------------------------------------
 
 
-def curve_report(found: Curve) -> Document:
-    """A row for each value; JSON has ``points`` in the order of the values."""
-    heads, rows = _wide_curve(found)
-    facts = (_against(found.asked), _input(found.varied, found.asked))
-    said = curve_sentences(found)
+def curve_report(found: Curve, units: str = AS_TYPED) -> Document:
+    """A row for each value; JSON has ``points`` in the order of the values, as typed."""
+    told = curve_in(found, units)
+    heads, rows = _wide_curve(told)
+    facts = (_against(found.asked), _input(told.varied, found.asked))
+    said = curve_sentences(told)
     return _document(
         found.asked,
         f"{found.asked.title}: {found.varied.label}",
         facts,
-        [Either([_narrow_curve(found)], [_table(heads, rows)]), lines_of(said)],
+        [Either([_narrow_curve(told)], [_table(heads, rows)]), lines_of(said)],
         _csv_rows(heads, rows, (*facts, *said)),
         {
             "input": _varied_data(found.varied),
@@ -124,7 +139,7 @@ def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     parts = _parts(found)
     heads = ["value", "saleable gain %", "likely from", "to", "spindle h", "met %"]
     heads += [f"{what} {part}" for part in parts for what in ("pieces", "met %")]
-    heads += [*(_MONEY if _in_money(found) else ()), "note"]
+    heads += [*_money_heads(found), "note"]
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
@@ -141,10 +156,10 @@ def _narrow_curve(found: Curve) -> TextTable:
     """For a terminal: pieces only of an only part, and a bar of the saleable output."""
     parts = _parts(found)
     shown = parts if len(parts) == 1 else []
-    heads = ["gain", "from", "to", "spindle h", *("pieces" for _ in shown), "met %"]
+    heads = ["gain %", "from", "to", "spindle h", *("pieces" for _ in shown), "met %"]
     columns = [Column("value", at_left=True), *map(Column, heads)]
     if _in_money(found):
-        columns += map(Column, _MONEY)
+        columns += map(Column, _money_heads(found))
     else:
         columns.append(Column("output", at_left=True, width=_BAR))
     rows = []
@@ -171,6 +186,13 @@ def _parts(found: Curve) -> list[str]:
 
 def _in_money(found: Curve) -> bool:
     return any(point.outcome.money is not None for point in found.points)
+
+
+def _money_heads(found: Curve) -> tuple[str, ...]:
+    """The heads of the two columns of money, with their units; none where there is none."""
+    money = (point.outcome.money for point in found.points)
+    currency = next((of.currency for of in money if of is not None), None)
+    return () if currency is None else (f"yearly gain {currency}", "payback years")
 
 
 def _money(found: Curve, outcome: Outcome) -> list[str]:
@@ -200,18 +222,19 @@ def _marks(found: Curve, place: int) -> str:
 # -- tables of two inputs ------------------------------------------------------------------
 
 
-def grid_report(found: Grid) -> Document:
+def grid_report(found: Grid, units: str = AS_TYPED) -> Document:
     """Gains, a row for each value of the first input and a column for each of the second's.
 
     CSV has a row for each pair; JSON has ``rows`` by the values of ``down``, in each of them one
     entry for each value of ``across``.
     """
-    against, said = _against(found.asked), grid_sentences(found)
+    told = grid_in(found, units)
+    against, said = _against(found.asked), grid_sentences(told)
     table = _table(
-        ["", *(value.text for value in found.values_across)],
+        ["", *(value.text for value in told.values_across)],
         [
             [value.text, *map(gain_in_short, row)]
-            for value, row in zip(found.values_down, found.outcomes, strict=True)
+            for value, row in zip(told.values_down, told.outcomes, strict=True)
         ],
     )
     legend = f'{_SIGNS} "{NOTHING}" is not allowed.'
@@ -229,11 +252,11 @@ def grid_report(found: Grid) -> Document:
         f"{found.asked.title}: saleable gain in %",
         (
             against,
-            f"down: {_input(found.down, found.asked)}",
-            f"across: {_input(found.across, found.asked)}",
+            f"down: {_input(told.down, found.asked)}",
+            f"across: {_input(told.across, found.asked)}",
         ),
         [table, lines_of([*said, legend])],
-        _csv_rows(heads, _pairs(found), (against, *said)),
+        _csv_rows(heads, _pairs(told), (against, *said)),
         {
             "down": _varied_data(found.down),
             "across": _varied_data(found.across),
@@ -263,17 +286,18 @@ def _pairs(found: Grid) -> list[tuple[str, ...]]:
 # -- rankings ------------------------------------------------------------------------------
 
 
-def ranking_report(found: Ranking) -> Document:
+def ranking_report(found: Ranking, units: str = AS_TYPED) -> Document:
     """A row for each input, the one that moves most first.
 
     Text has those that make a difference, and the others by name alone.
     """
     heads = ("input", "less", "change", "now", "more", "change", "moved", "")
-    rows = [_ranked(effect) for effect in found.effects]
-    against, said = _against(found.asked), ranking_sentences(found)
+    told = ranking_in(found, units)
+    rows = [_ranked(effect) for effect in told.effects]
+    against, said = _against(found.asked), ranking_sentences(told)
     legend = _SIGNS
     sides = [Column(head, at_left=i in (0, len(heads) - 1)) for i, head in enumerate(heads)]
-    moving = [_ranked(effect) for effect in found.moving]
+    moving = [_ranked(effect) for effect in told.moving]
     shown = TextTable(sides, moving[:_RANKED])
     rest = []
     if len(moving) > _RANKED:
@@ -312,10 +336,12 @@ def _side(side: Side | None) -> tuple[str, str]:
 # -- break-evens ---------------------------------------------------------------------------
 
 
-def break_even_report(found: BreakEven) -> Document:
+def break_even_report(found: BreakEven, units: str = AS_TYPED) -> Document:
     """The places where reaching the target begins or ends, in rising order of the value."""
     unit = TARGET_UNITS[found.target.kind]
-    facts = (_input(found.varied, found.asked), f"looked at: {found.low.text} to {found.high.text}")
+    told = level_in(found, units) or found
+    looked = f"looked at: {amount_words(told.low)} to {amount_words(told.high)}"
+    facts = (_input(told.varied, found.asked), looked)
     heads = ("reached at", "and", "not at", f"beyond, {unit}", "clear from", "to", "")
     rows = [
         (
@@ -327,9 +353,9 @@ def break_even_report(found: BreakEven) -> Document:
             NOTHING if each.above is None else each.above.text,
             "" if each.is_clear else "cannot be told",
         )
-        for each in found.crossings
+        for each in told.crossings
     ]
-    said = break_even_sentences(found)
+    said = break_even_sentences(told)
     return _document(
         found.asked,
         f"{found.asked.title}: {found.varied.label} for {target_words(found)}",

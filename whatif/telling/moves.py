@@ -68,6 +68,12 @@ def worked_from(asked: AskedAbout) -> str:
     return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}."
 
 
+def amount_words(value: Value) -> str:
+    """A value with what it counts where nothing else says it: "6500 USD"."""
+    is_bare = value.text.replace(".", "", 1).isdigit()
+    return f"{value.text} {value.unit}" if is_bare and value.unit else value.text
+
+
 # -- one try -------------------------------------------------------------------------------
 
 
@@ -713,7 +719,13 @@ def level_in(found: BreakEven | None, units: str) -> BreakEven | None:
         high=told(found.high),
         nearest=None if found.nearest is None else told(found.nearest),
         crossings=tuple(
-            replace(crossing, at=told(crossing.at), beside=told(crossing.beside))
+            replace(
+                crossing,
+                at=told(crossing.at),
+                beside=told(crossing.beside),
+                below=crossing.below and told(crossing.below),
+                above=crossing.above and told(crossing.above),
+            )
             for crossing in found.crossings
         ),
     )

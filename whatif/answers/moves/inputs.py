@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
@@ -256,6 +257,8 @@ class Input:
         within = self.finest / 2 - Fraction(1, 10**9)
         if not self.unit:
             return decimal(amount, within)
+        if self.unit == "s" and _is_compound(self.now_text):
+            return _in_minutes(amount, within)
         return write(amount, self.unit, within)
 
     def in_unit_of(self, text: str) -> Input:
@@ -300,6 +303,21 @@ class Input:
             return Unanswerable("not read", self.dotted, text, fault.cure)
         wanted, example = dimension.a_noun, dimension.example
         return Unanswerable("not read, such as", self.dotted, text, wanted, example)
+
+
+def _is_compound(text: str) -> bool:
+    """Whether a time is written in more than one unit: "2 min 30 s"."""
+    return len(re.findall(r"[a-z]+", text)) > 1
+
+
+def _in_minutes(seconds: Fraction, within: Fraction) -> str:
+    """A time in hours, minutes and seconds: "22 min 27 s"."""
+    if (seconds * 10**6).denominator != 1:
+        seconds = Fraction(round(seconds))
+    hours, rest = divmod(seconds, HOUR)
+    minutes, rest = divmod(rest, _MINUTE)
+    said = [f"{count} {unit}" for count, unit in ((hours, "h"), (minutes, "min")) if count]
+    return " ".join([*said, write(rest, "s", within)] if rest or not said else said)
 
 
 def _plain(text: str) -> Fraction | None:
