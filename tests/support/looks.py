@@ -120,6 +120,11 @@ class Looking(NotingHost):
         return " ".join(self.text.replace("\u00a0", " ").split())
 
     @property
+    def seen(self) -> list[str]:
+        """The lines that are on the screen before anything is scrolled."""
+        return self.text.splitlines()[: self.height]
+
+    @property
     def chosen(self) -> list[str]:
         """The texts that the cursor, or a choice, stands on."""
         spans = (span for spans in self.rows for span in spans)

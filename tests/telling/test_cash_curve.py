@@ -1,37 +1,20 @@
-"""The curve of cash over the years, to scale, held against counting by hand."""
+"""Cash over the years: amounts by hand, letters at their places, ends that do not touch."""
 
 from __future__ import annotations
 
-import math
-from functools import partial
-
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lengths import examples
 
-from whatif.answers.money.flows import brought
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.money.curve import (
-    ABOVE,
-    BACK,
-    BELOW,
-    HALF_ABOVE,
-    HALF_BELOW,
-    CashCurve,
-    cash_curve,
-)
+from whatif.telling.money.curve import CashLine, cash_plot, set_apart
 
 
-def curve(
-    capital: float,
-    yearly: float,
-    years: float,
-    back: float | None,
-    width: int,
-    height: int,
-    ramp: float = 0,
-) -> CashCurve:
-    return cash_curve(capital, partial(brought, yearly, ramp), years, back, width, height)
+def line(
+    letter: str, laid_out: float, yearly: float, back: float | None, ramp: float = 0
+) -> CashLine:
+    return CashLine(letter, letter.lower(), laid_out, yearly, ramp, back)
 
 
 def test_amounts_in_groups_of_three_that_hold_together() -> None:
@@ -42,67 +25,56 @@ def test_amounts_in_groups_of_three_that_hold_together() -> None:
     assert priced(18_000, "EUR") == "EUR\u00a018\u00a0000"
 
 
-def test_a_curve_by_hand() -> None:
-    """200 laid out, 100 a year for 4 years: -200, -100, 0, 100, 200 at 0, 1, 2, 3 and 4 years.
-
-    With 9 cells a cell is half a year; five rows of 100 hold it, two on each side of nothing.
-    """
-    found = curve(200, 100, 4, 2.0, 9, 5)
-    assert found.row_stands_for == 100
-    assert found.has_back
-    assert [one.label for one in found.rows] == ["200", "100", "0", "-100", "-200", "years"]
-    assert [one.cells for one in found.rows] == [
-        "       ▄█",
-        "     ▄███",
-        "────┼────",
-        "▒▒▒▀     ",
-        "▒▀       ",
-        "0   2   4",
-    ]
+def test_cash_by_hand() -> None:
+    """200 invested, 100 a year; with a ramp of 2 years 25 t^2 have come in, then 100 (t - 1)."""
+    plain = line("A", 200, 100, 2.0)
+    assert [plain.at(years) for years in (0, 1, 2, 4)] == [-200, -100, 0, 200]
+    ramped = line("B", 100, 100, 2.0, ramp=2)
+    assert [ramped.at(years) for years in (0, 1, 2, 4)] == [-100, -75, 0, 200]
 
 
-def test_a_ramp_bends_the_curve() -> None:
-    """100 a year over a ramp of 2 years: 25 t^2 have come in, then 100 (t - 1)."""
-    found = curve(100, 100, 4, 2.0, 9, 5, ramp=2)
-    assert [one.cells for one in found.rows[:-1]] == [
-        "       ▄█",
-        "     ▄███",
-        "────┼────",
-        "▒▒▀▀     ",
-    ]
-
-
-def test_years_stand_at_their_places() -> None:
-    found = curve(200, 100, 4, 2.0, 41, 5)
-    years = found.rows[-1].cells
-    assert [years[at] for at in (0, 10, 20, 30, 40)] == list("01234")
-    assert found.rows[2].cells.index(BACK) == 20
+def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> None:
+    """From -200 at once to 200 after 4 years, over 9 rows of 50: nothing is in the fifth."""
+    drawn = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9)
+    assert drawn.zero == 4
+    assert drawn.ends == {"A": 0}
+    back = drawn.plot.rows[4]
+    assert [at for at, cell in enumerate(back) if cell.sign == "A"] == [21]  # the axis is before it
+    assert {cell.ink for cell in drawn.plot.rows[8][1:3]} == {"A"}
+    assert drawn.plot.labels[0] == "200"
+    assert drawn.plot.labels[8] == "-200"
+    years = [(placed.begin, placed.word.text) for placed in drawn.years]
+    assert years == [(0, "0"), (10, "1"), (20, "2"), (30, "3"), (40, "4")]
 
 
 def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
-    found = curve(1000, 100, 4, 10.0, 40, 8)
-    assert not found.has_back
-    assert not any(BACK in one.cells for one in found.rows)
-    assert not any(one.sense == "good" for one in found.rows)
+    drawn = cash_plot([line("A", 1000, 100, 10.0)], 4, 40, 8)
+    assert all(cell.sign != "A" for cell in drawn.plot.rows[drawn.zero])
 
 
-@examples(200)
-@given(
-    capital=st.floats(-1e7, 1e7),
-    yearly=st.floats(-1e7, 1e7),
-    years=st.floats(0.5, 40),
-    width=st.integers(8, 150),
-    height=st.integers(4, 30),
+def test_letters_of_lines_that_lie_on_each_other_are_all_seen() -> None:
+    lines = [line(letter, 200, 100, None) for letter in "ABC"]
+    signs = [cell.sign for row in cash_plot(lines, 4, 60, 10).plot.rows for cell in row]
+    assert [signs.count(letter) for letter in "ABC"] == [3, 3, 3]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "found"),
+    [
+        ({"A": 0, "B": 5}, {"A": 0, "B": 5}),
+        ({"A": 3, "B": 3, "C": 3}, {"A": 3, "B": 4, "C": 5}),
+        ({"A": 7, "B": 7}, {"A": 6, "B": 7}),
+    ],
 )
-def test_every_bar_is_as_long_as_its_amount(
-    capital: float, yearly: float, years: float, width: int, height: int
+def test_titles_stand_next_to_the_ends_of_their_lines(
+    wanted: dict[str, int], found: dict[str, int]
 ) -> None:
-    found = curve(capital, yearly, years, None, width, height)
-    assert len(found.rows) <= height + 1  # and the years
-    wholes = {ABOVE: 1.0, HALF_ABOVE: 0.5, BELOW: -1.0, HALF_BELOW: -0.5}
-    for at in range(width):
-        drawn = sum(wholes.get(one.cells[at : at + 1], 0.0) for one in found.rows[:-1])
-        amount = brought(yearly, 0, years * at / (width - 1)) - capital
-        assert math.isclose(
-            drawn * found.row_stands_for, amount, abs_tol=0.2501 * found.row_stands_for
-        )
+    assert set_apart(wanted, 8) == found
+
+
+@examples(100)
+@given(rows=st.lists(st.integers(0, 9), max_size=14))
+def test_no_two_titles_share_a_row(rows: list[int]) -> None:
+    found = set_apart({str(place): row for place, row in enumerate(rows)}, 10)
+    assert len(set(found.values())) == len(found) == min(10, len(rows))
+    assert all(0 <= row < 10 for row in found.values())

@@ -182,10 +182,10 @@ def test_money_stands_with_its_likely_range() -> None:
     """10 to 25 % are 1 000 to 2 500 a year, and 4 000 back in 4.0 to 1.6 years."""
     answer = ranged((10.0, 18.0, 25.0))
     rows = answer_rows(answer)
-    assert rows["yearly gain"] == "+2 000 (+1 000 .. +2 500)"
-    assert rows["payback"] == "2.0 years (1.6 .. 4.0)"
+    assert rows["yearly gain"] == "+2 000 (+1 000 to +2 500)"
+    assert rows["payback"] == "2.0 years (1.6 to 4.0)"
     # Seven years at 8 %: 5.20637 x 2 000 - 4 000 = 6 413, and 1 206 and 9 016 at the ends.
-    assert rows["net present value"] == "+6 413 (+1 206 .. +9 016)"
+    assert rows["net present value"] == "+6 413 (+1 206 to +9 016)"
     said = plainly(" ".join(money_sentences(answer, "Now")))
     assert said.startswith(
         "USD 4 000 is laid out at once; every year brings USD 2 000 more than Now (likely 1 000 to "
@@ -205,7 +205,7 @@ def test_a_payback_keeps_its_range_in_a_narrow_column() -> None:
         for row in money_blocks([ranged((10.0, 18.0, 25.0))])[0].rows
         if row.label == "payback"
     )
-    assert payback.within(17) == "2.0 (1.6..4.0)"
+    assert payback.within(17) == "2.0 (1.6 to 4.0)"
     assert payback.within(12) == "2.0 years"
 
 
@@ -213,8 +213,8 @@ def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     """5 to 10 % are 500 to 1 000 a year: 4 000 are back in 8 to 4 years, not in 2."""
     answer = ranged((5.0, 8.0, 10.0))
     rows = answer_rows(answer)
-    assert rows["yearly gain"] == "likely +500 .. +1 000 (as typed +2 000)"
-    assert rows["payback"] == "likely 4.0 .. 8.0 years (as typed 2.0)"
+    assert rows["yearly gain"] == "likely +500 to +1 000 (as typed +2 000)"
+    assert rows["payback"] == "likely 4.0 to 8.0 years (as typed 2.0)"
     typed = (
         "As typed it is USD 2 000 a year more and a payback of 2.0 years, which lies outside the "
         "likely range: the range leads, and what stands item by item is as typed."
@@ -231,8 +231,8 @@ def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     )
     assert plainly(returns_sentences(answer)).startswith(typed)
     table = {row.label.strip(): plainly(row.cells[0]) for row in table_rows(alone(answer))}
-    assert table["yearly gain"] == "likely +500 .. +1 000 (as typed +2 000)"
-    assert table["payback"] == "likely 4.0 .. 8.0 (as typed 2.0)"
+    assert table["yearly gain"] == "likely +500 to +1 000 (as typed +2 000)"
+    assert table["payback"] == "likely 4.0 to 8.0 (as typed 2.0)"
     assert table["rate of return"].endswith(f"(as typed {rate_of(answer):.1f})")
 
 

@@ -11,7 +11,6 @@ from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
 
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
-from whatif.telling.money.curve import BACK
 
 DEMO = SCENARIOS / "pallets-until-demand.toml"
 
@@ -29,20 +28,23 @@ def test_what_comes_back_when(size: tuple[int, int]) -> None:
     looking = Looking(DEMO, "money", size)
     # 2 x 6 500 + 2 x 95 000 laid out; 203 000 / 115 567 = 1.76; over 7 years at 8 % a year is worth
     # (1 - 1.08^-7) / 0.08 = 5.2064: 115 567 x 5.2064 - 203 000 = 398 688.
-    for text in ("+115 567", "203 000", "1.8 (1.7..1.9)", "+398 685", "54.2"):
+    for text in ("+115 567", "203 000", "1.8 years", "1.7 to 1.9", "+398 685", "54.2"):
         assert text in looking.words
+    back = "Back after: A 1.8 years, B 1.4 years"
     if size[0] < 200:
-        assert BACK not in looking.text
-        looking.press("b")
-    assert BACK in looking.text
+        assert back not in looking.words
+        looking.press("y")
+    assert back in looking.words
+    assert looking.chosen == ["A Second pallet each"]
+    assert back in "".join(looking.seen).replace("\u00a0", " ")
+    assert "! Caution: " in "".join(looking.seen)
     assert "EUR 203 000 is laid out at once" in looking.words
-    assert "back after 1.8 years" in looking.words
 
 
 def test_every_column_needs_no_scrolling_at_120x32() -> None:
     looking = Looking(DEMO, "money", (120, 32), column=0)
     for _ in looking.state.ids:
-        for page in "bb":
+        for page in "yy":
             assert len(looking.rows) <= looking.height
             looking.press(page)
         looking.press("right")
@@ -50,10 +52,11 @@ def test_every_column_needs_no_scrolling_at_120x32() -> None:
     assert "-76 000" in looking.words  # two mills given up at 38 000 each
 
 
-def test_the_reference_has_no_curve_and_says_what_to_do() -> None:
-    said = Looking(DEMO, "money", column=0).press("b").words
-    assert "This is what the others are held against" in said
-    assert "< and > choose one" in said
+def test_the_reference_is_the_line_of_nothing() -> None:
+    looking = Looking(DEMO, "money", column=0).press("y")
+    assert "This is what the others are held against" in looking.words
+    (nothing,) = (line for line in looking.text.splitlines() if " 0 ┤" in line)
+    assert nothing.endswith("Today: two tables")
 
 
 def wages(screen: Screen) -> tuple[str, ...]:
@@ -69,7 +72,7 @@ async def test_it_follows_the_wage(tmp_path: Path) -> None:
         await screen.press("right")
         await opened(screen)
         assert "+100 380" in said(screen)
-        await screen.press("v")
+        await screen.press("w")
         line = screen.app.desk.state.line
         assert line is not None
         assert line.path == ("money", "wage")
@@ -94,19 +97,20 @@ async def test_by_mouse(tmp_path: Path) -> None:
         await screen.pilot.click(ViewPane, offset=(60, 2))
         await screen.settle()
         assert screen.app.desk.state.chosen == "second"
-        head = screen.text.splitlines()[pane.region.y]
-        await screen.pilot.click(ViewPane, offset=(head.index("over the years"), 0))
+        await screen.press("y")
+        lines = screen.text.splitlines()
+        at = next(y for y, line in enumerate(lines) if "B Two each" in line)
+        offset = (lines[at].index("B Two each") + 3, at - pane.region.y)
+        await screen.pilot.click(ViewPane, offset=offset)
         await screen.settle()
-        assert BACK in screen.text
-        await screen.pilot.click(ViewPane, offset=(head.index("g a contribution") + 1, 0))
-        await screen.settle()
+        assert screen.app.desk.state.chosen not in ("second", "today")
 
 
 async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> None:
     async with on_screen(two_parts(tmp_path), state=tmp_path) as screen:
         await opened(screen)
         assert "No part has a contribution" in screen.text
-        await screen.press("g")
+        await screen.press("c")
         line = screen.app.desk.state.line
         assert line is not None
         assert line.path[2] == "contribution"
@@ -117,10 +121,10 @@ async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> N
         assert "yearly gain" in screen.text
 
 
-def test_without_a_part_g_says_what_to_do(tmp_path: Path) -> None:
+def test_without_a_part_c_says_what_to_do(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("format = 1\n[scenario.now]\n")
-    looking = Looking(path, "money", column=0).press("g")
+    looking = Looking(path, "money", column=0).press("c")
     assert looking.notice == "There is no part yet: n adds one."
 
 
@@ -128,7 +132,7 @@ def test_no_years_counted_says_so(tmp_path: Path) -> None:
     text = DEMO.read_text("utf-8").replace("wage = 36", "wage = 36\nyears = 0", 1)
     path = tmp_path / "none.toml"
     path.write_text(text, "utf-8")
-    assert "No years are counted" in Looking(path, "money").press("b").text
+    assert "No years are counted" in Looking(path, "money").press("y").text
 
 
 _TWO_PARTS = """\
@@ -162,7 +166,7 @@ def two_parts(tmp_path: Path, more: str = "") -> Path:
 
 
 async def type_contribution(screen: Screen, text: str) -> None:
-    await screen.press("g")
+    await screen.press("c")
     editor = screen.app.desk.query_one(Editor)
     assert editor.is_open
     await screen.press(*["backspace"] * len(editor.value))
@@ -188,7 +192,7 @@ async def test_a_contribution_is_entered_for_the_whole_shop_part_by_part(tmp_pat
         assert not any(
             "contribution" in path for path in desk.state.session.draft.scenario("six").entered
         )
-        await screen.press("g")  # from the last part to the first again
+        await screen.press("c")  # from the last part to the first again
         line = desk.state.line
         assert line is not None
         assert line.path == ("part", "piece_a", "contribution")
@@ -224,6 +228,6 @@ def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_pat
     assert "payback - not priced" in words
     assert "payback - at once" not in words
     if size[0] < 120:
-        looking.press("b")
+        looking.press("y")
     assert "Nothing is priced yet: what has to be laid out is not known" in looking.words
     assert "Nothing has to be laid out" not in looking.words

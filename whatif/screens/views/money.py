@@ -3,56 +3,77 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
 
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
-from whatif.answers.money.flows import brought
-from whatif.screens.views.view import Look, View, ViewHost, across_said, caution_rows, no_answer
+from whatif.screens.views.view import (
+    Look,
+    View,
+    ViewHost,
+    ViewKey,
+    across_said,
+    caution_rows,
+    no_answer,
+)
 from whatif.screens.widgets.drawing import (
-    SENSES,
+    Chooses,
     Span,
     SpanRow,
-    key_spans,
+    Tone,
+    left_in,
     paragraph,
     right_in,
     row,
 )
-from whatif.telling.amounts import grouped, number
-from whatif.telling.money.blocks import money_blocks
-from whatif.telling.money.curve import BACK, cash_curve
-from whatif.telling.money.ranges import leading_returns, money_standing
+from whatif.screens.widgets.plotted import placed_row, plotted
+from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
+from whatif.telling.money.curve import CashBack, CashLine, cash_lines, cash_plot
 from whatif.telling.money.sentences import NO_MONEY, money_sentences
 from whatif.telling.warnings import gap_sentence
 
-_LABEL = 13
-"""Cells for the amounts beside the curve."""
+_GUTTER = 12
+"""Cells for the amounts beside the axis."""
 
-_CURVE_LEAST, _CURVE_MOST = 10, 16
-"""Rows that the curve needs with its heading, and those from which more would tell no more."""
+_NAMES_LEAST, _NAMES_MOST = 22, 40
+"""Cells for the scenarios' titles beside the ends of their lines."""
 
-_LOW = 16
+_LINES_MOST = 10
+"""Scenarios of which all have a line; of more only those whose columns are seen."""
+
+_PLOT_LEAST, _PLOT_MOST = 13, 30
+"""Rows that the years need with their heading, and those from which more would tell no more."""
+
+_LOW = 22
 """Rows of the view below which most of what is said in words stands below the years."""
 
-_WIDE = 100
-_WITHOUT = "   without interest; a year's amount comes in evenly"
+_TITLE = "Cumulated cash: come in less invested, without interest, a year's amount evenly"
+
+_INKS: tuple[Tone, ...] = ("line-1", "line-2", "line-3", "line-4")
+
+_KEYS = (
+    ViewKey("c", "c", "contribution", "edit the contribution, part after part, for the whole shop"),
+    ViewKey("w", "w", "wage", "edit the wage, for the whole shop"),
+)
+_YEARS = ViewKey("y", "y", "years", "cash over the years, a line a scenario")
+_TABLE = ViewKey("y", "y", "table", "the table, item by item")
 
 
 class MoneyView(View):
-    """A table below the strip's columns; the chosen scenario's cash over the years as bars."""
+    """A table below the scenarios' titles; their cash over the years as lines on one plot."""
 
     name = "money"
     in_columns = True
     reads = """\
 First what a year brings in each scenario, then what has to be laid out against the reference,
 then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
-nothing. The curve adds up the chosen scenario's years; where it crosses the line the money is
-back."""
-    keys = """\
-b    the table, or the chosen scenario's cash over the years
-g    the contribution, part after part, for the whole shop
-v    edit the wage, for the whole shop"""
+nothing. Over the years there is a line a scenario: what has come in less the investment. Where it
+crosses nothing the money is back."""
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Years or table, and what money begins with."""
+        return (_TABLE if self._years else _YEARS, *_KEYS)
 
     def __init__(self) -> None:
         self._years = False
@@ -60,11 +81,11 @@ v    edit the wage, for the whole shop"""
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn between table and years, or edit what money begins with."""
-        if key == "b":
+        if key == "y":
             self._years = not self._years
-        elif key == "v":
+        elif key == "w":
             host.edit_for_all(("money", "wage"))
-        elif key == "g":
+        elif key == "c":
             self._edit_contribution(look, host)
         else:
             return False
@@ -101,84 +122,105 @@ v    edit the wage, for the whole shop"""
         if reference is None or answer is None:
             return no_answer(look, width)
         if all(other.money is None for other in look.answers.values()):
-            head = row(Span(" Money ", "title"), *key_spans("  g a contribution"))
-            return [head, *paragraph(NO_MONEY, width)]
+            return paragraph(NO_MONEY, width)
         warned = [
             line
             for gap in answer.money_gaps
-            for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "loss")
+            for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "caution")
         ]
         said = money_sentences(answer, look.title_of(look.reference or ""))
-        words = paragraph("\n".join(said), width, "accent")
-        table = self._table(look)
-        room = height - len(warned) - 2
-        rest = room - len(table) - len(words)
-        if rest >= _CURVE_LEAST:
-            years = self._curve(look, width, min(_CURVE_MOST, rest))
-            head, body = self._head(), [*table, row(""), *words, *years]
+        words = paragraph("\n".join(said), width)
+        cautions = caution_rows(look, (Danger.MACHINES, Danger.PALLETS), width)
+        room = height - len(warned) - len(cautions)
+        table = self._table(look, room)
+        rest = room - len(table) - len(words) - 1
+        if rest >= _PLOT_LEAST:
+            plot = self._plot(look, width, min(_PLOT_MOST, rest))
+            body = [*table, row(""), *words, *plot]
         elif self._years:
-            above = len(paragraph(said[0], width)) if room + 2 < _LOW else len(words)
-            years = self._curve(look, width, room - above)
-            head, body = self._head("  b the table"), [*words[:above], *years, *words[above:]]
+            above = len(paragraph(said[0], width)) if room < _LOW else len(words)
+            plot = self._plot(look, width, min(_PLOT_MOST, room - above))
+            # What there is no room for is scrolled to; the caution is seen at once.
+            return [*warned, *words[:above], *plot, *cautions, *words[above:]]
         else:
             # In few lines the table itself is the answer; what it means stands with the years.
-            meaning = _as_many(said, width, room - len(table))
-            head, body = self._head("  b over the years"), [*table, *meaning]
-        rows = [head, *warned, *body]
-        return rows + caution_rows(look, (Danger.MACHINES, Danger.PALLETS), width)
+            body = [*table, *_as_many(said, width, room - len(table))]
+        return [*warned, *body, *cautions]
 
-    def _head(self, *other: str) -> SpanRow:
-        return row(
-            Span(" Money ", "title"),
-            *key_spans(*other, tone="accent"),
-            *key_spans("  g a contribution", "  v the wage"),
-        )
-
-    def _table(self, look: Look) -> list[SpanRow]:
+    def _table(self, look: Look, room: int) -> list[SpanRow]:
+        """All items; ranges in rows of their own, so that figures stand on one grid."""
+        answers = [look.answers.get(id_) for id_ in look.shown]
+        blocks = money_blocks(answers, look.title_of(look.reference or ""))
         rows: list[SpanRow] = []
-        for block in money_blocks([look.answers.get(id_) for id_ in look.shown]):
+        many = sum(len(block.rows) + 1 for block in blocks if block.rows)
+        for block in blocks:
             rows += [row(Span(f" {block.title}", "title"))] if block.rows else []
-            rows += [across_said(look, f"   {line.label}", line.cells) for line in block.rows]
+            for line in block.rows:
+                rows.append(across_said(look, f"   {line.label}", figure_row(line).cells))
+                likely = likely_row(line)
+                if likely is not None and many < room:
+                    rows.append(across_said(look, f"     {likely.label}", likely.cells))
+                    many += 1
         return rows
 
-    def _curve(self, look: Look, width: int, height: int) -> list[SpanRow]:
-        """The chosen scenario's cash over the years; a word where there is none to draw."""
-        answer = look.answer
-        prices = None if answer is None else answer.plan.prices
-        money = None if answer is None else answer.money
-        if answer is None or money is None or prices is None:
+    def _plot(self, look: Look, width: int, height: int) -> list[SpanRow]:
+        """Cash over the years, and when each is back; a word where there is none to draw."""
+        prices = None if look.base is None else look.base.plan.prices
+        if prices is None:
             return []
-        if look.chosen == look.reference:
-            text = "The curve is of what another scenario brings: < and > choose one."
-            return paragraph(text, width, "dim")
         years = float(prices.years)
         if years <= 0:
             text = "No years are counted: 'years' under 'money' says how many."
             return paragraph(text, width)
-        stands = money_standing(money, answer.likely_money)
-        if stands == "unclear":
-            return paragraph("What a year brings more is not clear, so there is no curve.", width)
-        drawn = leading_returns(money, answer.likely_money)
-        come_in = partial(brought, drawn.year_gain, float(prices.ramp))
-        curve = cash_curve(
-            money.more_capital, come_in, years, drawn.payback_years,
-            width - _LABEL - 4, height - 3,
-        )  # fmt: skip
-        title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"
-        if curve.has_back:
-            title += f"; {BACK} back after {number(drawn.payback_years)} years"
-        if stands == "outside":
-            title += ", in the middle of the likely range"
-        head = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
-        bars = (Span(year.cells, SENSES[year.sense]) for year in curve.rows)
-        labels = (right_in(year.label, _LABEL, "dim") for year in curve.rows)
-        return [head, *(row(label, " ", bar) for label, bar in zip(labels, bars, strict=True))]
+        ids = look.ids if len(look.ids) <= _LINES_MOST + 1 else look.shown
+        lines, backs = cash_lines({id_: look.answers.get(id_) for id_ in ids})
+        if not lines:
+            text = "No scenario has a yearly gain that is clear and priced, so there is no curve."
+            return [*paragraph(text, width), *_backs(look, backs, width)]
+        titles = max(len(look.title_of(line.scenario)) for line in lines)
+        names = max(_NAMES_LEAST, min(_NAMES_MOST, titles + 4, width // 3))
+        paid = _backs(look, backs, width)
+        room = max(3, height - len(paid) - 2)
+        wide = width - _GUTTER - 2 - names
+        drawn = cash_plot(lines, years, wide, room, look.chosen or "")
+        inks = _inks(lines)
+        named: dict[int, SpanRow] = {}
+        if drawn.zero not in drawn.ends.values():
+            reference = look.title_of(look.reference or "")
+            named[drawn.zero] = row(left_in(f"  {reference}", names, "dim"))
+        for line in lines:
+            at = drawn.ends.get(line.letter)
+            if at is not None:
+                tone = "chosen" if line.scenario == look.chosen else inks[line.letter]
+                title = f" {line.letter} {look.title_of(line.scenario)}"
+                named[at] = row(left_in(title, names, tone, Chooses(line.scenario)))
+        currency = next((a.money.currency for a in look.answers.values() if a.money), "")
+        plot = plotted(drawn.plot, _GUTTER, inks)
+        return [
+            row(left_in(f" {currency} {_TITLE}", width, "title")),
+            *((*spans, *named.get(at, ())) for at, spans in enumerate(plot)),
+            placed_row(right_in("years ", _GUTTER, "dim"), drawn.years, inks),
+            *paid,
+        ]
+
+
+def _inks(lines: Sequence[CashLine]) -> dict[str, Tone]:
+    return {line.letter: _INKS[place % len(_INKS)] for place, line in enumerate(lines)}
+
+
+def _backs(look: Look, backs: Sequence[CashBack], width: int) -> list[SpanRow]:
+    """When the investment is back, of every scenario."""
+    said = [
+        f"{back.letter or look.title_of(back.scenario)} {back.text}".replace(" ", "\u00a0")
+        for back in backs
+    ]
+    return paragraph(f"Back after: {', '.join(said)}.", width) if said else []
 
 
 def _as_many(said: Sequence[str], width: int, room: int) -> list[SpanRow]:
     """As many of some sentences, from the first on, as fit."""
     for many in range(len(said), 0, -1):
-        rows = paragraph("\n".join(said[:many]), width, "accent")
+        rows = paragraph("\n".join(said[:many]), width)
         if len(rows) <= room:
             return rows
     return []

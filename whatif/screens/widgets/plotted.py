@@ -37,7 +37,10 @@ def plotted(
 
 
 def placed_row(
-    begins: Span, placed: list[Placed], tones: Mapping[str, Tone], spot: Callable[[int], Spot]
+    begins: Span,
+    placed: list[Placed],
+    tones: Mapping[str, Tone],
+    spot: Callable[[int], Spot] = nowhere,
 ) -> SpanRow:
     """Texts at their columns, behind what the row begins with and the cell of the axis."""
     inks, spans, at = {**_TONES, **tones}, [begins, Span(" ")], 0

@@ -16,6 +16,7 @@ from whatif.telling.money.ranges import (
     NEVER,
     NOT_CLEAR,
     NOT_PRICED,
+    beside_range,
     money_standing,
     payback_texts,
     rate_texts,
@@ -58,6 +59,23 @@ class MoneyBlock:
     rows: tuple[SaidRow, ...]
 
 
+def likely_row(row: SaidRow) -> SaidRow | None:
+    """The ranges of a row's figures, for a row of their own; None where there are none."""
+    ranges = [beside_range((said.text, *said.shorter))[1] for said in row.cells]
+    cells = tuple(Said(text, "none") for text in ranges)
+    return SaidRow("likely", cells) if any(ranges) else None
+
+
+def figure_row(row: SaidRow) -> SaidRow:
+    """A row without the ranges of its figures, where these are no part of the figure."""
+    return SaidRow(row.label, tuple(map(_figure, row.cells)))
+
+
+def _figure(said: Said) -> Said:
+    alone, beside = beside_range((said.text, *said.shorter))
+    return Said(alone, said.sense) if beside else said
+
+
 def told_of(answer: Answer | None) -> MoneyTold | None:
     """A scenario's money; None where there is none."""
     if answer is None or answer.money is None:
@@ -65,14 +83,17 @@ def told_of(answer: Answer | None) -> MoneyTold | None:
     return MoneyTold(answer.money, answer.likely_money, prices_of(answer.plan))
 
 
-def money_blocks(answers: Sequence[Answer | None]) -> tuple[MoneyBlock, ...]:
-    """The answer first, then a year and the capital item by item; no item that is 0 everywhere."""
+def money_blocks(answers: Sequence[Answer | None], against: str = "") -> tuple[MoneyBlock, ...]:
+    """The answer first, then a year and the capital item by item; no item that is 0 everywhere.
+
+    ``against`` is the reference's title.
+    """
     scenarios = [told_of(answer) for answer in answers]
     currency = next((told.money.currency for told in scenarios if told is not None), "")
     return (
         MoneyBlock(
-            f"Against the reference, {currency}",
-            (
+            f"Against {against or 'the reference'}, {currency}",
+            _with_figures(
                 _row("yearly gain", scenarios, _gain, _REFERENCE),
                 _row("investment", scenarios, _capital, _REFERENCE),
                 _row("payback", scenarios, _payback, NOTHING_SAID),
@@ -90,6 +111,12 @@ def money_blocks(answers: Sequence[Answer | None]) -> tuple[MoneyBlock, ...]:
         ),
         MoneyBlock(f"Investment against today, {currency}", tuple(_items(scenarios))),
     )
+
+
+def _with_figures(*rows: SaidRow) -> tuple[SaidRow, ...]:
+    """Those rows that tell something of any scenario."""
+    empty = (NOTHING_SAID, _REFERENCE)
+    return tuple(row for row in rows if any(said not in empty for said in row.cells))
 
 
 def _year(told: MoneyTold) -> Year:

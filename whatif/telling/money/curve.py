@@ -1,108 +1,126 @@
-"""What has come in less what was laid out, year after year, as bars."""
+"""What has come in less the investment, year after year: a line a scenario on one plot."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
+from math import floor
+from string import ascii_uppercase
 
+from whatif.answers.answer import Answer
+from whatif.answers.money.flows import brought
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped
-from whatif.telling.said import Sense
+from whatif.telling.money.ranges import leading_returns, money_standing, payback_texts
+from whatif.telling.plot import Placed, Plot, Trace, Word, in_a_line, plot_of, scale
+
+_TIMES = 3
+"""How often the letter of a line stands on it."""
 
 
 @dataclass(frozen=True, slots=True)
-class CashRow:
-    """A row: the amount at its outer edge, then a cell for each step of time."""
+class CashLine:
+    """One scenario's cash, told apart from the others by a letter.
 
-    label: str
-    cells: str
-    sense: Sense
-
-
-@dataclass(frozen=True, slots=True)
-class CashCurve:
-    """Rows from the largest amount down; then the years below them.
-
-    ``row_stands_for`` is the amount that one row stands for; ``has_back`` whether the capital is
-    back within the years shown, where the line of nothing is marked.
+    Attributes:
+        laid_out: at once.
+        yearly: what every year brings more once the ramp is over; of the middle of the likely
+            range where that leads.
+        ramp: years until then.
+        back: years until the investment is back, None where it never is.
     """
 
-    rows: tuple[CashRow, ...]
-    row_stands_for: float
-    has_back: bool
+    letter: str
+    scenario: str
+    laid_out: float
+    yearly: float
+    ramp: float
+    back: float | None
+
+    def at(self, years: float) -> float:
+        """What has come in so many years on less what was laid out, without interest."""
+        return brought(self.yearly, self.ramp, years) - self.laid_out
 
 
-ABOVE, HALF_ABOVE, BELOW, HALF_BELOW, ZERO, BACK = "█", "▄", "▒", "▀", "─", "┼"
-"""Cells and half cells of more and of less than nothing, the line of nothing, and its mark."""
+@dataclass(frozen=True, slots=True)
+class CashBack:
+    """When the investment of a scenario is back, in a few words; without a letter, not drawn."""
+
+    letter: str
+    scenario: str
+    text: str
 
 
-def cash_curve(
-    laid_out: float,
-    come_in: Callable[[float], float],
-    years: float,
-    back: float | None,
-    width: int,
-    height: int,
-) -> CashCurve:
-    """The cumulated cash over the years as bars from the line of nothing.
+@dataclass(frozen=True, slots=True)
+class CashPlot:
+    """The plot, the years below it, and the row at which each line ends."""
+
+    plot: Plot
+    years: list[Placed]
+    ends: dict[str, int]
+    zero: int
+
+
+def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], list[CashBack]]:
+    """A line for each scenario whose yearly gain is clear, and for all when the money is back."""
+    lines: list[CashLine] = []
+    backs: list[CashBack] = []
+    for scenario, answer in answers.items():
+        money = None if answer is None else answer.money
+        prices = None if answer is None else answer.plan.prices
+        if answer is None or money is None or prices is None or not money.is_compared:
+            continue
+        likely = answer.likely_money
+        letter = ""
+        if money_standing(money, likely) != "unclear" and not money.is_bare:
+            letter = ascii_uppercase[len(lines) % len(ascii_uppercase)]
+            leads = leading_returns(money, likely)
+            lines.append(
+                CashLine(
+                    letter, scenario, money.more_capital, leads.year_gain,
+                    float(prices.ramp), leads.payback_years,
+                )
+            )  # fmt: skip
+        backs.append(CashBack(letter, scenario, payback_texts(money, likely)[-1]))
+    return lines, backs
+
+
+def cash_plot(
+    lines: Sequence[CashLine], years: float, width: int, height: int, above: str = ""
+) -> CashPlot:
+    """The lines over the years, each in the ink of its letter.
 
     Args:
-        laid_out: at once.
-        come_in: what has come in so many years on, without interest.
         years: how many are counted, at the right edge; more than 0.
-        back: years until the capital has come back; None where it never does.
-        width, height: cells there are for the bars, labels and the line of years left out.
+        width, height: in cells, without labels and the years.
+        above: the scenario whose line lies above the others.
     """
-    width, height = max(8, width), max(3, height)
-    amounts = [come_in(years * at / (width - 1)) - laid_out for at in range(width)]
-    high, low = max(0.0, *amounts), max(0.0, -min(amounts))
-    per_row = _row_amount(high, low, height - 1)
-    halves = [math.floor(2 * amount / per_row + 0.5) for amount in amounts]
-    up, down = math.ceil(max(0, *halves) / 2), math.ceil(max(0, -min(halves)) / 2)
-    rows = [
-        CashRow(grouped(k * per_row), _bar_cells(halves, k, ABOVE, HALF_ABOVE), "good")
-        for k in range(up, 0, -1)
-    ]
-    has_back = back is not None and 0 < back <= years
-    rows.append(CashRow("0", _zero_line(years, back if has_back else None, width), "plain"))
-    less = [-half for half in halves]
-    rows += [
-        CashRow(grouped(-k * per_row), _bar_cells(less, k, BELOW, HALF_BELOW), "bad")
-        for k in range(1, down + 1)
-    ]
-    rows.append(CashRow("years", _years_line(years, width), "plain"))
-    return CashCurve(tuple(rows), per_row, has_back)
+    traces = []
+    for place, line in enumerate(sorted(lines, key=lambda each: each.scenario == above)):
+        # Letters of lines that lie on each other must not hide each other.
+        shift = (place + 0.5) / len(lines)
+        stands = [years * (turn + shift) / _TIMES for turn in range(_TIMES)]
+        if line.back is not None and 0 < line.back <= years:
+            stands.append(line.back)
+        at = [years * dot / (2 * width) for dot in range(2 * width + 1)]
+        points = [(place, line.at(place)) for place in sorted({*at, *stands})]
+        traces.append(Trace(points, line.letter, signs=[(place, line.letter) for place in stands]))
+    amounts = [amount for trace in traces for _, amount in trace.points if amount is not None]
+    up = scale(min(0.0, *amounts), max(0.0, *amounts), height)
+    canvas, plot = plot_of(traces, [], (0.0, years), up, width, height)
+    whole = range(floor(years) + 1)
+    words = in_a_line((Word(canvas.column(year), f"{year}") for year in whole), canvas.width)
+    ends = set_apart({line.letter: canvas.row(line.at(years)) for line in lines}, canvas.height)
+    return CashPlot(plot, words, ends, canvas.row(0.0))
 
 
-def _bar_cells(halves: Sequence[int], k: int, whole: str, half: str) -> str:
-    """The k-th row from the line of nothing."""
-    return "".join(whole if h >= 2 * k else half if h == 2 * k - 1 else " " for h in halves)
+def set_apart(rows: Mapping[str, int], height: int) -> dict[str, int]:
+    """Rows as near to those wanted as can be, no two the same, in the same order.
 
-
-def _row_amount(high: float, low: float, rows: int) -> float:
-    """The least amount of 1, 2 or 5 and zeros with which all rows have room."""
-    power = 10.0 ** math.floor(math.log10(max(1.0, (high + low) / rows)))
-    for times in (1, 2, 5, 10, 20):
-        amount = times * power
-        if math.ceil(high / amount - 1e-9) + math.ceil(low / amount - 1e-9) <= rows:
-            return amount
-    return 50 * power
-
-
-def _zero_line(years: float, back: float | None, width: int) -> str:
-    line = [ZERO] * width
-    if back is not None:
-        line[round(back / years * (width - 1))] = BACK
-    return "".join(line)
-
-
-def _years_line(years: float, width: int) -> str:
-    """Every year at its place; every second or fifth where there is no room for all."""
-    line = [" "] * (width + 3)
-    room = (width - 1) / years
-    every = next((step for step in (1, 2, 5, 10, 20, 50) if step * room >= 4), 100)
-    for year in range(0, math.floor(years) + 1, every):
-        at = round(year * room)
-        for i, sign in enumerate(str(year)):
-            line[at + i] = sign
-    return "".join(line).rstrip()
+    Those for which there is no row are left out.
+    """
+    wanted = sorted(rows.items(), key=lambda each: each[1])[:height]
+    found: dict[str, int] = {}
+    least = 0
+    for place, (name, row) in enumerate(wanted):
+        found[name] = least = min(max(row, least), height - len(wanted) + place)
+        least += 1
+    return found

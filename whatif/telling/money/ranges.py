@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -52,7 +52,7 @@ def leading_returns(money: MoneyFigures, likely: LikelyReturns | None) -> Return
 
 
 def year_gain_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
-    """A year's gain: "+52 000 (+44 000 .. +58 000)"; the range first where it lies outside."""
+    """A year's gain: "+52 000 (+44 000 to +58 000)"; the range first where it lies outside."""
     stands = money_standing(money, likely)
     if stands in ("unclear", "nothing"):
         return _none(stands)
@@ -68,7 +68,7 @@ def year_gain_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[
 def payback_texts(
     money: MoneyFigures, likely: LikelyReturns | None, unit: str = " years"
 ) -> tuple[str, ...]:
-    """When the capital is back: "at least 2.4 years (2.1 .. 2.9)", "at once", "never"."""
+    """When the capital is back: "at least 2.4 years (2.1 to 2.9)", "at once", "never"."""
     stands = money_standing(money, likely)
     if money.is_bare:
         return (NEVER if _never_pays(money, likely) else NOT_PRICED,)
@@ -88,7 +88,7 @@ def payback_texts(
 
 
 def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
-    """The net present value: "+359 000 (+320 000 .. +370 000)"."""
+    """The net present value: "+359 000 (+320 000 to +370 000)"."""
     stands = money_standing(money, likely)
     if stands == "unclear":
         return (NOT_CLEAR,)
@@ -104,7 +104,7 @@ def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str,
 def rate_texts(
     money: MoneyFigures, likely: LikelyReturns | None, unit: str = " %"
 ) -> tuple[str, ...]:
-    """The rate of return: "at most 37.0 % (33.1 .. 40.2)", "none"."""
+    """The rate of return: "at most 37.0 % (33.1 to 40.2)", "none"."""
     stands = money_standing(money, likely)
     if money.is_bare:
         return ("none" if _never_pays(money, likely) else NOT_PRICED,)
@@ -150,18 +150,19 @@ def _ranged(
     alone = _with(as_typed, bound, unit)
     if set(ends) <= {as_typed}:
         return (alone,)
-    is_one = len(set(ends)) == 1
-    both, tight = (ends[0] if is_one else way.join(ends) for way in (" .. ", ".."))
+    both = ends[0] if len(set(ends)) == 1 else " to ".join(ends)
     if is_outside:
         led = _with(both, bound, unit)
-        return (
-            f"likely {led} (as typed {as_typed})",
-            f"likely {led}",
-            _with(tight, bound, unit),
-            f"{bound}{tight}",
-        )
-    beside = f"{alone} ({both})", f"{alone} ({tight})"
-    return *beside, f"{_with(as_typed, bound, '')} ({tight})", alone
+        return f"likely {led} (as typed {as_typed})", f"likely {led}", led, f"{bound}{both}"
+    return f"{alone} ({both})", f"{_with(as_typed, bound, '')} ({both})", alone
+
+
+def beside_range(texts: Sequence[str]) -> tuple[str, str]:
+    """Of such texts the figure alone, and what stands beside it in brackets; "" where nothing."""
+    first, alone = texts[0], texts[-1]
+    if first.startswith("likely ") or first == alone:
+        return alone, ""
+    return alone, first.removeprefix(alone).strip(" ()")
 
 
 def _with(text: str, bound: str, unit: str) -> str:

@@ -13,7 +13,7 @@ from whatif.telling.money.rests import least, most, rests_sentence
 
 NO_MONEY = (
     "No part has a contribution, so there is no money to tell. Enter the price less material and "
-    "outside work in the row 'contribution per piece' of a part: g opens it here. The costing of "
+    "outside work in the row 'contribution per piece' of a part: c opens it here. The costing of "
     "the part has all three. Wages, floor and prices of machines and pallets have rows of their "
     "own, under 'money' and under each machine."
 )
