@@ -17,6 +17,7 @@ from whatif.plan.model import Plan
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_csv, as_json, as_markdown, as_text
 from whatif.session.calculate.memory import Memory
+from whatif.telling.clock import duration_text
 from whatif.telling.warnings import warnings_of
 
 MEMORY = Memory()
@@ -148,7 +149,8 @@ def test_a_laid_gap_is_named_with_its_size_and_the_range(kind: str) -> None:
     assert pair.laid_gap.gain_range == shown.gain_range
     assert pair.metered is not None
     assert pair.laid_gap.points == pytest.approx((pair.metered.modelled or 0) - 65)
-    named = f"is laid to {'people' if kind == 'people' else 'machines'}, {pair.laid_gap.seconds} s"
+    much = duration_text(pair.laid_gap.seconds)
+    named = f"is laid to {'people' if kind == 'people' else 'machines'}, {much} a "
     assert sum(named in text for text in warnings_of(pair)) == 1
     report = comparison_report(found)
     for written in (as_text, as_markdown, as_csv, as_json):

@@ -392,8 +392,8 @@ def test_stops_are_told_with_their_runs() -> None:
 @pytest.mark.parametrize(
     ("gap", "said"),
     [
-        ("people", r"the gap to the hour meters laid to people, \d+ s a visit"),
-        ("machine", r"the gap to the hour meters laid to machines, \d+ s a load"),
+        ("people", r"the gap to the hour meters laid to people, (\d+ min )?\d+ s a visit"),
+        ("machine", r"the gap to the hour meters laid to machines, (\d+ min )?\d+ s a load"),
         ("show", "the gap to the hour meters left open"),
     ],
 )

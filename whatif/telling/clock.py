@@ -1,8 +1,9 @@
-"""Days of the week and hours of the clock as people read them."""
+"""Days of the week, hours of the clock and lengths of time as people read them."""
 
 from __future__ import annotations
 
 from whatif.cell.model import DAY, MINUTE, WEEK
+from whatif.units import Dimension, show
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 DAY_NAMES = tuple(name[:3] for name in WEEKDAYS)
@@ -27,3 +28,8 @@ def clock_text(second: int) -> str:
 def day_name(second: int) -> str:
     """ "Tue" of a second counted from some Monday 00:00."""
     return DAY_NAMES[second % WEEK // DAY]
+
+
+def duration_text(seconds: float) -> str:
+    """A length of time in the units that its size calls for: "49 s", "22 min 27 s"."""
+    return show(seconds, Dimension.TIME, "metric")

@@ -6,33 +6,35 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from whatif.answers.gains import is_difference
-from whatif.telling.amounts import listed, number, rounded, signed
+from whatif.records import dataclass
+from whatif.telling.amounts import NOTHING, number, rounded, signed
+from whatif.telling.clock import duration_text
 from whatif.telling.gain_texts import SAME
 from whatif.telling.said import Said, SaidRow, gain_said
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.meters.held import HeldAgainst, LaidGap
-    from whatif.answers.meters.metered import Metered
+    from whatif.answers.meters.metered import Metered, Read
 
 NO_METERS = (
     "No scenario has hour-meter readings yet. Read switched-on hours and hours in cut at every "
     "machine, at the begin and at the end of a period of some weeks; add up the differences of all "
-    "machines; b and g enter them here."
+    "machines; o and c enter them here."
 )
 """What the view of the meters says where there are none."""
 
 _ASSUMED = {
-    "people": "{} s a visit that nobody entered are now assumed to be the people's",
-    "machine": "{} s a load that nobody entered are now assumed to be the machine's",
+    "people": "{} a visit that nobody entered are now assumed to be the people's",
+    "machine": "{} a load that nobody entered are now assumed to be the machine's",
 }
 _LAID = {
-    "people": "is laid to people, {} s a visit",
-    "machine": "is laid to machines, {} s a load",
+    "people": "is laid to people, {} a visit",
+    "machine": "is laid to machines, {} a load",
 }
 _MAY_BE = {
-    "people": "people are away: every visit takes {} s longer",
-    "machine": "the machine is tied up: every load holds its spindle {} s longer",
+    "people": "people away: every visit longer by",
+    "machine": "machines tied up: every load longer by",
 }
 _LAYS = {
     "show": "shows it and lays it to neither",
@@ -83,24 +85,59 @@ def gain_rows(
     def said(id_: str, gain: float | None) -> Said:
         return Said("reference") if id_ == reference else gain_said(gain, None)
 
-    reads = (row(f"read as {read.kind}", read.gains) for read in metered.reads)
-    return [row("the gap left open", metered.left_open), *reads]
+    reads = (row(f"  {_READ[read.kind]}", read.gains) for read in metered.reads)
+    return [row("  neither: left open", metered.left_open), *reads]
 
 
-def shares_line(metered: Metered) -> str:
-    """The share of the hours switched on that is in cut, as measured and as the model has it."""
+@dataclass(frozen=True, slots=True)
+class HeldRow:
+    """One thing by the meters and by the model, and what the model finds more."""
+
+    label: str
+    measured: str
+    modelled: str
+    more: str
+
+
+def held_rows(metered: Metered) -> list[HeldRow]:
+    """The share of the hours switched on that is in cut; hours in cut, where weeks are entered."""
     held = metered.held
-    measured = f"measured {rounded(held.measured)} %, the model finds {number(held.modelled)} %"
-    return f"in cut, of the hours switched on:  {measured}"
+    rows = [
+        HeldRow(
+            "in cut, of the hours switched on",
+            f"{rounded(held.measured)} %",
+            NOTHING if held.modelled is None else f"{rounded(held.modelled)} %",
+            NOTHING if held.gap is None else f"{signed(held.gap)} points",
+        )
+    ]
+    if held.in_cut is not None:
+        more = held.more_in_cut
+        rows.append(
+            HeldRow(
+                "in cut, a week",
+                f"{rounded(held.in_cut)} h",
+                NOTHING if held.modelled_in_cut is None else f"{rounded(held.modelled_in_cut)} h",
+                NOTHING if more is None else f"{signed(more)} h",
+            )
+        )
+    return rows
 
 
-def weeks_line(metered: Metered) -> str:
-    """Hours in cut a week, as measured and as the model has them; "" without the meters' weeks."""
-    held = metered.held
-    if held.in_cut is None:
+def may_be_rows(metered: Metered) -> list[tuple[str, str, str]]:
+    """What the gap may be, by how much, and from where on smaller ones were tried."""
+    if metered.gap is None or metered.gap <= 0:
+        return []
+    return [
+        (_MAY_BE[read.kind], duration_text(read.seconds), _tried(read))
+        for read in metered.reads
+        if read.seconds is not None
+    ]
+
+
+def _tried(read: Read) -> str:
+    if not read.seconds or read.tried_from <= 1:
         return ""
-    modelled = number(held.modelled_in_cut)
-    return f"in cut, hours a week:  measured {rounded(held.in_cut)}, the model finds {modelled}"
+    return f"tried from {duration_text(read.tried_from)} up"
 
 
 def meter_warnings(held: HeldAgainst) -> list[str]:
@@ -129,7 +166,7 @@ def meter_warnings(held: HeldAgainst) -> list[str]:
 def laid_words(laid: LaidGap) -> str:
     """A gap that is laid to something: its size, and the range of the gain, in a sentence."""
     size = "" if laid.points is None else f"of {rounded(laid.points)} points "
-    is_laid = _LAID[laid.kind].format(laid.seconds)
+    is_laid = _LAID[laid.kind].format(duration_text(laid.seconds))
     text = f"The gap {size}between the model and the hour meters {is_laid}, which nobody entered"
     if laid.gain_range is None:
         return f"{text}."
@@ -150,19 +187,9 @@ def gap_in_words(metered: Metered) -> str:
         )
     begins = f"The gap of {rounded(metered.gap)} points is explained by nothing entered."
     if metered.assumed:
-        assumed = _ASSUMED[metered.laid_to].format(metered.assumed)
+        assumed = _ASSUMED[metered.laid_to].format(duration_text(metered.assumed))
         return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."
-    ways = "; or ".join(
-        _MAY_BE[read.kind].format(read.seconds)
-        for read in metered.reads
-        if read.seconds is not None
-    )
-    may_be = f" It may be that {ways}." if ways else ""
-    unproved = [read for read in metered.reads if read.seconds and read.tried_from > 1]
-    if unproved:
-        tried = listed([f"{read.tried_from} s ({_READ[read.kind]})" for read in unproved])
-        may_be += f" Smaller ones were tried down to {tried}."
     return (
-        f"{begins}{may_be} The study {_LAYS[metered.laid_to]}. Watch a shift with a stop-watch to "
-        "find out which."
+        f"{begins} The study {_LAYS[metered.laid_to]}. Watch a shift with a stop-watch to find out "
+        "which it is."
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from answer_studies import sound
+from looks import ONE, Looking
 from meter_studies import study
 from screen import SMALL_FIRST, Screen, on_screen
 
@@ -15,6 +17,7 @@ from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.memory import Memory
+from whatif.telling.clock import duration_text
 
 GAP = ("hour_meters", "gap")
 
@@ -47,7 +50,7 @@ def words(screen: Screen) -> str:
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
-async def test_v_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Path) -> None:
+async def test_g_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(study())
     async with on_screen(path, size, state=tmp_path / "state") as screen:
@@ -56,9 +59,10 @@ async def test_v_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Pa
         rows = [
             line
             for line in screen.text.splitlines()
-            if "gap left open" in line or "read as" in line
+            if re.search("left open|people away|machines tied up", line)
         ]
-        await screen.press("v")
+        assert len(rows) == 5
+        await screen.press("g")
         assert isinstance(screen.app.screen, ChooseOne)
         assert not screen.app.desk.query_one(Editor).is_open
         assert "people were away" in screen.text
@@ -66,14 +70,14 @@ async def test_v_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Pa
         assert screen.session.draft.scenario("now").entered[GAP] == "people"
         assert isinstance(screen.app.focused, ViewPane)
         said = words(screen)
-        assert "s a visit that nobody entered are now assumed to be the people's: they" in said
+        assert "a visit that nobody entered are now assumed to be the people's: they" in said
         assert "what to go and measure" in said
         assert "no gap to explain" not in said
         for line in rows:
             assert line in screen.text
-        await screen.press("v", "down", "enter")
+        await screen.press("g", "down", "enter")
         assert screen.session.draft.scenario("now").entered[GAP] == "machine"
-        assert "s a load that nobody entered are now assumed to be the machine's" in words(screen)
+        assert "a load that nobody entered are now assumed to be the machine's" in words(screen)
 
 
 async def test_where_the_model_finds_no_more_there_is_no_gap(tmp_path: Path) -> None:
@@ -82,3 +86,21 @@ async def test_where_the_model_finds_no_more_there_is_no_gap(tmp_path: Path) -> 
     async with on_screen(path, state=tmp_path / "state") as screen:
         await opened(screen)
         assert "there is no gap to explain" in words(screen)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 32), (200, 50)], ids=str)
+def test_measured_and_modelled_stand_in_one_grid_with_their_units(size: tuple[int, int]) -> None:
+    looking = Looking(ONE, "meters", size, column=0)
+    lines = looking.text.splitlines()
+    head, share, hours = lines[0], lines[1], lines[2]
+    assert re.search(r"meters +model +model finds more$", head)
+    assert re.search(r"switched on +[\d.]+ % +[\d.]+ % +[+-][\d.]+ points$", share)
+    assert re.search(r"a week +[\d.]+ h +[\d.]+ h +[+-][\d.]+ h$", hours)
+    assert len(head) == len(share) == len(hours)
+    assert not any("…" in line for line in lines)
+
+
+def test_long_times_are_told_in_minutes() -> None:
+    """22 min 27 s are 1347 s."""
+    assert duration_text(1347) == "22 min 27 s"
+    assert not re.search(r"\d{3} s\b", Looking(ONE, "meters", column=0).text)

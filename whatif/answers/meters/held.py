@@ -41,6 +41,13 @@ class HeldAgainst:
         return None if self.modelled is None else self.modelled - self.measured
 
     @property
+    def more_in_cut(self) -> float | None:
+        """Hours in cut a week that the model finds more than the meters."""
+        if self.in_cut is None or self.modelled_in_cut is None:
+            return None
+        return self.modelled_in_cut - self.in_cut
+
+    @property
     def finds_less(self) -> bool:
         """Whether the model finds less than the meters, so that there is nothing to lay."""
         return self.gap is not None and self.gap < -_NIL

@@ -6,15 +6,23 @@ from typing import TYPE_CHECKING, ClassVar
 
 from typing_extensions import override
 
-from whatif.screens.views.view import Look, View, ViewHost, across, across_said, no_answer
-from whatif.screens.widgets.columns import apart
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, key_spans, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, across_said, no_answer
+from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
-from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, shares_line, weeks_line
+from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, held_rows, may_be_rows
 
 if TYPE_CHECKING:
     from whatif.answers.meters.metered import Metered
     from whatif.session.calculate.requests import Question
+
+_LABEL, _MEASURED, _MODELLED, _MORE = 40, 10, 10, 18
+"""Cells of the columns: what is measured, by the meters, by the model, and the difference."""
+
+_LONGER = 2
+"""Cells more that a length of time takes than a figure."""
+
+_SENTENCE = 101
+"""Cells in which sentences are broken, the free one at the left included."""
 
 
 class MetersView(View):
@@ -27,12 +35,16 @@ What the machines' own meters say, beside what the model finds for the same scen
 model finds more, something that costs time has not been entered: it may lie with people, or with
 the machines. The rows say what the gains would be under either, so that one sees whether it
 matters."""
-    keys = """\
-b    edit the hours switched on
-g    edit the hours in cut
-v    edit how the gap is read: shown, laid to people, or to machines"""
+    _edits: ClassVar[dict[str, str]] = {"o": "switched_on", "c": "in_cut", "g": "gap"}
 
-    _edits: ClassVar[dict[str, str]] = {"b": "switched_on", "g": "in_cut", "v": "gap"}
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """What the meters say, and how the gap is read."""
+        return (
+            ViewKey("o", "o", "hours on", "the hours switched on, as the meters have them"),
+            ViewKey("c", "c", "in cut", "the hours in cut, as the meters have them"),
+            ViewKey("g", "g", "gap", "how the gap is read: shown, laid to people, or to machines"),
+        )
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -55,32 +67,37 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A block for each scenario with meters."""
-        head = row(
-            Span(" Hour meters against the model ", "title"),
-            *key_spans("  b switched on", "  g in cut", "  v the gap is read as"),
-        )
         if not isinstance(look.result, tuple):
-            return [head, *no_answer(look, width)]
+            return no_answer(look, width)
         if not look.result:
-            return [head, *paragraph(NO_METERS, width, "dim")]
-        blocks = [line for metered in look.result for line in self._block(look, metered, width)]
-        return [head, *blocks]
+            return paragraph(NO_METERS, min(width, _SENTENCE), "dim")
+        return [line for metered in look.result for line in _block(look, metered, width)]
 
-    def _block(self, look: Look, metered: Metered, width: int) -> list[SpanRow]:
-        rows = [
-            row(Span(f" {look.title_of(metered.scenario)}", "title")),
-            row(f"   {shares_line(metered)}"),
-            *([row(f"   {weeks_line(metered)}")] if weeks_line(metered) else []),
-            *paragraph(gap_in_words(metered), width, "accent", indent=3),
-        ]
-        if metered.gap is None or metered.gap <= 0:
-            return rows
-        titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.width - 1)
-        heads: list[tuple[str, Tone]] = [(title, "dim") for title in titles]
-        gains = gain_rows(metered, look.shown, look.answers, look.reference)
-        return [
-            *rows,
-            across(look, "   saleable output if", heads, "dim"),
-            *(across_said(look, f"   {line.label}", line.cells) for line in gains),
-            row(""),
-        ]
+
+def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
+    label = min(_LABEL, width - 1 - _MEASURED - _MODELLED - _MORE)
+    heads = f"{'meters':>{_MEASURED}}{'model':>{_MODELLED}}{'model finds more':>{_MORE}}"
+    rows = [
+        row(
+            left_in(f" {look.title_of(metered.scenario)}", label + 1, "title"), Span(heads, "title")
+        )
+    ]
+    for line in held_rows(metered):
+        figures = f"{line.measured:>{_MEASURED}}{line.modelled:>{_MODELLED}}"
+        rows.append(
+            row(
+                left_in(f" {line.label}", label + 1), figures, Span(f"{line.more:>{_MORE}}", "lead")
+            )
+        )
+    may_be = may_be_rows(metered)
+    if may_be:
+        rows += [row(""), row(Span(" What the difference may be", "title"))]
+    for text, much, tried in may_be:
+        told = Span(f"{much:>{_MEASURED + _LONGER}}", "lead")
+        rows.append(row(left_in(f" {text}", label + 1 - _LONGER), told, Span(f"  {tried}", "dim")))
+    rows += [row(""), *paragraph(gap_in_words(metered), min(width, _SENTENCE)), row("")]
+    if metered.gap is None or metered.gap <= 0:
+        return rows
+    rows.append(row(Span(" Gain in saleable output, the difference read as", "title")))
+    gains = gain_rows(metered, look.shown, look.answers, look.reference)
+    return [*rows, *(across_said(look, f" {line.label}", line.cells) for line in gains), row("")]

@@ -18,6 +18,7 @@ from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.caveats import caveat_sentences, unclear_sentence
+from whatif.telling.clock import duration_text
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.gain_texts import NOT_CLEAR, gain_text, percent_text, range_text
 from whatif.telling.limits import eased_by_text, limit_in_short, limit_text
@@ -171,11 +172,11 @@ NOTES = {
     "other work loses.",
     "brings less": "The rush order brings {n0:.0f} {0} ({origin}), less than the {n1:.0f} that "
     "other work loses.",
-    "gap to people": "The gap is laid to people: each visit takes {n0:.0f} s longer.",
-    "gap to machines": "The gap is laid to machines: each load takes {n0:.0f} s longer.",
+    "gap to people": "The gap is laid to people: each visit takes {n0:t} longer.",
+    "gap to machines": "The gap is laid to machines: each load takes {n0:t} longer.",
     "gap open": "The gap to what the model finds is shown, and laid to nobody.",
-    "longer.people": "Laid to people, each visit takes {n0:.0f} s longer.",
-    "longer.machines": "Laid to machines, each load takes {n0:.0f} s longer.",
+    "longer.people": "Laid to people, each visit takes {n0:t} longer.",
+    "longer.machines": "Laid to machines, each load takes {n0:t} longer.",
     "no gap.people": "There is no gap to lay to people.",
     "no gap.machines": "There is no gap to lay to machines.",
     # Why there is no figure.
@@ -390,9 +391,11 @@ def note_sentence(note: Note) -> str:
 
 
 class _Number(float):
-    """A number that is told with one decimal where its sentence says no other."""
+    """A number that is told with one decimal where its sentence says no other, or as a time (t)."""
 
     def __format__(self, spec: str) -> str:
+        if spec == "t":
+            return duration_text(float(self))
         sign, _, digits = spec.rstrip("f").partition(".")
         return rounded(self, int(digits or 1), sign)
 

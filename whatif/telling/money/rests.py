@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from whatif.telling.amounts import grouped, listed, rounded
+from whatif.telling.clock import duration_text
 
 if TYPE_CHECKING:
     from whatif.answers.money.missing import Lean, Missing, NotPriced, Thing
@@ -157,7 +158,7 @@ def _gap(rests: RestsOn) -> str:
         return "no gap to the hour meters"
     each = "visit" if rests.gap == "people" else "load"
     to = "people" if rests.gap == "people" else "machines"
-    return f"the gap to the hour meters laid to {to}, {rests.gap_seconds} s a {each}"
+    return f"the gap to the hour meters laid to {to}, {duration_text(rests.gap_seconds)} a {each}"
 
 
 def _stops(rests: RestsOn) -> str:
