@@ -27,7 +27,7 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
         await take_things(way)
         await take_scenarios(way)
         await change_values(way)
-        count = int(walk.lines[0].partition("*")[2].split()[0])
+        count = int(walk.lines[0].partition(" changes not saved")[0].split()[-1])
         assert count >= FEWEST_CHANGES
         apart = screen.session.draft
         assert apart != read_file(study).draft
@@ -37,8 +37,8 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
         for left in range(count - 1, -1, -1):
             await way.does("u", "undo")
             walk.sees("Undone: ")
-            assert (f"*{left} unsaved" in walk.text) == (left > 0)
-        walk.sees_no("unsaved")
+            assert (f"  {left} change" in walk.lines[0]) == (left > 0)
+        walk.sees_no("not saved")
         assert screen.session.draft == read_file(study).draft
         await way.does("u", "undo")
         walk.sees("Nothing to undo.")
@@ -52,7 +52,7 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
         await way.does("l", "changes")
         await way.offered("as it was at first")
         walk.sees(f"{count} changes undone. Now as it was at first.")
-        walk.sees_no("unsaved")
+        walk.sees_no("not saved")
         assert screen.session.draft == read_file(study).draft
         assert screen.session.is_saved
 
@@ -114,7 +114,7 @@ async def take_scenarios(way: Way) -> None:
     await way.does("e", "scenario")
     await way.offered("rename")
     await way.named("Student, mornings")
-    walk.sees(">Student, m")
+    walk.chooses("Student, m")
     await way.does("e", "scenario")
     await way.offered("measure against it")
     walk.sees("against: Student")

@@ -100,7 +100,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.goes_to("Mills")
         walk.sees("Second pal")
         await walk.keys("H")
-        walk.sees(">Four each")
+        walk.chooses("Four each")
         walk.sees_no("hidden: H")
 
         # Saved; what was typed is what stands in the file.
@@ -119,7 +119,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
 def is_little(gain: str) -> bool:
     """Whether a gain is told with its range, and that is within a point and a half of nothing."""
     low, high = likely_gain(gain)
-    return ".." in gain and -1.5 < low <= high < 1.5
+    return " to " in gain and -1.5 < low <= high < 1.5
 
 
 def hours_with_people(walk: Walk) -> float:

@@ -74,7 +74,8 @@ async def test_ten_questions_to_a_saved_comparison(
 
         # The study is open: today's arrangement, alternatives beside it, what is assumed is told.
         walk.sees("Your first study, not saved yet. 4 answers are assumed: F2 says which.")
-        walk.sees(">Today<", "reference", "more < >")
+        walk.chooses("Today")
+        walk.sees("reference", "›")
         walk.fits()
         await walk.keys("f2")
         walk.sees("Today", "arrows scroll")

@@ -17,14 +17,14 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
 
         # The tree beside the sheet tells every gain: six and nine pallets bring the same.
         walk.sees("scenarios", "against: Today: two tables")
-        await walk.clicks("+- Six")
-        walk.sees(">Six pallets each<")
+        await walk.clicks("╰ Six")
+        walk.chooses("Six pallets each")
         six = likely_gain(walk.told("saleable output"))
         assert six[0] > 95
         assert float(walk.told("of both nobody buys")) < 1.5
         cut = with_nobody(walk)
-        await walk.clicks("+- N")
-        walk.sees(">Nine pallets each<")
+        await walk.clicks("├ N")
+        walk.chooses("Nine pallets each")
         nine = likely_gain(walk.told("saleable output"))
         assert all(abs(ours - theirs) <= 1.5 for ours, theirs in zip(six, nine, strict=True))
         # What is made to order is not made for nobody: nine cut no more.
@@ -86,7 +86,8 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
             "It takes EUR 255 000 and is likely to bring EUR", "paid back in 0.9 to 1.0 years."
         )
         await walk.clicks("Esc back")
-        walk.sees("saleable output", ">Six pallets")
+        walk.sees("saleable output")
+        walk.chooses("Six pallets")
         await walk.clicks("q leave")
     assert not screen.app.is_running
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from few_draws import few_draws
-from rich.cells import cell_len
+from rich.cells import cell_len, set_cell_size
 from screen import AtOnce, Screen
 from textual.events import Key
 from typing_extensions import override
@@ -19,6 +19,10 @@ from typing_extensions import override
 from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare
 from whatif.answers.ranged import with_likely
+from whatif.screens.widgets.drawing import Drawn, Toned, cut
+from whatif.screens.widgets.sheet import Sheet
+from whatif.screens.widgets.strip import ResultStrip
+from whatif.screens.widgets.tabs import ScenarioTabs
 from whatif.session.calculate.requests import Reply, Request
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
@@ -28,8 +32,8 @@ _WRITTEN = {
     "escape": ("Esc", "esc", "Escape"),
     "space": ("Space",),
     "delete": ("Del",),
-    "less_than_sign": ("< >",),
-    "greater_than_sign": ("< >",),
+    "less_than_sign": ("< >", "‹"),
+    "greater_than_sign": ("< >", "›"),
     "left": ("arrows", "left"),
     "right": ("arrows", "right"),
     "up": ("arrows", "up", "Up"),
@@ -48,10 +52,7 @@ _WRITTEN = {
 """How keys are written for people; a letter is written as it is, F1 with a capital."""
 
 _CAPITALS = re.compile(r"f\d+")
-_CHOSEN = re.compile(r">\S[^<>]*<")
 _EDGES = "│╭╮╰╯▎▊"
-_ROW = re.compile(r"(?:.{29}│|(?!.{29}│))>(?: {3}|[-+] )")
-"""The row under the cursor; where the tree stands beside the sheet, its own mark is none."""
 
 _MOST_LEAVES = 12
 _MOST_STEPS = 60
@@ -114,6 +115,15 @@ class Later(Gains):
             self._deliver(Reply(request.revision, final=True))
 
 
+class Marked(NamedTuple):
+    """A marked text on the screen: its line, and the cells at which it begins and has ended."""
+
+    text: str
+    y: int
+    begin: int
+    end: int
+
+
 class Walk:
     """A person at the screen; every step fails with the screen that was to be read."""
 
@@ -161,11 +171,54 @@ class Walk:
             assert one in line, f"{one!r} is not in {line!r}"
 
     def told(self, label: str) -> str:
-        """What a row of the strip tells of the chosen column, its title >between these<."""
-        titles = next(line for line in self.lines if _CHOSEN.search(line))
-        place = _CHOSEN.search(titles)
-        assert place is not None
-        return re.split(" {2,}", self.line(label)[: place.end()].rstrip())[-1]
+        """What a row of the strip tells of the chosen column."""
+        marked = self._marked(self._titles())
+        assert marked, f"no column is marked:\n{self.text}"
+        line = set_cell_size(self.line(label), marked[-1].end)
+        return re.split(" {2,}", line.rstrip())[-1]
+
+    @property
+    def chosen(self) -> str:
+        """The title of the chosen column as it is marked, which may be cut."""
+        return " ".join(" ".join(one.text for one in self._marked(self._titles())).split())
+
+    def chooses(self, title: str) -> None:
+        """The column with a title that begins so is the chosen one."""
+        assert self.chosen.startswith(title), f"{self.chosen!r} is chosen:\n{self.text}"
+
+    def _titles(self) -> Drawn:
+        """What tells the titles: the strip, or what stands above a view."""
+        of = ScenarioTabs if self.screen.app.desk.state.view is not None else ResultStrip
+        return self.screen.app.desk.query_one(of)
+
+    def _marked(self, widget: Toned) -> list[Marked]:
+        """What is marked in a widget as chosen, from top to bottom."""
+        found, region = [], widget.region
+        style = widget.style_of("chosen")
+        for y in range(region.height):
+            x = region.x
+            for part in widget.render_line(y):
+                if part.style == style:
+                    found.append(Marked(part.text, region.y + y, x, x + part.cell_length))
+                x += part.cell_length
+        return found
+
+    def title_at(self, title: str) -> tuple[int, int] | None:
+        """Where the title of a column begins that begins so; None where none is seen."""
+        strip = self.screen.app.desk.query_one(ResultStrip)
+        columns, region = strip.columns, strip.region
+        assert columns is not None
+        heads = self.lines[region.y : region.y + 2]
+        for column in columns.visible:
+            x = region.x + columns.x(column)
+            texts = [line.rpartition("│")[2] for line in heads if "saleable output" not in line]
+            cells = [
+                cut(text, region.width)[x - region.x : x - region.x + columns.width]
+                for text in texts
+            ]
+            if " ".join(" ".join(cells).split()).startswith(title):
+                return x + columns.width // 2, region.y
+        return None
 
     async def reads_help(self) -> None:
         """Open the help, read it to its end, and go back."""
@@ -253,7 +306,7 @@ class Walk:
         """Go from column to column to the one with a title, which may be cut on the screen."""
         for key in ("left", "right"):
             for _ in range(_MOST_STEPS):
-                if any(f">{title}" in line for line in self.lines[:3]):
+                if self.chosen.startswith(title):
                     return
                 before = self.text
                 await self.keys(key)
@@ -262,32 +315,34 @@ class Walk:
         raise AssertionError(f"no column {title}:\n{self.text}")
 
     @property
+    def _cursor(self) -> Marked:
+        """What is marked in the sheet: a value or a heading."""
+        marked = self._marked(self.screen.app.desk.query_one(Sheet))
+        assert len(marked) == 1, f"{len(marked)} places are marked:\n{self.text}"
+        return marked[0]
+
+    @property
     def row(self) -> str:
         """The row under the cursor, from its label on."""
-        marked = [line for line in self.lines if _ROW.match(line)]
-        assert len(marked) == 1, f"{len(marked)} rows are marked:\n{self.text}"
-        return marked[0].rpartition("│")[2].lstrip("> ")
+        return self.lines[self._cursor.y].rpartition("│")[2].lstrip(" ▾▸")
 
     @property
     def row_label(self) -> str:
         """The name of the row under the cursor."""
-        return re.split(r" {2,}|\[", self.row)[0].rstrip()
+        return re.split(r" {2,}", self.row)[0].rstrip()
 
     def above(self) -> str:
         """The heading above the row under the cursor, where it is on the screen."""
-        at = next(i for i, line in enumerate(self.lines) if self.row in line)
-        for line in reversed(self.lines[:at]):
-            found = re.match(r"(?:.{29}│)?[> ]- (.*)", line)
+        for line in reversed(self.lines[: self._cursor.y]):
+            found = re.match(r" ▾ (.*)", line.rpartition("│")[2])
             if found is not None:
                 return found[1]
         return ""
 
     @property
     def value(self) -> str:
-        """The value in brackets in the cursor's row."""
-        found = re.search(r"\[ *(.*?)\]", self.row)
-        assert found is not None, f"no value is marked:\n{self.text}"
-        return found[1]
+        """The marked value, without its sign."""
+        return re.sub(r" [↑~×!]$", "", self._cursor.text.rstrip()).strip()
 
     def fits(self) -> None:
         """No line is wider than the screen, and the line of keys is told to its end."""

@@ -12,11 +12,10 @@ from textual.widgets import OptionList
 from walking import Walk
 
 _LETTER = re.compile(r"^(\S)  ")
-_HEADING = re.compile(r"[> ][-+] (.*)")
-_LABEL = re.compile(r"[> ] {3}(\S.*?)(?: {2,}|\[|$)")
-_TREE = 30
+_HEADING = re.compile(r" ([▾▸]) (.*)")
+_LABEL = re.compile(r" {3}(\S.*?)(?: {2,}|$)")
 _BELOW = 5
-"""Columns of the tree beside a wide sheet, and lines of words and keys below one."""
+"""Lines of words and keys below a sheet."""
 
 _MOST_TURNS = 200
 
@@ -190,7 +189,8 @@ class ByMouse(Way):
 
     async def row(self, heading: str, label: str) -> None:
         top = next(at for at, line in enumerate(self.walk.lines) if "│──" in line) + 1
-        at = (_TREE + 2, top + 2)
+        left = self.walk.lines[top - 1].index("│──") + 1
+        at = (left + 2, top + 2)
         before = None
         while before != self._sheet(top):
             before = self._sheet(top)
@@ -199,12 +199,12 @@ class ByMouse(Way):
         for _ in range(_MOST_TURNS):
             for y, line in enumerate(lines):
                 if under[y].startswith(heading) and _label(line) == label:
-                    await self.walk.clicks_at(_TREE + 6, top + y)
+                    await self.walk.clicks_at(left + 6, top + y)
                     assert self.walk.row_label == label
                     return
                 title = _HEADING.match(line)
-                if title is not None and title[1].startswith(heading) and line[1] == "+":
-                    await self.walk.clicks_at(_TREE + 6, top + y, times=2)
+                if title is not None and title[2].startswith(heading) and title[1] == "▸":
+                    await self.walk.clicks_at(left + 6, top + y, times=2)
                     lines = self._sheet(top)
                     under = _headings(lines, under[0])
                     break
@@ -219,7 +219,7 @@ class ByMouse(Way):
     def _sheet(self, top: int) -> list[str]:
         """The lines of the sheet, without its marks of the cursor and the scroll bar."""
         lines = self.walk.lines[top:-_BELOW]
-        return [f" {line[_TREE + 1 : 118]}".rstrip() for line in lines]
+        return [line[:118].rpartition("│")[2].rstrip() for line in lines]
 
     async def _wheel(
         self, event: type[MouseScrollUp | MouseScrollDown], at: tuple[int, int], turns: int = 3
@@ -230,8 +230,12 @@ class ByMouse(Way):
         await self.walk.screen.settle()
 
     async def column(self, title: str) -> None:
-        await self.walk.clicks(title)
-        self.walk.sees(f">{title}")
+        at = self.walk.title_at(title)
+        if at is None:
+            await self.walk.clicks(title)
+        else:
+            await self.walk.clicks_at(*at)
+        self.walk.chooses(title)
 
 
 def _label(line: str) -> str:
@@ -244,7 +248,7 @@ def _headings(lines: Sequence[str], first: str) -> list[str]:
     under, found = first, []
     for line in lines:
         title = _HEADING.match(line)
-        under = under if title is None else title[1]
+        under = under if title is None else title[2]
         found.append(under)
     return found
 

@@ -15,13 +15,15 @@ from whatif.session.hours import UNATTENDED, attended_text
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, THINGS, Key, dotted, key_for, keys_of, label_at
+from whatif.telling.amounts import NOTHING
 from whatif.telling.sheet_cell import ATTENDED, Mark, SheetCell
 
 if TYPE_CHECKING:
     from whatif.study.check.check import Checked
     from whatif.study.draft import Draft
 
-NOT_GIVEN = "-"
+NOT_GIVEN = NOTHING
+"""In place of a value that nobody has to enter."""
 
 AS_TYPED = "as typed"
 UNITS = (AS_TYPED, "metric", "inch")

@@ -9,6 +9,7 @@ from whatif.records import dataclass
 from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
+from whatif.telling.amounts import NOTHING
 from whatif.telling.in_words import scenario_title
 from whatif.telling.problems import unused_words
 from whatif.telling.sources import NOT_ENTERED, source_words
@@ -70,7 +71,7 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: S
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     origin = checked.resolved[scenario].origin(*path)
-    if cell.text == "-":
+    if cell.text == NOTHING:
         here = (
             f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
         )

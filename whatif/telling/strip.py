@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.figures import Figures
     from whatif.answers.ranks import Range
+    from whatif.telling.said import Sense
 
 Ends = tuple[float, float, float]
 """A gain in percent as it is drawn: the low end of its likely range, itself, the high end."""
@@ -121,6 +122,11 @@ def leading_gain_text(answer: Answer) -> str:
 
     _, likely, _ = leading_gain(answer)
     return caveat_mark(answer) + gain_text(drawn_gain(answer), likely)
+
+
+def leading_sense(answer: Answer) -> Sense:
+    """Whether that is good or bad, and clearly so."""
+    return _saleable(answer, False).sense
 
 
 def held_sentence(answer: Answer) -> str:

@@ -23,7 +23,7 @@ from whatif.screens.widgets.drawing import (
     Tone,
     left_in,
     row,
-    wrapped,
+    wrap,
 )
 from whatif.telling.amounts import NOTHING
 from whatif.telling.strip import (
@@ -298,5 +298,22 @@ def _sentence(answer: Answer | None, state: StripState, width: int) -> list[Span
     _, lines = _SHOWN[state.room]
     room = max(8, width - EDGE)
     return [
-        row(" " * EDGE, left_in(line, room, "lead")) for line in wrapped(text, room, lines)[:lines]
+        row(" " * EDGE, left_in(line, room, "lead")) for line in _whole_words(text, room, lines)
     ]
+
+
+def _whole_words(text: str, width: int, lines: int) -> list[str]:
+    """A text in so many lines; one that is longer ends with where the rest is read."""
+    found = wrap(text, width)
+    if len(found) <= lines:
+        return found + [""] * (lines - len(found))
+    if not lines:
+        return []
+    last = found[lines - 1]
+    while last and cell_len(last) + cell_len(_MORE) > width:
+        last = last.rpartition(" ")[0]
+    return [*found[: lines - 1], last + _MORE]
+
+
+_MORE = " …  F2"
+"""Behind as much of a sentence as there is room for: the summary has all of it."""

@@ -14,6 +14,7 @@ from whatif.records import dataclass
 from whatif.screens.widgets.columns import in_two_lines
 from whatif.screens.widgets.drawing import (
     EDGE,
+    SENSES,
     Chooses,
     Drawn,
     Span,
@@ -25,7 +26,7 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.screens.widgets.strip import WAITING
 from whatif.telling.gain_texts import NOT_CLEAR, SAME
-from whatif.telling.strip import leading_gain_text
+from whatif.telling.strip import leading_gain_text, leading_sense
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -102,6 +103,7 @@ def tree_width(branches: Sequence[Branch], screen: int, wished: int | None = Non
     return max(LEAST_WIDTH, min(EDGE + longest + 1 + _GAIN + EDGE + 1, screen // 3))
 
 
+_Gain = tuple[str, Tone]
 _Names = tuple[Mapping[str, int], Sequence[tuple[str, str]]]
 
 
@@ -144,7 +146,7 @@ class ScenarioTree(Drawn):
         self._names: tuple[tuple[Branch, ...], int, _Names] | None = None
         self._lines: dict[str, tuple[object, list[SpanRow]]] = {}
         """Of each scenario that is shown, with what it was drawn from."""
-        self._gains: dict[str, tuple[Answer, str]] = {}
+        self._gains: dict[str, tuple[Answer, _Gain]] = {}
 
     def show(self, state: TreeState) -> None:
         """Draw a state: a head, then the scenarios, from where the chosen one is in sight."""
@@ -154,7 +156,7 @@ class ScenarioTree(Drawn):
         first = _first_in_sight(names, places.get(state.chosen or "", 0), height - 1)
         before, self._lines = self._lines, {}
         gains, self._gains = self._gains, {}
-        rows = [row(left_in(" scenarios", width, "dim"))]
+        rows = [row(left_in(" scenarios", width, "title"))]
         for branch, name in islice(zip(state.branches, names, strict=True), first, first + height):
             if len(rows) >= height:
                 break
@@ -216,18 +218,18 @@ class ScenarioTree(Drawn):
             self.release_mouse()
 
     def _gain(
-        self, state: TreeState, scenario: str, before: Mapping[str, tuple[Answer, str]]
-    ) -> str:
+        self, state: TreeState, scenario: str, before: Mapping[str, tuple[Answer, _Gain]]
+    ) -> _Gain:
         """What a scenario brings, told once for as long as its answer is the same."""
         if scenario == state.reference:
-            return "reference"
+            return "reference", "dim"
         answer = state.answers.get(scenario)
         if answer is None:
-            return state.blank
+            return state.blank, "dim"
         known = before.get(scenario)
         if known is None or known[0] is not answer:
             text = leading_gain_text(answer)
-            known = answer, _SHORT.get(text, text)
+            known = answer, (_SHORT.get(text, text), SENSES[leading_sense(answer)])
         self._gains[scenario] = known
         return known[1]
 
@@ -254,19 +256,20 @@ def _rooms(branch: Branch, width: int) -> tuple[int, int]:
 
 
 def _lines(
-    branch: Branch, name: tuple[str, str], width: int, gain: str, *, is_chosen: bool
+    branch: Branch, name: tuple[str, str], width: int, gain: _Gain, *, is_chosen: bool
 ) -> list[SpanRow]:
     tone: Tone = "chosen" if is_chosen else "plain"
     stroke: Tone = "chosen" if is_chosen else "faint"
     spot = Chooses(branch.id)
-    said = right(gain, _GAIN) + " " * EDGE
+    said = right(gain[0], _GAIN) + " " * EDGE
+    sense: Tone = "chosen" if is_chosen else gain[1]
     texts = [(branch.strokes, name[0], said), *([(branch.further, name[1], "")] if name[1] else [])]
     lines = []
     for strokes, text, end in texts:
         before = " " * EDGE + _strokes(strokes, width)
         room = width - cell_len(before) - cell_len(end)
         lines.append(
-            row(Span(before, stroke, spot), left_in(text, room, tone, spot), Span(end, tone, spot))
+            row(Span(before, stroke, spot), left_in(text, room, tone, spot), Span(end, sense, spot))
         )
     return lines
 
