@@ -241,7 +241,7 @@ def test_money_freed_is_nothing_to_pay_back() -> None:
     assert said.startswith("It leaves USD 9 000 over and brings USD ")
     assert "paid back" not in said
     rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
-    assert rows["payback"].cells[0].text == "nothing laid out"
+    assert rows["payback"].cells[0].text == "nothing invested"
 
 
 @pytest.mark.parametrize(
@@ -271,5 +271,5 @@ def test_a_worse_year_for_nothing_is_no_loan() -> None:
     assert child.money.capital == 0
     assert child.money.year_gain < 0
     said = " ".join(money_sentences(child, "today"))
-    assert "no rate of return: nothing is laid out, and every year costs" in said
+    assert "no rate of return: nothing is invested, and every year costs" in said
     assert "loan" not in said

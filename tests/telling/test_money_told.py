@@ -99,7 +99,24 @@ def test_what_never_pays_back() -> None:
 def test_what_needs_no_capital() -> None:
     text = said("money.wage = 0")
     assert text.startswith("Nothing has to be laid out, and every year brings USD ")
-    assert "no rate of return: nothing has to be laid out." in text
+    assert "no rate of return: nothing has to be invested." in text
+
+
+@pytest.mark.parametrize(
+    ("lines", "rate"),
+    [
+        # Paid for, and a year brings no more; more comes in for nothing; only costs.
+        (("money.one_off = 5000", "money.wage = 2"), "no return"),
+        (("money.wage = 0",), "nothing invested"),
+        (("money.yearly = 500",), "only costs"),
+    ],
+)
+def test_why_there_is_no_rate_of_return_is_told_apart(lines: tuple[str, ...], rate: str) -> None:
+    """All of them read "none", though one never pays and another costs nothing."""
+    child, _ = told(*lines)
+    assert answer_rows(child)["rate of return a year"] == rate
+    table = {row.label.strip(): row.cells[0] for row in table_rows(alone(child))}
+    assert table["rate of return"] == rate
 
 
 def test_half_a_year_is_told_as_half_a_year() -> None:
@@ -270,7 +287,7 @@ def test_of_what_is_not_clear_no_payback_is_told(capital: float) -> None:
 
 
 def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
-    """It read "not priced" as capital and "nothing laid out" as payback in one column."""
+    """It read "not priced" as capital and "nothing invested" as payback in one column."""
     child, _ = told("machine.mill.count = 2", "machine.mill.price = ''", "money.wage = 900",
                     "part.body.fixture_price = ''")  # fmt: skip
     assert child.money is not None
@@ -278,7 +295,7 @@ def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
     rows = answer_rows(child)
     assert rows["investment"] == "not priced"
     assert rows["payback"] == "never"
-    assert rows["rate of return a year"] == "none"
+    assert rows["rate of return a year"] == "no return"
     table = {row.label.strip(): row.cells[0] for row in table_rows(alone(child))}
     assert (table["investment against today"], table["payback"]) == ("not priced", "never")
     more = told("machine.mill.count = 2", "machine.mill.price = ''", "part.body.fixture_price = ''")

@@ -14,6 +14,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import grouped
 from whatif.telling.money.ranges import (
     NEVER,
+    NO_RATE,
     NOT_CLEAR,
     NOT_PRICED,
     beside_range,
@@ -224,5 +225,7 @@ def _payback(told: MoneyTold) -> Said:
 def _rate(told: MoneyTold) -> Said:
     first, *shorter = rate_texts(told.money, told.likely)
     return Said(
-        first, "none" if first in ("none", NOT_CLEAR, NOT_PRICED) else "plain", tuple(shorter)
+        first,
+        "none" if first in (*NO_RATE, NOT_CLEAR, NOT_PRICED) else "plain",
+        tuple(shorter),
     )

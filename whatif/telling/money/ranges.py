@@ -17,7 +17,16 @@ if TYPE_CHECKING:
 NEVER = "never"
 NOT_CLEAR = "not clear"
 NOT_PRICED = "not priced"
-NOTHING_LAID_OUT = "nothing laid out"
+NOTHING_LAID_OUT = "nothing invested"
+"""Of a payback and of a rate of return where nothing is laid out, or money comes free."""
+
+NO_RETURN = "no return"
+ONLY_COSTS = "only costs"
+LOAN = "a loan"
+OUT_OF_RANGE = "out of range"
+"""Why there is no rate of return: cases that have nothing in common are not all "none"."""
+
+NO_RATE = (NOTHING_LAID_OUT, NO_RETURN, ONLY_COSTS, LOAN, OUT_OF_RANGE)
 
 
 def money_standing(money: MoneyFigures, likely: LikelyReturns | None) -> Standing:
@@ -104,16 +113,16 @@ def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str,
 def rate_texts(
     money: MoneyFigures, likely: LikelyReturns | None, unit: str = " %"
 ) -> tuple[str, ...]:
-    """The rate of return: "at most 37.0 % (33.1 to 40.2)", "none"."""
+    """The rate of return: "at most 37.0 % (33.1 to 40.2)", "no return"."""
     stands = money_standing(money, likely)
     if money.is_bare:
-        return ("none" if _never_pays(money, likely) else NOT_PRICED,)
+        return (NO_RETURN if _never_pays(money, likely) else NOT_PRICED,)
     if stands == "unclear":
         return (NOT_CLEAR,)
     ends = () if likely is None else (likely.low, likely.high)
     return _ranged(
-        _rate(typed(money)),
-        [_rate(end) for end in ends],
+        _rate(money, typed(money)),
+        [_rate(money, end) for end in ends],
         most(money.lean),
         unit,
         is_outside=stands == "outside",
@@ -138,9 +147,16 @@ def _back(money: MoneyFigures, returns: Returns) -> str:
     return rounded(years) if years else "at once"
 
 
-def _rate(returns: Returns) -> str:
+def _rate(money: MoneyFigures, returns: Returns) -> str:
     rate = returns.rate_of_return_percent
-    return "none" if rate is None else rounded(rate)
+    if rate is not None:
+        return rounded(rate)
+    gains = returns.year_gain > 0
+    if money.more_capital > 0:
+        return OUT_OF_RANGE if gains else NO_RETURN
+    if gains or not returns.year_gain:
+        return NOTHING_LAID_OUT
+    return LOAN if money.more_capital < 0 else ONLY_COSTS
 
 
 def _ranged(

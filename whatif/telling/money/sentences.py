@@ -223,11 +223,11 @@ def no_rate(told: MoneyTold) -> str:
     if told.prices.years == 0:
         return "no years are counted"
     if money.more_capital == 0 and money.year_gain < 0:
-        return "nothing is laid out, and every year costs"
+        return "nothing is invested, and every year costs"
     if money.more_capital < 0 and money.year_gain < 0:
         return "money comes first and is given back later, which is a loan and no investment"
     if money.more_capital <= 0:
-        return "nothing has to be laid out"
+        return "nothing has to be invested"
     if money.year_gain <= 0:
         return "a year brings no more than in the reference"
     return "it is beyond what is looked for, -90 % to a million percent a year"
