@@ -1,19 +1,17 @@
-"""Nights in plain sentences, in one sentence, and side by side, a row a figure, and drawn to scale.
+"""Nights in plain sentences, in one sentence, and side by side, a row a figure.
 
 What they tell is how long the spindles go on, what ends it, what waits and how many pallets last.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from enum import Enum
-from itertools import groupby, pairwise
+from itertools import pairwise
 
 from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter, Spread
 from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
-from whatif.cell.model import DAY, HOUR
+from whatif.cell.model import HOUR
 from whatif.telling.amounts import NOTHING, listed, number, rounded, whole
 from whatif.telling.clock import WEEKDAYS, clock_text, day_name, hour_text
 from whatif.telling.ends import END_WORDS
@@ -153,6 +151,7 @@ def _morning(morning: Morning) -> str:
     return text
 
 
+FEWEST_UNKNOWN = "How many pallets fill the hours that are allowed: f works it out."
 HOW_PALLETS_ARE_TRIED = (
     "Looked for machine by machine, the others left as they are: with one number of pallets after "
     "another every night of the weeks measured is followed, as if there were always work. Stops "
@@ -175,6 +174,13 @@ def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
         after = " or ".join(f"after {night_label(answer)}" for answer in like)
         said.append(f"No number of pallets{tried} on {_each(like[0])} lasts {after}: {why}.")
     return said
+
+
+def pallets_for(found: Sequence[Fewest], night: NightsAfter) -> str:
+    """The same of like nights alone, in one text."""
+    of = [answer for answer in found if set(answer.days) & set(night.days)]
+    same = [answer for answer in of if answer.shifts == night.shifts]
+    return " ".join(pallets_in_words(same or of))
 
 
 def _each(machines: Fewest | GroupNight) -> str:
@@ -273,29 +279,30 @@ def begun_words(nights: Nights) -> str:
 def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
     last = "the spindle" if night.machines == 1 else "the last spindle"
-    people, away = f"The people leave {_at(night, 0)}", f"{rounded(night.length)} h"
+    people, away = f"The people leave {at_clock(night, 0)}", f"{rounded(night.length)} h"
     if night.all_last == 100:
         every = "the spindle goes" if night.machines == 1 else "all spindles go"
         return f"{people} and {every} on till the next shift, {away} later, every time."
-    ends = _ending_of_all(night)
+    ends = ending_of_all(night)
     if not night.turning.most:
         why = f": {ends}" if ends else ""
         return f"{people}, no spindle goes on, and the next shift is {away} away{why}."
     return (
-        f"{people}; {last} stops {_at(night, night.turning.mean)} on average, after "
+        f"{people}; {last} stops {at_clock(night, night.turning.mean)} on average, after "
         f"{duration(night.turning.mean)} of {away} till the next shift. "
         f"What ends it: {ends}. {_odds(night, nights)}"
     )
 
 
-def _at(night: NightsAfter, hours: float) -> str:
+def at_clock(night: NightsAfter, hours: float) -> str:
     """ "at 15:00", or "on Fri at 15:00" where the nights follow one weekday alone."""
     second = night.start + whole(hours * HOUR)
     at = f"at {hour_text(second)}"
     return f"on {day_name(second)} {at}" if len(night.days) == 1 else at
 
 
-def _ending_of_all(night: NightsAfter) -> str:
+def ending_of_all(night: NightsAfter) -> str:
+    """What ends the nights of all machines, with its share where it is not alone."""
     shares = _shares_of_all(night.groups)
     worth = [(why, share) for why, share in shares if whole(share)]
     if len(shares) == 1 and whole(shares[0][1]) == 100:
@@ -325,23 +332,14 @@ def _odds(night: NightsAfter, nights: Nights) -> str:
     return f"{text}, at least one in {rounded(night.some_last, 0)} %."
 
 
-def then_words(group: GroupNight) -> str:
-    """Why the machines of a group stand when the night is over, the most frequent reason alone."""
-    shares = _shares_of_all([group])
-    return END_WORDS[shares[0][0]].clause if shares else ""
+def main_end(night: NightsAfter) -> Why | None:
+    """What most often ends the nights of its machines; None where all last."""
+    shares = _shares_of_all(night.groups)
+    return shares[0][0] if shares else None
 
 
 def _stops(night: NightsAfter, hours: float) -> str:
     return "runs on" if hours == night.length else duration(hours)
-
-
-def _mostly(night: NightsAfter) -> str:
-    shares = _shares_of_all(night.groups)
-    if not shares:
-        return NOTHING
-    why, share = shares[0]
-    in_column = END_WORDS[why].in_column
-    return in_column if whole(share) == 100 else f"{in_column} {rounded(share, 0)} %"
 
 
 def _waiting(night: NightsAfter) -> str:
@@ -357,14 +355,9 @@ def _cleared(night: NightsAfter) -> str:
 _Tell = Callable[[NightsAfter], str]
 
 _ROWS: tuple[tuple[str, _Tell], ...] = (
-    ("last spindle stops after", lambda night: _stops(night, night.turning.mean)),
-    ("  at worst", lambda night: _stops(night, night.turning.least)),
-    ("mostly ended by", _mostly),
+    ("dry after, at worst", lambda night: _stops(night, night.turning.least)),
     ("all last till next shift", lambda night: f"{rounded(night.all_last, 0)} % of nights"),
-    (
-        "morning: pieces, visits",
-        _waiting,
-    ),
+    ("morning: pieces, visits", _waiting),
     ("  visits done after", _cleared),
 )
 """Means over the nights seen but for the worst, the most pressing first."""
@@ -373,14 +366,11 @@ _ROWS: tuple[tuple[str, _Tell], ...] = (
 def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[TableRow]:
     """A night of the chosen scenario and those like it of others, a row a figure.
 
-    From when to when is told only where it differs, and mornings on which the people do not get
-    done only where there are any.
+    Mornings on which the people do not get done are told only where there are any.
     """
     nights = [like_it(elsewhere, chosen) for elsewhere in others]
     there = [night for night in nights if night is not None]
     rows = [_row(label, tell, nights) for label, tell in _ROWS]
-    if len({(by_clock(night, 0), by_clock(night, night.length)) for night in there}) > 1:
-        rows.insert(0, _row("nobody is there from", _from_to, nights))
     if any(night.morning.not_cleared for night in there):
         rows.append(_row("  not done that day", _not_done, nights))
     return [*rows, _row("in cycle, all machines", lambda night: duration(night.hours.mean), nights)]
@@ -392,81 +382,3 @@ def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> Table
 
 def _not_done(night: NightsAfter) -> str:
     return f"{rounded(night.morning.not_cleared, 0)} %"
-
-
-def _from_to(night: NightsAfter) -> str:
-    """Clock texts without the weekday, so that a column holds both."""
-    return f"{hour_text(night.start)} to {hour_text(night.start + whole(night.length * HOUR))}"
-
-
-# -- to scale ------------------------------------------------------------------------------
-
-_STEPS = (1, 2, 3, 4, 6, 12, 24)
-"""Hours between two marks of the scale."""
-
-_APART = 3
-"""Cells at least between two texts of the scale."""
-
-
-class Shade(Enum):
-    """In how many nights a machine is still to cut, and whether it would be allowed to."""
-
-    EVERY = "runs every night"
-    MOST = "most nights"
-    SOME = "some nights"
-    STANDS = "stands"
-    NOT_ALLOWED = "not allowed"
-
-
-def night_bar(
-    group: GroupNight, length: float, begun_for: float | None, cells: int
-) -> list[tuple[Shade, int]]:
-    """The machines of a group over the ``length`` hours of a night, so many cells of each shade.
-
-    A cell tells of the moment at which it begins, so that the shortest run on is still seen. A
-    machine is "at work" until its spindle last turns. ``begun_for`` are the hours in which pieces
-    are begun, None for all of them.
-    """
-    shades = [_shade(group, length * cell / cells, begun_for) for cell in range(cells)]
-    return [(shade, len(list(like))) for shade, like in groupby(shades)]
-
-
-def _shade(group: GroupNight, hours: float, begun_for: float | None) -> Shade:
-    every = len(group.at_work)
-    share = (every - bisect_right(group.at_work, hours)) / every if every else 0.0
-    if share == 1:
-        return Shade.EVERY
-    if share >= 0.5:
-        return Shade.MOST
-    if share:
-        return Shade.SOME
-    return Shade.STANDS if begun_for is None or hours < begun_for else Shade.NOT_ALLOWED
-
-
-def night_scale(night: NightsAfter, cells: int) -> str:
-    """Clock texts above a bar of ``cells``: the shift's end, whole hours, the next shift's start.
-
-    Each stands where its moment begins, but for the last, which ends with the bar.
-    """
-    end = hour_text(night.start + whole(night.length * HOUR))
-    marks = [(0, hour_text(night.start))]
-    last = cells - len(end)
-    day_too = night.length > DAY / HOUR and len(night.days) == 1
-    for second in _moments(night, cells, 9 if day_too else 5):
-        text = clock_text(second) if day_too else hour_text(second)
-        cell = int((second - night.start) / HOUR / night.length * cells)
-        before, said = marks[-1]
-        if cell >= before + len(said) + _APART and cell + len(text) + _APART <= last:
-            marks.append((cell, text))
-    line = ""
-    for cell, text in [*marks, (last, end)]:
-        line = line.ljust(cell) + text
-    return line
-
-
-def _moments(night: NightsAfter, cells: int, width: int) -> range:
-    """Seconds of the whole hours to be marked, as dense as ``width`` cells for a text allow."""
-    of_an_hour = cells / night.length
-    step = next((n for n in _STEPS if n * of_an_hour >= width + _APART), _STEPS[-1]) * HOUR
-    begin = -(-(night.start + 1) // step) * step
-    return range(begin, night.start + whole(night.length * HOUR), step)

@@ -7,6 +7,7 @@ pallet in the spindle is cut out at 14:14, and every other one takes 61 min more
 from __future__ import annotations
 
 import pickle
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,15 +20,14 @@ from whatif.answers.night.pallets import fewest
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
+from whatif.telling.amounts import NOTHING
 from whatif.telling.night import (
-    Shade,
     in_a_sentence,
     like_it,
-    night_bar,
-    night_scale,
     no_night,
     side_by_side,
 )
+from whatif.telling.night_pictures import Shade, night_bar, night_found, one_clock
 
 STOPS = ('stop.tool.every = "30 h"', 'stop.tool.repair = "1 h"', "runs = 5")
 ALWAYS = (
@@ -42,34 +42,35 @@ def _group(*at_work: float) -> GroupNight:
     return GroupNight(one.group, 1, 4, one.hours, at_work, 0, {"cut": 100.0}, 4, 0)
 
 
-# --- the picture ---------------------------------------------------------------------------
+# --- the pictures --------------------------------------------------------------------------
 
 
-def test_a_bar_tells_in_how_many_nights_the_machine_is_at_work() -> None:
-    group = _group(1.0, 2.0, 2.0, 4.0)
-    assert night_bar(group, 8, None, 8) == [
-        (Shade.EVERY, 1),
-        (Shade.MOST, 1),  # three of four
-        (Shade.SOME, 2),  # one of four
-        (Shade.STANDS, 4),
-    ]
+def _bar(group: GroupNight, cells: int, after_shift: float | None = None) -> str:
+    """Of a night of 16 h from 14:00 to 06:00."""
+    clock = one_clock(monday(), [], cells)
+    told = replace(nights(), after_shift=after_shift)
+    return "".join(text for _, text in night_bar(clock, monday(), monday(), told, group))
+
+
+def test_a_bar_is_as_high_as_the_share_of_nights_in_which_it_still_cuts() -> None:
+    # Four nights; a cell is two hours, and midnight is ten hours after 14:00.
+    assert _bar(_group(2.0, 4.0, 4.0, 8.0), 8) == "█▆▂▂·┊··"
 
 
 def test_a_bar_tells_from_when_on_no_piece_may_be_begun() -> None:
-    shades = night_bar(_group(1.0), 8, 3.0, 8)
-    assert shades == [(Shade.EVERY, 1), (Shade.STANDS, 2), (Shade.NOT_ALLOWED, 5)]
-    assert night_bar(_group(8.0), 8, None, 8) == [(Shade.EVERY, 8)]
-    assert night_bar(_group(0.0), 8, 0.0, 8) == [(Shade.NOT_ALLOWED, 8)]
+    assert _bar(_group(2.0), 8, 6.0) == "█··  ┊  "
+    assert _bar(_group(16.0), 8) == "████████"
+    assert _bar(_group(0.0), 8, 0.0) == "     ┊  "
 
 
 def test_the_shortest_run_on_is_still_seen() -> None:
-    assert night_bar(_group(0.01), 60, None, 6)[0] == (Shade.EVERY, 1)
+    assert _bar(_group(0.01), 6)[0] == "█"
 
 
 @pytest.mark.parametrize("cells", [40, 53, 84, 165])
-def test_marks_of_the_scale_stand_where_their_hours_are(cells: int) -> None:
-    one = monday()  # 14:00 to 06:00, 16 h
-    text = night_scale(one, cells)
+def test_marks_of_the_clock_stand_where_their_hours_are(cells: int) -> None:
+    clock = one_clock(monday(), [], cells)  # 14:00 to 06:00, 16 h
+    text = clock.hours()
     assert len(text) == cells
     assert text.startswith("14:00")
     assert text.endswith("06:00")
@@ -78,12 +79,36 @@ def test_marks_of_the_scale_stand_where_their_hours_are(cells: int) -> None:
     for mark in marks:
         hours = (int(mark[:2]) - 14) % 24
         assert text.index(f" {mark}") + 1 == int(hours * cells / 16)
+    assert clock.days().index("┊ Tue") == int(10 * cells / 16)
+    alike = one_clock(nights().alike[0], [], cells).days()
+    assert alike.strip() == ("┊ after midnight" if cells > 40 else "┊")
 
 
-def test_the_scale_of_a_weekend_names_days() -> None:
-    text = night_scale(nights().alike[1], 84)  # Friday 14:00 to Monday 06:00, 64 h
-    assert text.split("   ")[0] == "14:00"
-    assert text.index("Sun 00:00") == int(34 * 84 / 64)
+def test_the_clock_of_a_weekend_names_days() -> None:
+    clock = one_clock(nights().alike[1], [], 84)  # Friday 14:00 to Monday 06:00, 64 h
+    assert clock.days().index("┊ Sat") == int(10 * 84 / 64)
+    assert clock.days().index("┊ Sun") == int(34 * 84 / 64)
+
+
+def test_nights_of_other_hours_stand_on_one_clock() -> None:
+    """Two hours longer there: people are still there when the first ones have gone."""
+    here, longer = nights(), nights(shift=SHIFT.replace('"14:00"', '"16:00"'))
+    night, other = here.alike[0], longer.alike[0]
+    clock = one_clock(night, [other], 16)
+    assert clock.hours().startswith("14:00")
+    (first, people), *_ = night_bar(clock, night, other, longer, other.groups[0])
+    assert (first, people) == (Shade.PEOPLE, "▒▒")
+
+
+def test_when_it_runs_dry_and_what_then_limits() -> None:
+    said = night_found(nights("warm_up = 1").alike[0])
+    assert said.text == "dry at 17:17 on average: all that is loaded is cut"
+    assert said.within(30) == "dry at 17:17: all is cut"
+    lasting = nights("machine.mill.pallets = 30")
+    assert night_found(lasting.alike[0]).text == "runs on till 06:00 every night"
+    held = nights('unattended.after_shift = "0 h"', 'unattended.at_limit = "hold"')
+    stands = "stands from 14:00 on: pieces may not be begun any longer"
+    assert night_found(held.alike[0]).text == stands
 
 
 # --- words ---------------------------------------------------------------------------------
@@ -121,14 +146,10 @@ def test_scenarios_side_by_side() -> None:
     here = nights("warm_up = 1")
     longer = nights("warm_up = 1", shift=SHIFT.replace('"14:00"', '"16:00"'))
     rows = {one.label: one.cells for one in side_by_side(here.alike[0], [here, longer, None])}
-    assert rows["nobody is there from"] == ("14:00 to 06:00", "16:00 to 06:00", "-")
-    assert rows["last spindle stops after"][0] == "3.3 h"
-    assert rows["mostly ended by"] == ("all is cut", "all is cut", "-")
+    assert rows["all last till next shift"] == ("0 % of nights", "0 % of nights", NOTHING)
     # Four pallets of 3 pieces, each visit 6 min.
     assert rows["morning: pieces, visits"][0] == "12 pcs, 24 min"
     assert "  not done that day" not in rows
-    same = side_by_side(here.alike[0], [here, here])
-    assert "nobody is there from" not in {one.label for one in same}
 
 
 def test_nights_of_a_scenario_with_other_shifts_are_found_by_the_weekday() -> None:
@@ -195,25 +216,28 @@ async def test_keys_turn_to_other_nights_and_pages(tmp_path: Path) -> None:
     async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
         await _opened(screen)
         assert "After Monday's to Thursday's day shift" in screen.text
-        await screen.press("v")
+        assert "How many pallets fill the hours that are allowed: f works it out." in screen.text
+        await screen.press("n")
         assert "After Friday's day shift" in screen.text
-        await screen.press("v", "j")
+        await screen.press("n", "w")
         assert "its nights in words" in screen.text
         assert "DGUV 209-026" in screen.text
-        await screen.press("b")
+        await screen.press("f")
         assert "17 pallets on mill are the fewest that last after Monday's" in screen.text
-        await screen.press("b")
+        await screen.press("f")
         assert "The people leave at 14:00" in screen.text
+        # What has been worked out stands there now, and no longer than it holds.
+        assert "17 pallets on mill are the fewest that last after Monday's" in screen.text
 
 
 async def test_the_search_alone_is_stopped(tmp_path: Path) -> None:
     async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
         await _opened(screen)
-        await screen.press("b", "s")
+        await screen.press("f", "s")
         assert "Stopped; s goes on with it." in screen.text
-        await screen.press("b")
+        await screen.press("f")
         assert "The people leave at 14:00" in screen.text
-        await screen.press("b")
+        await screen.press("f")
         assert "are the fewest that last" in screen.text
 
 
@@ -230,13 +254,13 @@ async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
             await screen.pilot.click(ViewPane, offset=(x, y - pane.region.y))
             await screen.settle()
 
-        await click("v other")
+        await click("After Monday")
         assert "After Friday's day shift" in screen.text
-        await click("j words")
-        await click("j back")
-        await click("b pallets")
+        await screen.press("w")
+        await screen.press("w")
+        await screen.press("f")
         assert "No number of pallets on each mill lasts" in screen.text
-        await click("b back")
+        await screen.press("f")
         await click("19 pcs")  # in the column of the third scenario
         assert screen.app.desk.state.chosen == "evening"
 
@@ -245,7 +269,7 @@ async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path)
     async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
         await _opened(screen)
         assert "stops at 17:" in screen.text
-        await screen.press("g")
+        await screen.press("h")
         editor = screen.app.desk.query_one(Editor)
         assert editor.is_open
         await screen.press(*["backspace"] * len(editor.value))
@@ -282,7 +306,7 @@ async def test_where_there_is_no_night_it_says_what_to_do(
     async with on_screen(_written(tmp_path, text), (80, 24), state=tmp_path) as screen:
         await _opened(screen)
         assert says in screen.text
-        await screen.press("b")
+        await screen.press("f")
         assert "There is no night to last" in screen.text
 
 

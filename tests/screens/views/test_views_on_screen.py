@@ -13,8 +13,8 @@ from screen import SMALL_FIRST, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.views.all import BY_NAME, VIEWS
-from whatif.screens.views.night import SHADES
 from whatif.screens.views.pane import ViewPane
+from whatif.telling.night_pictures import SIGNS
 from whatif.telling.week.signs import MACHINE_SIGNS
 
 SMALL = (80, 24)
@@ -77,7 +77,7 @@ async def test_the_cursor_of_the_sheet_is_turned_round_without_colour(
 
 def test_no_two_states_or_shades_have_one_sign() -> None:
     assert len(set(MACHINE_SIGNS.values())) == len(MACHINE_SIGNS)
-    assert len({sign for sign, _ in SHADES.values()}) == len(SHADES)
+    assert len(set(SIGNS.values())) == len(SIGNS)
 
 
 # -- the way there and back --------------------------------------------------------------

@@ -73,6 +73,7 @@ class Calculation:
             waiting=self._progress if self._stopped is None else "Stopped; s goes on with it.",
             fault="" if reply is None else reply.fault,
             rush_waiting=self._rush_progress,
+            results={question: said.result for question, said in self._replies.items()},
         )
 
     # -- asking ------------------------------------------------------------------------

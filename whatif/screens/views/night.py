@@ -5,78 +5,89 @@ from __future__ import annotations
 from enum import Enum
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
-from whatif.screens.views.view import Look, View, ViewHost, across, cautions_told, no_answer
+from whatif.cell.model import DAY
+from whatif.screens.views.view import (
+    Look,
+    View,
+    ViewHost,
+    ViewKey,
+    across,
+    cautions_told,
+    no_answer,
+)
+from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import (
+    EDGE,
+    Chooses,
     Presses,
     Span,
     SpanRow,
     Tone,
-    key_spans,
+    cut,
     left_in,
     paragraph,
+    right,
     row,
 )
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
-from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
+from whatif.telling.cautions import NAMES, WHO_DECIDES, caution_text
 from whatif.telling.night import (
+    FEWEST_UNKNOWN,
     HOW_PALLETS_ARE_TRIED,
     NO_NIGHT_TO_LAST,
-    Shade,
     begun_words,
     in_a_sentence,
-    night_bar,
+    like_it,
     night_in_words,
     night_label,
-    night_scale,
     no_night,
+    pallets_for,
     pallets_in_words,
     side_by_side,
-    then_words,
+)
+from whatif.telling.night_pictures import (
+    SIGNS,
+    Shade,
+    group_label,
+    night_bar,
+    night_found,
+    one_clock,
 )
 
 if TYPE_CHECKING:
     from whatif.answers.night.night import Nights, NightsAfter
     from whatif.session.calculate.requests import Question
 
-SHADES: dict[Shade, tuple[str, Tone]] = {
-    Shade.EVERY: ("█", "cutting"),
-    Shade.MOST: ("▓", "cutting"),
-    Shade.SOME: ("░", "cutting"),
-    Shade.STANDS: ("·", "resting"),
-    Shade.NOT_ALLOWED: ("-", "resting"),
+TONES: dict[Shade, Tone] = {
+    Shade.PEOPLE: "serving",
+    Shade.CUTS: "cutting",
+    Shade.STANDS: "waiting",
+    Shade.NOT_ALLOWED: "plain",
 }
-"""A sign and a tone for each shade of a bar, so that it can be read without colour."""
-
-_WIDE = 100
-"""Cells from which the title says how long pieces are begun."""
 
 _AFTER_SHIFT = ("unattended", "after_shift")
 
 
 class _Page(Enum):
     NIGHT = "night"
-    PALLETS = "b"
-    WORDS = "j"
+    PALLETS = "f"
+    WORDS = "w"
 
 
 class NightView(View):
     """One kind of nights at a time: a sentence, a picture, and the scenarios side by side."""
 
     name = "night"
-    in_columns = True
     reads = """\
-The sentence says what a usual night brings. The bar of each machine runs from the end of the
-last shift to the begin of the next: dense where it cuts in every night, lighter where only in
-some, dots where it stands. Below, a column a scenario: how long it goes on, what ends it, and
-what people find in the morning."""
-    keys = """\
-v    other nights: before a working day, over a weekend
-b    the fewest pallets with which a machine lasts the night, and back
-g    edit how long after a shift's end pieces are begun
-j    all nights in words, with the cautions in full, and back"""
+The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, all
+on one clock, from the end of the last shift to the begin of the next: as high as the share of the
+nights in which the machines still cut, dots where they could go on and stand. Before it stands
+when the last spindle runs dry, and what then limits. The table tells what people find in the
+morning."""
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT
@@ -90,13 +101,25 @@ j    all nights in words, with the cautions in full, and back"""
         return NightsOf(tuple(look.shown))
 
     @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Other nights, pages, and the hours that are allowed."""
+        fewest = "the night" if self._page is _Page.PALLETS else "fewest pallets"
+        words = "the night" if self._page is _Page.WORDS else "words"
+        return (
+            ViewKey("n", "n", "other nights", "other nights: before a working day, a weekend"),
+            ViewKey("f", "f", fewest, "the fewest pallets that last the night, and back"),
+            ViewKey("h", "h", "hours", "edit how long after a shift's end pieces are begun"),
+            ViewKey("w", "w", words, "all nights in words, with the cautions in full, and back"),
+        )
+
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to other nights or another page, or edit how long pieces are begun."""
-        if key == "v":
+        if key == "n":
             self._kind += 1
-        elif key == "g":
+        elif key == "h":
             host.edit_value(_AFTER_SHIFT)
-        elif key in {"b", "j"}:
+        elif key in {"f", "w"}:
             page = _Page(key)
             self._page = _Page.NIGHT if self._page is page else page
         else:
@@ -129,58 +152,86 @@ j    all nights in words, with the cautions in full, and back"""
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
         rows = [
-            self._head(night, nights, width),
-            *paragraph(in_a_sentence(night, nights), width, "accent"),
-            *self._picture(look, night, nights, width),
-            *self._table(look, night, found),
+            row(Span(f" After {night_label(night)}: {begun_words(nights)}", "title", Presses("n"))),
+            *paragraph(in_a_sentence(night, nights), width, "lead"),
+            *paragraph(self._fewest(look, night), width),
+            *self._pictures(look, night, found, width),
+            *self._caution(here, width),
         ]
-        return rows + self._caution(here, width)
+        return rows + self._table(look, night, found)
 
     # -- the page of the night -----------------------------------------------------------
 
-    def _head(self, night: NightsAfter, nights: Nights, width: int) -> SpanRow:
-        other = [" v other"] if len(nights.alike) > 1 else []
-        hours = f": {begun_words(nights)}" if width >= _WIDE else ""
-        return row(
-            Span(f" After {night_label(night)} ", "title", Presses("v")),
-            *key_spans(*other, "  b pallets", "  j words", f"  g hours{hours}"),
-        )
+    def _fewest(self, look: Look, night: NightsAfter) -> str:
+        """How many pallets last, where that is known; else what works it out."""
+        known = look.results.get(PalletsThatLast(look.chosen or ""))
+        told = pallets_for(known, night) if isinstance(known, tuple) else ""
+        return told or FEWEST_UNKNOWN
 
-    def _picture(self, look: Look, night: NightsAfter, nights: Nights, width: int) -> list[SpanRow]:
+    def _pictures(
+        self, look: Look, night: NightsAfter, found: StudyNights, width: int
+    ) -> list[SpanRow]:
+        """A picture a scenario, the chosen one first, on one clock."""
         label = look.columns.label
-        room = width - label - 1
-        rows = [row(left_in("", label), Span(night_scale(night, room), "dim"))]
-        for group in night.groups:
-            name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
-            shaded = night_bar(group, night.length, nights.after_shift, room)
-            bars = [
-                _resting(*SHADES[shade], cells, then_words(group))
-                if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
-                else Span(SHADES[shade][0] * cells, SHADES[shade][1])
-                for place, (shade, cells) in enumerate(shaded)
-            ]
-            rows.append(row(left_in(f" {name}", label), *bars))
-        signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in SHADES.items())
-        return [*rows, row(left_in(f" {signs}", width, "dim"))]
+        like: dict[str, tuple[NightsAfter, Nights]] = {}
+        for id_ in sorted(look.shown, key=lambda id_: id_ != look.chosen):
+            some = found.scenarios.get(id_)
+            nights = None if some is None else some.nights
+            other = night if id_ == look.chosen else like_it(nights, night)
+            if other is not None and nights is not None:
+                like[id_] = other, nights
+        clock = one_clock(night, [other for other, _ in like.values()], width - label - 1)
+        rows = [
+            row(left_in("", label), Span(clock.days(), "faint")),
+            row(left_in("", label), Span(clock.hours(), "dim")),
+        ]
+        for id_, (other, nights) in like.items():
+            spot, chosen = Chooses(id_), id_ == look.chosen
+            title = cut(look.title_of(id_), label - EDGE - 1)
+            said = night_found(other).within(clock.cells)
+            rows.append(
+                row(
+                    " " * EDGE,
+                    Span(title, "chosen" if chosen else "bold", spot),
+                    " ",
+                    Span(said, "lead" if chosen else "plain", spot),
+                )
+            )
+            for group in other.groups:
+                bar = night_bar(clock, night, other, nights, group)
+                name = left_in(f"   {group_label(group)}", label, "dim", spot)
+                rows.append(row(name, *(Span(text, TONES[shade], spot) for shade, text in bar)))
+        other_hours = len({(other.start % DAY, other.length) for other, _ in like.values()}) > 1
+        return [*rows, _legend(width, people=other_hours)]
 
     def _table(self, look: Look, night: NightsAfter, found: StudyNights) -> list[SpanRow]:
-        tones: list[Tone] = ["chosen" if id_ == look.chosen else "plain" for id_ in look.shown]
+        tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         told = side_by_side(night, [None if some is None else some.nights for some in shown])
+        titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.width - 1)
+        heads = [
+            Span(f" {right(title, look.columns.width - 1)}", tone, Chooses(id_))
+            for id_, title, tone in zip(look.shown, titles, tones, strict=True)
+        ]
         return [
-            across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told
+            (left_in("", look.columns.label), *heads),
+            *(across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told),
         ]
 
     def _caution(self, here: ScenarioNights, width: int) -> list[SpanRow]:
         """In one line; the page in words has the whole of it."""
         if not here.cautions:
             return []
-        return paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution")[:1]
+        names = ", ".join(NAMES[caution.of] for caution in here.cautions)
+        text = f"! Caution: {names}. w names the documents."
+        longer = f"{text} {WHO_DECIDES}"
+        fits = cell_len(longer) <= width - EDGE
+        said = longer if fits else cut(text, width - EDGE)
+        return [row(" " * EDGE, Span(said, "caution", Presses("w")))]
 
     def _pallets(self, look: Look, width: int) -> list[SpanRow]:
         head = row(
-            Span(" Fewest pallets that last till the next shift", "title", Presses("b")),
-            *key_spans("   b back to the night"),
+            Span(" Fewest pallets that last till the next shift", "title", Presses("f")),
         )
         how = paragraph(HOW_PALLETS_ARE_TRIED, width, "dim")
         if not isinstance(look.result, tuple):
@@ -193,8 +244,7 @@ j    all nights in words, with the cautions in full, and back"""
     def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[SpanRow]:
         rows = [
             row(
-                Span(f" {here.title}: its nights in words", "title", Presses("j")),
-                *key_spans("   j back to the night"),
+                Span(f" {here.title}: its nights in words", "title", Presses("w")),
             )
         ]
         for like in nights.alike:
@@ -202,9 +252,16 @@ j    all nights in words, with the cautions in full, and back"""
         return rows + cautions_told(here.cautions, caution_text, width)
 
 
-def _resting(sign: str, tone: Tone, cells: int, words: str) -> Span:
-    """The end of a bar, with why the machine stands written into it where it has room."""
-    text = f" {words} "
-    if not words or cells < len(text) + 4:
-        return Span(sign * cells, tone)
-    return Span(sign * 2 + text + sign * (cells - len(text) - 2), tone)
+def _legend(width: int, *, people: bool) -> SpanRow:
+    """What the shades of the bars say, as far as there is room for it."""
+    legend, room = [Span(" " * EDGE)], width - EDGE
+    for shade in Shade:
+        if shade is Shade.PEOPLE and not people:
+            continue
+        sign = SIGNS[shade].strip()
+        words = f" {shade.value}  " if sign else f"{shade.value}  "
+        room -= cell_len(sign + words.rstrip())
+        if room >= 0:
+            legend += [Span(sign, TONES[shade]), Span(words, "dim")]
+        room -= 2
+    return tuple(legend)

@@ -52,6 +52,7 @@ class Look:
         result: of the view's own question; None until it is there.
         partly: what is known of it so far, where the question tells that.
         waiting: how far the work on it is, in words; "" where nothing is being worked out.
+        results: of all questions that have been worked out for what is on the screen.
         rush_waiting: how far the trials of rush orders are, in words; "" before and after them.
         fault: why there will be no result, in words; "" if nothing went wrong.
         draft: what is on the screen.
@@ -74,6 +75,7 @@ class Look:
     under: Path | None = None
     units: str = AS_TYPED
     rush_waiting: str = ""
+    results: Mapping[Question, object] = field(default_factory=dict)
 
     @property
     def result_units(self) -> str:
