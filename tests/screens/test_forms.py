@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import cast
 
 import pytest
 from looks import Silent
@@ -85,27 +86,50 @@ async def test_days_are_ticked_and_followed_at_once(study: Path) -> None:
         assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri")
 
 
-async def test_a_letter_ticks_the_next_day_of_it(study: Path) -> None:
+@pytest.mark.parametrize(
+    ("typed", "days"),
+    [
+        ("mon-thu", ("mon", "tue", "wed", "thu")),
+        ("Mon,Tue", ("mon", "tue")),
+        ("weekdays", ("mon", "tue", "wed", "thu", "fri")),
+        ("sat sun", ("sat", "sun")),
+    ],
+)
+async def test_days_may_be_typed(study: Path, typed: str, days: tuple[str, ...]) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
-        await screen.press("s", "t", "t", "enter")
-        assert raw(screen, DAYS) == ("mon", "wed", "fri", "sat")
+        await screen.press("space")  # monday's tick is out; what is typed says all the same
+        await screen.type(typed)
+        assert f"= {typed}: {len(days)} day" in screen.text
+        await screen.press("enter")
+        assert set(cast("tuple[str, ...]", raw(screen, DAYS))) == set(days)
+
+
+async def test_what_is_no_day_is_refused_and_taken_back(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, DAYS)
+        await screen.type("tuex")
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, DaysForm)
+        assert "! tuex: " in screen.text
+        await screen.press("backspace", "enter")
+        assert raw(screen, DAYS) == ("tue",)
 
 
 async def test_no_day_is_refused_in_place(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
-        await screen.press("m", "t", "w", "t", "f", "enter")
+        await screen.press(*["space", "right"] * 5, "enter")
         assert isinstance(screen.app.screen, DaysForm)
         assert "! Tick one day at least" in screen.text
-        await screen.press("f", "enter")
+        await screen.press("left", "space", "enter")
         assert raw(screen, DAYS) == ("fri",)
 
 
 async def test_escape_goes_back_and_redo_takes_it_up(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
-        await screen.press("s", "escape")
+        await screen.press("left", "left", "space", "escape")
         assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri")
         assert screen.session.is_saved
         assert "r takes mon tue wed thu fri sat up again" in screen.text
@@ -138,7 +162,7 @@ async def test_one_key_goes_on_in_one_line(study: Path) -> None:
         await screen.press("f4")
         editor = screen.app.desk.query_one(Editor)
         assert (editor.is_open, editor.value) == (True, "mon-fri")
-        await screen.press("escape", "enter", "s", "f4")
+        await screen.press("escape", "enter", "left", "left", "space", "f4")
         assert editor.value == "mon tue wed thu fri sat"
         await screen.press("enter")
         assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri", "sat")
@@ -290,6 +314,34 @@ async def test_typing_over_a_list_still_opens_the_line(study: Path) -> None:
 # -- words -----------------------------------------------------------------------------------
 
 
+async def test_a_word_is_chosen_by_typing_it(study: Path) -> None:
+    path = ("part", "plate", "unattended")
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, path)
+        await screen.type("no")
+        await screen.press("enter")
+        assert raw(screen, path) is False
+        await screen.press("up", "enter")
+        await screen.type("yesterday")
+        assert "! none is called yesterday" in screen.text
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, ChooseOne), "what the cursor is left on is not meant"
+        await screen.press(*["backspace"] * 6, "enter")
+        assert raw(screen, path) is True
+
+
+async def test_one_of_many_is_found_by_its_name(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        names = {str(number): f"{number} Part number {number}" for number in range(60)}
+        taken: list[str | None] = []
+        screen.app.push_screen(ChooseOne("Which?", names), taken.append)
+        await screen.settle()
+        await screen.type("number 47")
+        assert "looked for: number 47" in screen.text
+        await screen.press("enter")
+        assert taken == ["47"]
+
+
 async def test_a_word_is_chosen_from_a_list(study: Path) -> None:
     path = ("part", "plate", "unattended")
     async with on_screen(study, NARROW, calculator=Silent) as screen:
@@ -373,7 +425,7 @@ async def test_nights_may_be_none(study: Path) -> None:
         await screen.type("nights")
         await screen.press("enter", "enter")
         assert isinstance(screen.app.screen, DaysForm)
-        await screen.press("m", "t", "w", "t", "f", "s", "s")
+        await screen.press(*["space", "right"] * 7)
         assert "= 0 days a week" in screen.text
         await screen.press("enter")
         assert entered(screen, NIGHTS, "now") == ()
@@ -437,7 +489,7 @@ async def test_a_refused_value_rings_and_is_told_with_a_sign_and_a_colour(
 async def test_a_form_that_cannot_be_kept_rings(study: Path, rung: list[App[None]]) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
-        await screen.press("m", "t", "w", "t", "f", "enter")
+        await screen.press(*["space", "right"] * 5, "enter")
         assert len(rung) == 1
         assert "! Tick one day at least." in screen.text
 

@@ -14,7 +14,7 @@ from textual.widgets import OptionList
 from whatif.command.main import main
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
-from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.kept.recovery import left_behind
 from whatif.session.kept.state import recent, remember
@@ -435,3 +435,32 @@ def test_an_empty_study_is_no_loss_and_a_first_one_is(tmp_path: Path) -> None:
     assert empty.session.is_saved
     assert full.session.is_unwritten
     assert not full.session.is_saved
+
+
+async def test_a_name_that_cannot_be_saved_under_stays_to_be_mended(
+    here: Path, state: Path
+) -> None:
+    async with on_screen(file_in(here), state=state, calculator=Silent) as screen:
+        screen.app.desk.action_run("save_as")
+        await screen.settle()
+        await screen.press("ctrl+u")
+        await screen.type("nowhere/other.toml")
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, AskLine)
+        assert "! " in screen.text
+        # All of it is marked: what is typed next is another name, and no command of the desk.
+        await screen.type("oh")
+        await screen.press("enter")
+        assert screen.app.screen is screen.app.desk
+        assert screen.session.path.name == "oh.toml"
+    assert (here / "oh.toml").exists()
+
+
+async def test_the_study_that_was_left_is_the_first_of_those_opened_lately(
+    here: Path, state: Path
+) -> None:
+    async with on_screen(file_in(here), state=state, calculator=Silent) as screen:
+        path = screen.session.path
+        await screen.press("o", "enter")
+        assert screen.app.is_open
+        assert screen.session.path == path

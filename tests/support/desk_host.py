@@ -8,6 +8,7 @@ from pathlib import Path
 
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.state import REFUSED, DeskState
+from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.session.calculate.requests import Request
 from whatif.session.session import Session
@@ -53,6 +54,7 @@ class NotingHost:
         self.controllers = Controllers(self.state, self)
         self.typed = ""
         self.asked: Dialog | None = None
+        self.said_in_dialog = ""
         self.focus = "sheet"
         self.painted = 0
         self.rung = 0
@@ -62,7 +64,10 @@ class NotingHost:
     # -- what a user does --------------------------------------------------------------
 
     def answer(self, text: str) -> None:
-        """Answer the small screen that is laid over."""
+        """Answer the small screen that is laid over; what is wrong in a line keeps it open."""
+        if isinstance(self.asked, AskLine) and (wrong := self.asked.tries(text)):
+            self.said_in_dialog = wrong
+            return
         take, self.asked, self._take = self._take, None, None
         assert take is not None
         take(text)

@@ -270,6 +270,9 @@ class WhatIf(InTurn):
         """Close what is open and show what can be opened."""
         from whatif.screens.beginning.start import StartScreen
 
+        if self._study is not None and self._study.opened.session.is_in_file:
+            # The way back: the first of those opened lately.
+            remember(self._study.opened.session.path, self._state)
         self._put_away()
         missing, self._missing = self._missing, None
         self._show(StartScreen(self.open, self._answers, self._state, missing))

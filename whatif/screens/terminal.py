@@ -47,8 +47,10 @@ def open_study(path: str | None) -> int:
     # Imported only now: what is wrong with a file is told without a screen.
     from whatif.screens.ahead import Ahead
     from whatif.screens.app import WhatIf
+    from whatif.screens.escape import read_escape_apart
     from whatif.screens.tidying import Tidying
 
+    read_escape_apart()
     app = WhatIf(opened, missing=file if is_new else None)
     _save_when_cut_off(app)
     app.call_after_refresh(Tidying(app).begin)

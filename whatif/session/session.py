@@ -121,6 +121,11 @@ class Session:
         return self.draft == self._saved
 
     @property
+    def is_in_file(self) -> bool:
+        """Whether the study has a file of its own, as it is or as it was."""
+        return self.base != NO_FILE and not self.needs_name
+
+    @property
     def is_unwritten(self) -> bool:
         """Whether no file has ever held this study, and it would be a loss."""
         return self._saved is None

@@ -74,27 +74,43 @@ class StudyFile:
         self._host.settle()
         self._ask_name(_nothing)
 
-    def _ask_name(self, then: Then) -> None:
+    def _ask_name(self, then: Then, name: str = "", wrong: str = "") -> None:
+        """Ask for a name until the study has been saved under it, or stands there already."""
         from whatif.screens.dialogs.ask import AskLine
-
-        def named(name: str) -> None:
-            path = FilePath(name).expanduser()
-            # A study is found by its ending, in the list of the start screen too.
-            self._save_as(path if path.suffix else path.with_suffix(".toml"), then)
-
-        self._host.lay_over(AskLine("Save under which name?", str(self._session.path)), named)
-
-    def _save_as(self, path: FilePath, then: Then, *, force: bool = False) -> None:
         from whatif.study.file.writing import ChangedOnDisk
         from whatif.telling.refusals import refusal_words
 
+        def path_of(name: str) -> FilePath:
+            path = FilePath(name).expanduser()
+            # A study is found by its ending, in the list of the start screen too.
+            return path if path.suffix else path.with_suffix(".toml")
+
+        done: list[Then] = []
+
+        def tried(name: str) -> str:
+            """Save under the name; what is wrong with it, in words."""
+            path = path_of(name)
+            try:
+                copied_to = self._session.save_as(path)
+            except ChangedOnDisk:
+                done.append(partial(self._ask_whether_over, path, then))
+            except StudyError as fault:
+                return refusal_words(fault)
+            else:
+                done.append(partial(self._saved, str(path), copied_to, then))
+            return ""
+
+        asks = AskLine("Save under which name?", name or str(self._session.path), tried, wrong)
+        self._host.lay_over(asks, lambda _: [each() for each in done])
+
+    def _write_over(self, path: FilePath, then: Then) -> None:
+        from whatif.telling.refusals import refusal_words
+
         try:
-            copied_to = self._session.save_as(path, force=force)
-        except ChangedOnDisk:
-            self._ask_whether_over(path, then)
-            return
+            copied_to = self._session.save_as(path, force=True)
         except StudyError as fault:
             self._host.refuse(refusal_words(fault))
+            self._ask_name(then, str(path), refusal_words(fault))
             return
         self._saved(str(path), copied_to, then)
 
@@ -105,7 +121,7 @@ class StudyFile:
             "s": ("save under another name", partial(self._ask_name, then)),
             "o": (
                 "write over it: what it holds is lost",
-                partial(self._save_as, path, then, force=True),
+                partial(self._write_over, path, then),
             ),
         }
         self._host.lay_over(Ask(f"{path} is there already.", answers))

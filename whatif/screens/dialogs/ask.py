@@ -47,12 +47,24 @@ class Ask(Dialog):
 
 
 class AskLine(Dialog):
-    """A line to type; dismissed with it, or with None where it is empty."""
+    """A line to type; dismissed with it, or with None where it is empty.
 
-    def __init__(self, question: str, text: str = "") -> None:
+    ``tries`` does what can be done with the line and says what is wrong with it, in words: then it
+    stays open, and is said to be wrong; ``wrong`` is so from the start.
+    """
+
+    def __init__(
+        self,
+        question: str,
+        text: str = "",
+        tries: Callable[[str], str] = lambda typed: "",
+        wrong: str = "",
+    ) -> None:
         super().__init__()
         self._question = question
         self._text = text
+        self.tries = tries
+        self._wrong = wrong
 
     def compose(self) -> ComposeResult:
         """The question, the line, what is said of it."""
@@ -63,8 +75,10 @@ class AskLine(Dialog):
             yield from take_or_back()
 
     def said(self) -> ComposeResult:
-        """What is said of the line: nothing."""
-        return ()
+        """What is said of the line: what is wrong with it."""
+        line = Static(_wrong_words(self._wrong), classes="name-said wrong", markup=False)
+        line.display = bool(self._wrong)
+        yield line
 
     async def action_take(self) -> None:
         """Take what was typed, as Enter does."""
@@ -77,7 +91,19 @@ class AskLine(Dialog):
 
     def submit(self, typed: str) -> None:
         """Take what was typed; an empty line is nothing."""
-        self.dismiss(typed.strip() or None)
+        wrong = self.tries(typed.strip()) if typed.strip() else ""
+        if not wrong:
+            self.dismiss(typed.strip() or None)
+            return
+        self.app.bell()
+        self.query_one(Input).select_all()
+        line = self.query_one(".name-said", Static)
+        line.update(_wrong_words(wrong))
+        line.display = True
+
+
+def _wrong_words(wrong: str) -> str:
+    return f"! {wrong}" if wrong else ""
 
 
 Judge = Callable[[str], Judged]

@@ -18,7 +18,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, Ending
-from whatif.study.schema.kinds import DAYS, Breaks, Clock, KindError, Length
+from whatif.study.schema.kinds import DAYS, Breaks, Clock, Days, KindError, Length
 
 KEEP, BACK, TYPE = "keep", "back", "type"
 """How a form ends: what it says is kept, is not, or is to be gone on with in one line."""
@@ -213,32 +213,85 @@ class DaysForm(TickForm):
         may_be_none: whether none may be ticked.
     """
 
-    hint = "arrows move   Space ticks   m t w f s tick the next day of that letter"
+    hint = "arrows move   Space ticks   or type the days: mon-thu, mon wed, weekdays"
     place = "ticks"
 
     def __init__(self, asked: AskedValue, days: Sequence[str], *, may_be_none: bool) -> None:
         super().__init__(asked, {day: day for day in DAYS}, [day for day in DAYS if day in days])
         self._first = sorted(days)
-        self._may_be_none = may_be_none
+        self._kind = Days(may_be_none=may_be_none)
+        self._typed = ""
+        """Days that are being typed; "" while they are ticked."""
 
     @property
     @override
     def text(self) -> str:
+        if self._typed.strip():
+            return self._typed.strip()
         if sorted(self._ticked) == self._first:
             return self._asked.text
-        return " ".join(self.chosen) or ("none" if self._may_be_none else "")
+        return " ".join(self.chosen) or ("none" if self._kind.may_be_none else "")
 
     @override
     def own_fault(self) -> str:
-        """A shift has a day."""
-        if self.chosen or self._may_be_none:
-            return ""
-        return "Tick one day at least. To remove the shift, enter 0 people for it."
+        """What is typed are days; a shift has one."""
+        try:
+            self._kind.read(self._kind.typed(self.text))
+        except KindError as fault:
+            if self._typed.strip():
+                return f"{self._typed}: {fault.why}. Type {self._kind.typed_as}."
+            return "Tick one day at least. To take the shift out, enter 0 people for it."
+        return ""
 
     @override
     def means(self) -> str:
         count = len(self.chosen)
-        return f"{count} day{'' if count == 1 else 's'} a week"
+        typed = f"{self._typed}: " if self._typed.strip() else ""
+        return f"{typed}{count} day{'' if count == 1 else 's'} a week"
+
+    @override
+    def on_key(self, event: events.Key) -> None:
+        """Letters are days, taken as they are typed; the ticks follow once they can be read."""
+        character = event.character or ""
+        if event.key == "backspace":
+            self._type(self._typed[:-1])
+        elif character.isalnum() or (character and character in ",;-–+"):
+            self._type(self._typed + character)
+        else:
+            return
+        event.stop()
+        # Else the handler of all forms with ticks would be called too, and tick.
+        event.prevent_default()
+
+    @override
+    def action_tick(self) -> None:
+        """Tick the day under the cursor; a space between days that are typed stays one."""
+        if self._typed.strip():
+            self._type(f"{self._typed} ")
+        else:
+            super().action_tick()
+
+    @override
+    def action_move(self, by: int) -> None:
+        """Go on to another day; what has been typed is ticked by then."""
+        self._typed = ""
+        super().action_move(by)
+        self.try_it()
+
+    def _type(self, typed: str) -> None:
+        self._typed = typed
+        try:
+            self._ticked = set(self._kind.read(self._kind.typed(typed)))
+        except KindError:
+            pass  # Not a day yet: told below.
+        else:
+            self._draw()
+        self.try_it()
+
+    @override
+    def _toggle(self, at: int) -> None:
+        self._typed = ""
+        super()._toggle(at)
 
 
 class WordsForm(TickForm):

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from rich.cells import cell_len
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -64,12 +64,16 @@ class ChooseOne(Dialog):
         self._at = at
         self.letters = {offer.letter: offer.id for offer in self.offers if offer.letter}
         self._take = "Enter or its letter takes it" if self.letters else "Enter take it"
+        self._typed = ""
+        """What is being looked for, where no letter takes anything."""
+        self._is_missed = False
 
     def compose(self) -> ComposeResult:
         """The question, the list, and how to get back."""
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             yield OptionList(*self.rows(), markup=False, compact=True)
+            yield Static(classes="list-typed", markup=False)
             yield from self.below()
             yield from take_or_back(self._take)
 
@@ -103,10 +107,55 @@ class ChooseOne(Dialog):
         """Take what the cursor stands on, as Enter does."""
         self.query_one(OptionList).action_select()
 
+    @override
+    def on_key(self, event: events.Key) -> None:
+        """In a list without letters look for what is typed; those are taken by every dialog."""
+        if self.letters:
+            return
+        if event.key == "backspace":
+            self._look_for(self._typed[:-1])
+        elif event.is_printable and event.character and (self._typed or event.key != "space"):
+            self._look_for(self._typed + event.character)
+        else:
+            return
+        event.stop()
+
+    def _look_for(self, typed: str) -> None:
+        """Put the cursor on the first thing that a text may mean: what begins so, before others."""
+        self._typed = typed
+        wanted = typed.strip().lower()
+        names = [offer.title.lower() for offer in self.offers]
+        told = [f"{offer.title} {offer.words}".lower() for offer in self.offers]
+        found = [
+            *(at for at, name in enumerate(names) if name.startswith(wanted)),
+            *(at for at, name in enumerate(names) if any(map(_begins(wanted), name.split()))),
+            *(at for at, words in enumerate(told) if wanted in words),
+        ]
+        self._is_missed = not found
+        if found:
+            self.query_one(OptionList).highlighted = found[0]
+        line = self.query_one(".list-typed", Static)
+        line.display = bool(typed)
+        line.set_class(self._is_missed, "wrong")
+        line.update(f"! none is called {typed}" if self._is_missed else f"looked for: {typed}")
+
+    @on(OptionList.OptionHighlighted)
+    def _moved(self, event: OptionList.OptionHighlighted) -> None:
+        """An arrow has gone on from what was missed."""
+        self._is_missed = False
+
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        self.dismiss(event.option_id)
+        if self._is_missed:
+            # What was typed is meant, and not what the cursor was left on.
+            self.app.bell()
+        else:
+            self.dismiss(event.option_id)
+
+
+def _begins(wanted: str) -> Callable[[str], bool]:
+    return lambda word: word.startswith(wanted)
 
 
 _LETTERS = "1234567890bcdefgh"

@@ -1,0 +1,39 @@
+"""Escape and the key behind it, which a terminal sends as it sends Alt and that key.
+
+Over a slow line, and from whoever types fast, both come at once. Nothing here is bound to Alt, so
+they are the two keys that were pressed.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from typing import Final
+
+from textual import events
+from textual._xterm_parser import XTermParser
+from typing_extensions import override
+
+_ESCAPE: Final = "\x1b"
+_GOES_ON: Final = frozenset("[O]P_^X\\")
+"""What stands behind an escape where a longer sequence of a terminal begins (ECMA-48)."""
+
+
+class EscapeApart(XTermParser):
+    """Reads what a terminal sends; an escape before a key that ends it is a key of its own."""
+
+    @override
+    def _sequence_to_key_events(self, sequence: str, alt: bool = False) -> Iterable[events.Key]:
+        is_key = len(sequence) == 2 and sequence[0] == _ESCAPE and sequence[1] not in _GOES_ON
+        if alt or is_key:
+            yield events.Key("escape", _ESCAPE)
+            sequence = sequence[-1]
+        yield from super()._sequence_to_key_events(sequence)
+
+
+def read_escape_apart() -> None:
+    """Have terminals read so from now on; elsewhere keys do not come as text."""
+    if sys.platform != "win32":
+        from textual.drivers import linux_driver
+
+        linux_driver.XTermParser = EscapeApart  # type: ignore[attr-defined]  # it makes its own, by name
