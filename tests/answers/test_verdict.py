@@ -1,72 +1,18 @@
-"""Which alternative comes first, by pencil.
-
-Each stands for a line of figures: a percent of saleable output is worth 100 a year, five years are
-counted, and nothing is discounted. So with likely gains of 10, 11 and 12 % and 1000 to lay out it
-is worth 5 x 100 x 10 - 1000 = 4000, 4500 and 5000 today.
-"""
+"""Which alternative comes first, by the pencil of :mod:`alternatives`."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from functools import cache
 
 import pytest
-from answer_studies import CHILD, sound, today
+from alternatives import beside, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, HoursSaid
-from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Gains, Likely
-from whatif.answers.money.missing import NO_LEANS, Lean
-from whatif.answers.money.returns import Terms
-from whatif.answers.orders.orders import Ordered, OrderRun
+from whatif.answers.money.missing import Lean
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, verdict_of
-from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade
-from whatif.session.calculate.memory import Memory
-
-PRICED = ("part.body.contribution = 9", "money.wage = 30", "machine.mill.price = 1000")
-
-Change = Callable[[Answer], Answer]
-
-
-@cache
-def _pair(*lines: str) -> tuple[Answer, Answer]:
-    """A reference and another scenario that are really worked out."""
-    memory = Memory()
-    text = today(*lines) + CHILD + "machine.mill.count = 2\n"
-    found = compare_wholly(sound(text), memory, memory.pause)
-    return found.answers["today"], found.answers["child"]
-
-
-def one(
-    *gain: float, takes: float = 0.0, lean: Lean = "none", years: float = 5, lines: object = PRICED
-) -> Answer:
-    """An alternative with a likely gain; see the top for what it is worth."""
-    assert isinstance(lines, tuple)
-    _, answer = _pair(*lines)
-    low, middle, high = gain
-    answer = replace(
-        answer, gains=Gains(saleable=middle), likely=Likely(saleable=(low, middle, high))
-    )
-    if answer.money is None:
-        return answer
-    money = replace(
-        answer.money,
-        year_gain=100 * middle,
-        more_capital=takes,
-        of_a_percent=100,
-        terms=Terms(years, 0, 0),
-        not_priced=(),
-        leans=replace(NO_LEANS, returns=lean),
-    )
-    return replace(answer, money=money)
-
-
-def judged(*, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer) -> Verdict:
-    base, _ = _pair(*lines)
-    if base.money is not None:
-        base = replace(base, money=replace(base.money, terms=Terms(years, 0, 0)))
-    return verdict_of({"now": base, **others}, "now")
+from whatif.plan.model import LoadedFewer, NobodyRepairs
 
 
 def of(found: Verdict, scenario: str) -> Alternative:
@@ -75,6 +21,9 @@ def of(found: Verdict, scenario: str) -> Alternative:
 
 def ends(found: Verdict) -> tuple[Conclusion, tuple[str, ...], tuple[str, ...]]:
     return found.conclusion, found.first, found.as_good
+
+
+Change = Callable[[Answer], Answer]
 
 
 # -- the best, the cheaper, and those that are alike ---------------------------------------------
@@ -161,12 +110,6 @@ def test_a_gain_that_is_not_clear_does_not_blur_the_others() -> None:
 
 
 # -- what cannot be done -------------------------------------------------------------------------
-
-
-def unmade(answer: Answer) -> Answer:
-    (part,) = answer.plan.parts
-    parts = (replace(part, unmade=NotMade("body", "no machine")),)
-    return replace(answer, plan=replace(answer.plan, parts=parts))
 
 
 def warned(*warnings: object) -> Change:
@@ -265,7 +208,7 @@ def test_nothing_is_best_before_every_range_is_there() -> None:
     found = judged(a=one(50, 60, 70), b=early)
     assert (found.conclusion, found.first) == (Conclusion.WAITING, ())
     assert [each.scenario for each in found.alternatives] == ["a", "b"]
-    base, _ = _pair(*PRICED)
+    base = beside()["now"]
     found = verdict_of({"now": base, "a": one(50, 60, 70)}, "now", ("now", "a", "b"))
     assert found.conclusion is Conclusion.WAITING
     assert verdict_of({"now": base}, "now", ("now",)).conclusion is Conclusion.NOTHING_TO_COMPARE
@@ -280,19 +223,11 @@ def test_without_a_gain_in_percent_there_is_no_difference() -> None:
 # -- what else stands in the way -----------------------------------------------------------------
 
 
-def late(answer: Answer, *is_late: bool) -> Answer:
-    orders = {
-        str(at): Ordered(5, (OrderRun(1.0, 2.0, 0.0, each, pieces_late=0),))
-        for at, each in enumerate(is_late)
-    }
-    return replace(answer, orders=orders)
-
-
 def test_more_late_orders_stand_in_the_way_of_the_best() -> None:
     found = judged(a=late(one(8, 9, 10), True, False))
     assert found.first == ("a",)
     assert of(found, "a").against == (Against.ORDERS_LATE,)
-    base, _ = _pair(*PRICED)
+    base = beside()["now"]
     found = verdict_of({"now": late(base, True), "a": late(one(8, 9, 10), True, False)}, "now")
     assert of(found, "a").against == ()
 

@@ -75,7 +75,7 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
             break
     columns = [cells + left for cells in wide]
     texts = [
-        [line for text in figure.caption for line in wrap(text, max(8, cells - 1))]
+        [line for text in figure.caption for line in wrap(text, max(8, cells - 2))]
         for figure, cells in zip(figures, columns, strict=True)
     ]
     tones: list[Tone] = [
@@ -83,7 +83,7 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
     ]
     return [
         *(_across(lines, columns, tones) for lines in zip(*drawn, strict=True)),
-        row(""),
+        *([row("")] if down % 2 == 0 else []),
         *(
             _across(lines, columns, ["plain" if not at else "dim"] * len(columns))
             for at, lines in enumerate(zip_longest(*texts, fillvalue=""))

@@ -190,6 +190,8 @@ class _Columns:
 def _columns(told: VerdictTold, width: int) -> _Columns:
     """As wide as what they say; without money none for it, and in little room no worth."""
     most = next(each for least, each in _ROOMS if width >= least)
+    if not told.currency:
+        most = (max(most[0], _ALONE), 0, 0, 0)
     apart = 2 if width >= _ROOMY else 1
     texts = [(line.gain, line.takes, line.worth, line.payback) for line in told.lines]
     heads = (_HEADS[0][:-1], _units(told)[:-1])
@@ -200,11 +202,15 @@ def _columns(told: VerdictTold, width: int) -> _Columns:
         else 0
         for at, room in enumerate(most)
     ]
-    gain, takes, worth, payback = cells if told.currency else (cells[0], 0, 0, 0)
-    title = min(max(cell_len(line.title) for line in told.lines), max(22, width // 4))
+    gain, takes, worth, payback = cells
+    longest = max(len(_TITLE), *(cell_len(line.title) for line in told.lines))
+    title = min(longest, max(22, width // 4))
     rest = width - EDGE - _MARK - title - gain - takes - worth - payback - 2
     return _Columns(title, gain, takes, worth, payback, max(8, rest))
 
+
+_ALONE = 28
+"""Cells that a gain may take where there is no money beside it."""
 
 _ROOMY = 110
 """Cells from which on columns stand two apart."""
@@ -215,6 +221,7 @@ _MARK = 6
 _ROOMS = ((150, (36, 22, 40, 26)), (110, (28, 12, 12, 12)), (0, (15, 10, 0, 8)))
 """By the width from which on they hold: the most cells of gain, investment, worth and payback."""
 
+_TITLE = "alternative"
 _HEADS = (("gain", "investment", "worth today", "payback", "in its way"),)
 
 
@@ -228,7 +235,7 @@ def _heads(told: VerdictTold, columns: _Columns) -> list[SpanRow]:
     return [
         row(
             " " * (EDGE + _MARK),
-            left_in("" if at else "alternative", columns.title, "dim"),
+            left_in("" if at else _TITLE, columns.title, "dim"),
             *(
                 right_in(text, room, "dim")
                 for text, room in zip(heads, cells, strict=False)

@@ -61,10 +61,10 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
         return
     alone = rounded(figures.spindle.unattended, 0)
     before = None if there is None else there.spindle.unattended
-    yield _plain(alone, "of them with nobody there", _instead(alone, before))
+    yield _plain(alone, "of them unattended", _instead(alone, before))
     paid = rounded(figures.people.paid, 0)
     before = None if there is None else there.people.paid
-    yield _plain(paid, "hours a week paid", _instead(paid, before))
+    yield _plain(paid, "hours paid a week", _instead(paid, before))
     if base is None and figures.least_met is not None:
         yield _plain(f"{rounded(figures.least_met, 0)} %", "made of the part", "furthest behind")
 

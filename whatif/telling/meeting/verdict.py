@@ -27,6 +27,7 @@ from whatif.telling.money.ranges import (
     money_standing,
     payback_texts,
     signed_amount,
+    worth_texts,
     years_between,
 )
 from whatif.telling.money.rests import least, most, not_priced_words, rests_sentence
@@ -157,18 +158,18 @@ class _Teller:
             terms = self._money(id_).terms
             return (
                 f"Over the {terms.years:g} years counted, at {100 * terms.rate:g} % a year, it is "
-                f"worth {self._value(id_)} today"
+                f"likely to be worth {self._value(id_)} today"
             )
-        return f"Its saleable output is {self._value(id_)} against {self._reference}"
+        return f"Its saleable output is likely {self._value(id_)} against {self._reference}"
 
     def _value(self, id_: str) -> str:
         """What it is judged by, as its likely range."""
         value = self._by_id[id_].value
         assert value is not None
         if self._found.basis is not Basis.WORTH:
-            return f"likely {range_text(value, ' to ')} %"
+            return f"{range_text(value, ' to ')} %"
         low, high = priced(value[0], self._money(id_).currency), grouped(value[2])
-        return f"likely {low} to {high}"
+        return f"{low} to {high}"
 
     def _overlap(self) -> str:
         values = [self._by_id[id_].value for id_ in self._found.first]
@@ -210,7 +211,7 @@ class _Teller:
             names = [it.scenario for it in ones if (it.against or _OPEN)[0] in of]
             if names:
                 said.append(f"{self._names(names)} {words[len(names) > 1]}")
-        return f"{_begun('; '.join(said))}." if said else ""
+        return f"{'; '.join(said)}." if said else ""
 
     # -- what it rests on ------------------------------------------------------------------
 
@@ -347,10 +348,6 @@ _BASES: Final = {
 }
 
 
-def _begun(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
-
-
 def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said:
     """The gain and its likely range; in little room the range alone, which is what is judged."""
     if gain is None:
@@ -389,7 +386,7 @@ def _worth_said(answer: Answer) -> Said:
     assert money is not None
     stands = money_standing(money, likely)
     if stands == "unclear":
-        return Said(NOT_CLEAR, "none")
+        return Said(worth_texts(money, likely)[0], "none")
     bound = most(money.lean)
     led = leading_returns(money, likely).net_present_value
     alone = f"{bound}{signed_amount(led)}"

@@ -1,0 +1,226 @@
+"""The meeting as it is drawn: the verdict, then a page an alternative, at three sizes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from answer_studies import CHILD, TODAY
+from looks import Looking
+from rich.cells import cell_len
+from screen import LARGE, MIDDLE, SCENARIOS, SIZES, SMALL
+
+from whatif.screens.views.large import figure_rows, large
+from whatif.screens.widgets.drawing import Chooses, Span, SpanRow
+from whatif.telling.meeting.large import Large
+
+DEMOS = ("one-person", "pallets-until-demand", "small-orders")
+LONGEST = 76
+
+
+def of(demo: str, size: tuple[int, int] = MIDDLE, column: int = 0) -> Looking:
+    return Looking(SCENARIOS / f"{demo}.toml", "meeting", size, column=column)
+
+
+def lines_of(looking: Looking) -> dict[str, SpanRow]:
+    """The table's lines by the scenario that a click chooses."""
+    found: dict[str, SpanRow] = {}
+    for spans in looking.rows:
+        for span in spans:
+            if isinstance(span.spot, Chooses):
+                found[span.spot.scenario] = spans
+    return found
+
+
+def text_of(spans: SpanRow) -> str:
+    return "".join(span.text for span in spans).rstrip()
+
+
+def is_sentence(spans: SpanRow) -> bool:
+    """Whether it is a paragraph's line: an edge and a text, and no caution."""
+    return len(spans) == 2 and spans[1].tone != "caution"
+
+
+# -- the verdict ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("demo", DEMOS)
+def test_the_verdict_has_a_whole_line_of_every_alternative(
+    demo: str, size: tuple[int, int]
+) -> None:
+    looking = of(demo, size)
+    lines, look = lines_of(looking), looking.look()
+    assert list(lines) != []
+    assert set(lines) == set(look.ids) - {look.reference}
+    for id_, spans in lines.items():
+        assert look.title_of(id_) in text_of(spans)
+        assert "…" not in text_of(spans)
+        assert cell_len(text_of(spans)) <= looking.width
+    # They are seen without scrolling, and what they are is said above.
+    assert max(looking.rows.index(spans) for spans in lines.values()) < looking.height
+    for spans in looking.rows:
+        if is_sentence(spans):
+            assert cell_len(text_of(spans)) <= LONGEST
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_all_of_a_line_stands_in_one_grid(size: tuple[int, int]) -> None:
+    looking = of("pallets-until-demand", size)
+    ends = {
+        tuple(cell_len(text_of(spans[:at])) for at in range(4, len(spans) - 1))
+        for spans in lines_of(looking).values()
+    }
+    assert len(ends) == 1
+    head = next(text for text in looking.text.splitlines() if "in its way" in text)
+    assert ("worth today" in head) is (size != SMALL)
+    assert "investment" in head
+    assert "payback" in head
+
+
+def test_the_first_are_marked_by_a_word_and_what_cannot_be_done_is_grey() -> None:
+    lines = lines_of(of("pallets-until-demand"))
+    marked = [id_ for id_, spans in lines.items() if text_of(spans).startswith(" first ")]
+    assert marked == ["six", "six_stops"]
+    assert list(lines)[:2] == marked
+    assert list(lines)[-1] == "small"
+    assert {span.tone for span in lines["small"] if span.text.strip()} == {"dim"}
+    assert text_of(lines["small"]).endswith("rail not made")
+    best = lines_of(of("one-person"))["then_pallets"]
+    assert text_of(best).startswith(" best  Moved, second pallet")
+
+
+def test_without_money_no_column_is_of_money() -> None:
+    text = of("small-orders", LARGE).text
+    assert "investment" not in text
+    assert "payback" not in text
+    assert "output alone decides" in " ".join(text.split())
+
+
+def test_a_study_without_an_alternative_says_so(tmp_path: Path) -> None:
+    study = tmp_path / "alone.toml"
+    study.write_text(TODAY, "utf-8")
+    assert "There is no alternative yet" in Looking(study, "meeting", column=0).words
+
+
+def test_the_verdict_follows_what_is_entered(tmp_path: Path) -> None:
+    study = tmp_path / "two.toml"
+    study.write_text(TODAY + CHILD, "utf-8")
+    assert "Not that: no alternative is clearly better child brings no more." in (
+        Looking(study, "meeting").words
+    )
+    text = TODAY.replace("weekly = 100", "weekly = 500")
+    study.write_text(text + CHILD + "machine.mill.count = 2\n", "utf-8")
+    assert "Best: child Its saleable output is likely" in Looking(study, "meeting").words
+
+
+# -- a page --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("size", "high"), [(SMALL, 3), (MIDDLE, 5), (LARGE, 10)], ids=str)
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_page_has_four_figures_as_large_as_there_is_room_for(
+    demo: str, size: tuple[int, int], high: int
+) -> None:
+    looking = of(demo, size, column=4)
+    looking.press("enter")
+    rows = looking.rows
+    drawn = [spans for spans in rows if any(sign in text_of(spans) for sign in "█▀▄")]
+    assert len(drawn) == high
+    assert {len(spans) for spans in drawn} == {1 + 4}
+    # Each column has blocks of its own, and none touches the next.
+    for column in range(1, 5):
+        assert any(spans[column].text.strip() for spans in drawn)
+        assert all(spans[column].text.endswith("  ") for spans in drawn)
+    for spans in rows:
+        assert cell_len(text_of(spans)) <= looking.width
+        if is_sentence(spans):
+            assert cell_len(text_of(spans)) <= LONGEST
+    if size != SMALL:
+        assert len(rows) <= looking.height
+
+
+def test_a_page_has_the_notes() -> None:
+    looking = of("pallets-until-demand", LARGE, column=10)
+    assert "Notes: One machine with a horizontal spindle" in looking.press("enter").words
+
+
+def test_a_page_of_money_says_what_is_back_when() -> None:
+    words = of("pallets-until-demand", LARGE, column=4).press("enter").words
+    assert "saleable output" in words
+    assert "spindle hours a week" in words
+    assert "thousand EUR" in words
+    assert "years until back" in words
+
+
+def test_digits_are_told_apart_at_every_size() -> None:
+    for across, down in ((1, 1), (2, 2), (3, 4)):
+        drawn = {"\n".join(large(sign, across, down)) for sign in "0123456789+-±%."}
+        assert len(drawn) == 15
+        assert {len(large("8", across, down))} == {(5 * down + 1) // 2}
+    assert large("1.0") == ["▄█    █▀█", " █    █ █", "▀▀▀ ▀ ▀▀▀"]
+    with pytest.raises(KeyError):
+        large("x")
+
+
+def test_figures_that_do_not_fit_are_drawn_smaller() -> None:
+    figures = [Large("12345678", "plain", ("pieces",))] * 4
+    rows = figure_rows(figures, 160, 46)
+    assert all(cell_len(text_of(spans)) <= 160 for spans in rows)
+    assert sum("█" in text_of(spans) or "▀" in text_of(spans) for spans in rows) == 3
+
+
+def test_no_figure_is_a_stroke() -> None:
+    rows = figure_rows([Large("", "none", ("payback: never",))], 80, 20)
+    assert any(span == Span("───", "dim") or "▀▀▀" in span.text for spans in rows for span in spans)
+
+
+# -- keys ----------------------------------------------------------------------------------------
+
+
+def test_one_key_opens_a_page_and_leads_back() -> None:
+    looking = of("one-person", column=3)
+    verdict = looking.text
+    page = looking.press("enter").text
+    assert page != verdict
+    assert page.lstrip().startswith("Mills moved together   against Today: four tables")
+    assert looking.press("enter").text == verdict
+
+
+def test_space_goes_through_all_pages_and_back_to_the_verdict() -> None:
+    looking = of("one-person")
+    verdict = looking.text
+    titles = []
+    for _ in looking.look().ids:
+        looking.press("space")
+        titles.append(looking.text.split("   ")[0].strip())
+    assert titles == list(looking.look().titles)
+    looking.press("space")
+    assert looking.text.splitlines()[0] == verdict.splitlines()[0]
+
+
+def test_up_and_down_go_from_line_to_line_as_they_stand() -> None:
+    looking = of("pallets-until-demand")
+    order = list(lines_of(looking))
+    # From the reference, which has no line, to the first one.
+    for id_ in order[:3]:
+        looking.press("down")
+        assert looking.look().chosen == id_
+        tones = {span.tone for span in lines_of(looking)[id_] if span.spot}
+        assert tones == {"chosen"}
+        row = looking.view.cursor(looking.look())
+        assert row is not None
+        assert looking.rows[row] == lines_of(looking)[id_]
+    looking.press("up")
+    assert looking.look().chosen == order[1]
+    for _ in order:
+        looking.press("down")
+    assert looking.look().chosen == order[-1]
+
+
+def test_its_keys_stand_in_the_line_of_keys() -> None:
+    looking = of("one-person")
+    words = {key.word for key in looking.view.own_keys(looking.look())}
+    assert words == {"page", "next page", ""}
+    looking.press("enter")
+    assert [key.word for key in looking.view.own_keys(looking.look())] == ["verdict", "next page"]

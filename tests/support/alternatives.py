@@ -1,0 +1,91 @@
+"""Alternatives made by pencil, to be held against each other.
+
+Each stands for a line of figures: a percent of saleable output is worth 100 a year, five years are
+counted, and nothing is discounted. So with likely gains of 10, 11 and 12 % and 1000 to lay out it
+is worth 5 x 100 x 10 - 1000 = 4000, 4500 and 5000 today.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import cache
+
+from answer_studies import CHILD, sound, today
+
+from whatif.answers.answer import Answer
+from whatif.answers.compare import compare_wholly
+from whatif.answers.gains import Gains, Likely
+from whatif.answers.money.missing import NO_LEANS, Lean
+from whatif.answers.money.returns import Terms, returns_of
+from whatif.answers.orders.orders import Ordered, OrderRun
+from whatif.answers.verdict import Verdict, verdict_of
+from whatif.plan.model import NotMade
+from whatif.session.calculate.memory import Memory
+
+PRICED = ("part.body.contribution = 9", "money.wage = 30", "machine.mill.price = 1000")
+
+
+@cache
+def _pair(*lines: str) -> tuple[Answer, Answer]:
+    """A reference and another scenario that are really worked out."""
+    memory = Memory()
+    text = today(*lines) + CHILD + "machine.mill.count = 2\n"
+    found = compare_wholly(sound(text), memory, memory.pause)
+    return found.answers["today"], found.answers["child"]
+
+
+def one(
+    *gain: float, takes: float = 0.0, lean: Lean = "none", years: float = 5, lines: object = PRICED
+) -> Answer:
+    """An alternative with a likely gain; see the top for what it is worth."""
+    assert isinstance(lines, tuple)
+    _, answer = _pair(*lines)
+    low, middle, high = gain
+    answer = replace(
+        answer, gains=Gains(saleable=middle), likely=Likely(saleable=(low, middle, high))
+    )
+    if answer.money is None:
+        return answer
+    terms = Terms(years, 0, 0)
+    returns = returns_of(takes, 100 * middle, terms)
+    money = replace(
+        answer.money,
+        year_gain=returns.year_gain,
+        payback_years=returns.payback_years,
+        net_present_value=returns.net_present_value,
+        more_capital=takes,
+        of_a_percent=100,
+        terms=terms,
+        not_priced=(),
+        leans=replace(NO_LEANS, returns=lean),
+    )
+    return replace(answer, money=money)
+
+
+def beside(
+    *, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer
+) -> Mapping[str, Answer]:
+    """Alternatives beside the reference, "now"."""
+    base, _ = _pair(*lines)
+    if base.money is not None:
+        base = replace(base, money=replace(base.money, terms=Terms(years, 0, 0)))
+    return {"now": base, **others}
+
+
+def judged(*, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer) -> Verdict:
+    return verdict_of(beside(years=years, lines=lines, **others), "now")
+
+
+def unmade(answer: Answer) -> Answer:
+    (part,) = answer.plan.parts
+    parts = (replace(part, unmade=NotMade("body", "no machine")),)
+    return replace(answer, plan=replace(answer.plan, parts=parts))
+
+
+def late(answer: Answer, *is_late: bool) -> Answer:
+    orders = {
+        str(at): Ordered(5, (OrderRun(1.0, 2.0, 0.0, each, pieces_late=0),))
+        for at, each in enumerate(is_late)
+    }
+    return replace(answer, orders=orders)
