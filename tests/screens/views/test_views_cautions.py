@@ -66,7 +66,7 @@ HOLDS = 'unattended.at_limit = "hold"'
 SAYS = {
     "hours": ("Caution: fire, unattended running", "as today: lone working", "F2"),
     "fit": ("Caution: as today: lifting and clamping", "F2 reads more"),
-    "night": ("Caution: fire, unattended running", "w names the documents", WHO_DECIDES),
+    "night": ("Caution: fire, unattended running", WHO_DECIDES),
     "money": ("machines added", "F2 reads more", WHO_DECIDES),
     "meeting": (
         "Caution: fire, unattended running, machines added",

@@ -58,11 +58,14 @@ _NO_FIGURES = (
     "wanted. Esc goes back to the sheet, where n adds them."
 )
 
-_PERCENT, _MORE, _POINTS = 4, 7, 7
-"""Cells of a share, and of differences in hours and points, a gap at the left included."""
+_HOURS, _PERCENT, _MORE, _POINTS = 5, 4, 6, 7
+"""Cells of hours at least, of a share, and of differences in hours and points, with their gaps."""
 
 _HEAD_ROWS = 2
 """Rows above the first state, and above the first indicator."""
+
+_ROOMY = 18
+"""Cells of figures from which those within a column stand further apart."""
 
 _UNDER = "─"
 """What stands above a sum."""
@@ -221,8 +224,8 @@ up down   choose a row; F4 accounts for it"""
         strokes: list[Span] = []
         for id_ in look.shown:
             cells += _cells(look, shares_total(columns.get(id_)), id_)
-            stroke = _UNDER * (look.columns.width - 2)
-            strokes.append(right_in(stroke, look.columns.width, "dim", Chooses(id_)))
+            stroke = _UNDER * look.columns.figures
+            strokes += _on_grid(look, Span(stroke, "faint", Chooses(id_)))
         label = look.columns.label
         return [
             (left_in("", label), *strokes),
@@ -278,17 +281,18 @@ up down   choose a row; F4 accounts for it"""
         base = columns.get(look.reference or "")
         cells: list[Span] = []
         for id_ in look.shown:
-            room, spot = look.columns.width, Chooses(id_)
+            room, spot = look.columns.figures, Chooses(id_)
             if id_ not in columns:
-                cells.append(right_in(NOTHING, room, "dim", spot))
+                cells += _on_grid(look, right_in(NOTHING, room, "dim", spot))
                 continue
             against = None if base is None or id_ == look.reference else base[key]
             percent, points = indicator_texts(columns[id_][key], against)
-            tone: Tone = "title" if id_ == look.chosen else "plain"
-            cells += [
+            tone: Tone = "bold" if id_ == look.chosen else "plain"
+            cells += _on_grid(
+                look,
                 right_in(percent, room - _POINTS, tone, spot),
                 right_in(points, _POINTS, "plain", spot),
-            ]
+            )
         name = next(iter(columns.values()))[key].name
         chosen = key == self._chosen[True]
         return (*_labelled(look, name, chosen=chosen, spot=key), *cells)
@@ -323,17 +327,32 @@ def _is_gain(look: Look, id_: str) -> bool:
 
 def _in_column(look: Look, texts: tuple[str, str, str], tone: Tone, id_: str) -> list[Span]:
     """Three texts in a scenario's column, each at the right of its own."""
-    rooms = (look.columns.width - _PERCENT - _MORE, _PERCENT, _MORE)
-    return [
-        right_in(text, room, tone, Chooses(id_)) for text, room in zip(texts, rooms, strict=True)
-    ]
+    more = _MORE if look.columns.figures < _ROOMY else _MORE + 2
+    room = look.columns.figures - more
+    percent = _PERCENT if room >= _HOURS + _PERCENT else _PERCENT - 1
+    return _on_grid(
+        look,
+        *(
+            right_in(text, cells, tone, Chooses(id_))
+            for text, cells in zip(texts, (room - percent, percent, more), strict=True)
+        ),
+    )
+
+
+def _on_grid(look: Look, *figures: Span) -> list[Span]:
+    """Figures with the free cells around them that those of the strip and the sheet have."""
+    behind = look.columns.width - 1 - look.columns.figures
+    return [Span(" "), *figures, Span(" " * behind)]
 
 
 def _cells(look: Look, told: tuple[Said, Said, Said] | None, id_: str) -> list[Span]:
     """Hours, their percent, and how many more they are, in a scenario's column."""
     said = (NOTHING_SAID, Said(""), Said("")) if told is None else told
-    texts = _in_column(look, (said[0].text, said[1].text, said[2].text), "plain", id_)
-    return [replace(span, tone=SENSES[each.sense]) for span, each in zip(texts, said, strict=True)]
+    before, *texts, behind = _in_column(
+        look, (said[0].text, said[1].text, said[2].text), "plain", id_
+    )
+    toned = [replace(span, tone=SENSES[each.sense]) for span, each in zip(texts, said, strict=True)]
+    return [before, *toned, behind]
 
 
 def _no_figures(look: Look, width: int) -> list[SpanRow]:

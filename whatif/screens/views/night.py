@@ -30,7 +30,6 @@ from whatif.screens.widgets.drawing import (
     cut,
     left_in,
     paragraph,
-    right,
     row,
 )
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
@@ -208,13 +207,10 @@ morning."""
         tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         told = side_by_side(night, [None if some is None else some.nights for some in shown])
-        titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.width - 1)
-        heads = [
-            Span(f" {right(title, look.columns.width - 1)}", tone, Chooses(id_))
-            for id_, title, tone in zip(look.shown, titles, tones, strict=True)
-        ]
+        titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.figures)
+        heads = across(look, "", zip(titles, tones, strict=True))
         return [
-            (left_in("", look.columns.label), *heads),
+            heads,
             *(across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told),
         ]
 
@@ -223,10 +219,16 @@ morning."""
         if not here.cautions:
             return []
         names = ", ".join(NAMES[caution.of] for caution in here.cautions)
-        text = f"! Caution: {names}. w names the documents."
-        longer = f"{text} {WHO_DECIDES}"
-        fits = cell_len(longer) <= width - EDGE
-        said = longer if fits else cut(text, width - EDGE)
+        texts = [
+            f"! Caution: {names}.{more}"
+            for more in (
+                f" w names the documents. {WHO_DECIDES}",
+                f" {WHO_DECIDES}",
+                " w reads more.",
+            )
+        ]
+        room = width - EDGE
+        said = next((text for text in texts if cell_len(text) <= room), cut(texts[-1], room))
         return [row(" " * EDGE, Span(said, "caution", Presses("w")))]
 
     def _pallets(self, look: Look, width: int) -> list[SpanRow]:
