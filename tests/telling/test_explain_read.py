@@ -11,10 +11,13 @@ import pytest
 from explain_studies import OF_THE_SHOP, study
 
 from whatif.answers import account as room
+from whatif.answers.account.account import WorkedLine
 from whatif.answers.account.explain import FAMILIES, explain, figures
-from whatif.answers.account.origins import See
+from whatif.answers.account.origins import CountedIn, See
+from whatif.answers.account.terms import Term
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
+from whatif.telling.account.arithmetic import on_paper
 from whatif.telling.account.pages import (
     LEADING,
     leading,
@@ -62,12 +65,15 @@ def test_sections_say_all_that_the_account_says(scenario: str) -> None:
     for one in those:
         account = explain(found, checked, scenario, one.id)
         lines = [line for part in sections(account, those) for line in part.lines]
-        said = "\n".join(f"{line.value} {line.text}" for line in lines)
+        said = "\n".join(" ".join(f"{line.value} {line.text}".split()) for line in lines)
         worked = account.worked
         for text in (meaning(account.figure), *map(note_sentence, worked.notes)):
             assert text in said
         for line in (*worked.lines, *(check.line for check in worked.checks)):
             assert line_shown(line) in said
+        for step in (step for line in worked.lines for step in on_paper(line)):
+            assert " ".join(step.text.split()) in said
+        for line in (check.line for check in worked.checks):
             assert line.expr.numbers() in said or is_alone(line)
         for term in account.terms:
             assert f"{term.shown} {term.label}" in said
@@ -194,3 +200,31 @@ def test_every_id_of_the_accounts_has_its_words(
 
 def test_what_makes_a_check_is_said_once() -> None:
     assert len(RULES) == sum(map(len, CHECKS.values()))
+
+
+def test_a_sum_is_worked_as_on_paper() -> None:
+    """6480 + 2784.5 - 40 = 9224.5; decimal points stand below one another."""
+    a, b, c = (_term(name, number) for name, number in (("a", 240), ("b", 2784.5), ("c", 40)))
+    told = on_paper(WorkedLine(a * 27 + b - c, "EUR a week", None))
+    assert [(step.amount, step.text) for step in told] == [
+        ("", "a × 27 + b - c"),
+        ("  6480  ", "240 × 27"),
+        ("+ 2784.5", "EUR  b"),
+        ("-   40  ", "EUR  c"),
+        ("────────", ""),
+        ("= 9224.5", "EUR a week"),
+    ]
+
+
+def test_a_share_is_worked_in_a_line() -> None:
+    """100 x (12 / 10 - 1) = 20."""
+    told = on_paper(WorkedLine(100 * (_term("here", 12) / _term("there", 10) - 1), "%"))
+    assert [(step.amount, step.text) for step in told] == [
+        ("", "100 × (here / there - 1)"),
+        ("", "100 × (12 / 10 - 1)"),
+        ("= 20.0", "%"),
+    ]
+
+
+def _term(label: str, number: float) -> Term:
+    return Term(label, number, "EUR", CountedIn(1, 1))

@@ -12,7 +12,7 @@ from typing_extensions import override
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.answer import Answer, Comparison
 from whatif.records import dataclass
-from whatif.screens.views.view import Look, View, ViewHost, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Presses,
     Span,
@@ -20,7 +20,6 @@ from whatif.screens.widgets.drawing import (
     Tone,
     beside,
     cut,
-    key_spans,
     left_in,
     paragraph,
     row,
@@ -53,7 +52,9 @@ _ABOVE = 3
 _FOOT = 12
 """Rows from which the account has a last one with the figure's id, as the command line takes it."""
 
-_TONES: dict[str, Tone] = {"plain": "plain", "dim": "dim", "wrong": "loss"}
+_TONES: dict[str, Tone] = {"plain": "plain", "lead": "lead", "dim": "dim", "wrong": "loss"}
+
+_KEYS = ("h", "space", "backspace", "plus", "minus", "enter", "b", "m")
 
 _VALUES = 26
 """Cells that the column of values is at most wide; a longer one pushes its label."""
@@ -108,16 +109,8 @@ class AccountView(View):
     reads = """\
 The list has every figure of the chosen scenario. The account begins with the figure, then says
 what it means, the numbers that it is made of, how to check it by hand, and the rules that it
-follows. A number in colour with > before it is a figure itself. At the bottom stands its name for
-whatif explain."""
-    keys = """\
-up down     choose a figure; PgUp PgDn by a page
-j           the first figure of the next theme
-Space b     the next part of a long account, and the one before
-+ -         mark a number that is a figure itself
-g           go to the marked figure
-v           go back from there
-y           read the rules that it follows; Esc comes back"""
+follows. A number in bold letters is a figure itself: + and - choose one, Enter opens it. At the
+bottom stands its name for whatif explain."""
     aside = True
 
     def __init__(self) -> None:
@@ -126,6 +119,21 @@ y           read the rules that it follows; Esc comes back"""
         self._mark = 0
         self._page = 0
         self._rule: int | None = None
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Ways through the list, the pages of an account, its numbers and its rules."""
+        rule_word = "rule" if self._rule is None else "next rule"
+        return (
+            ViewKey("up,down", "↑ ↓", "", "choose a figure; PgUp PgDn by a page"),
+            ViewKey("space", "Space", "", "the next page of a long account"),
+            ViewKey("backspace", "Bksp", "", "the page before"),
+            ViewKey("h", "h", "", "the first figure under the next heading"),
+            ViewKey("plus,minus", "+ -", "mark", "mark a number that is a figure itself"),
+            ViewKey("enter", "⏎", "open", "go to the marked figure"),
+            ViewKey("b", "b", "back", "go back from there"),
+            ViewKey("m", "m", rule_word, "read the rules that make it; Esc comes back"),
+        )
 
     # -- what there is -------------------------------------------------------------------
 
@@ -160,24 +168,24 @@ y           read the rules that it follows; Esc comes back"""
         if key == "escape" and self._rule is not None:
             self._rule, self._page = None, 0
             return True
-        if key not in (*moves, "j", "space", "b", "plus", "minus", "g", "v", "y"):
+        if key not in (*moves, *_KEYS):
             return False
         listed = self._listed(look)
         if listed is None:
             return True
-        if self._rule is not None and key in ("plus", "minus", "g", "v"):
+        if self._rule is not None and key in ("plus", "minus", "enter", "b"):
             self._rule = None
         if key in moves:
             last = len(listed.figures) - 1
             self._go(listed.figures[max(0, min(last, listed.at + moves[key]))].id)
-        elif key == "j":
+        elif key == "h":
             self._go(listed.figures[next_theme(listed.figures, listed.at)].id)
-        elif key in ("space", "b"):
+        elif key in ("space", "backspace"):
             paged = self._paged(look, listed, *host.room)
             self._page = (paged.place(self._page) + (1 if key == "space" else -1)) % paged.count
-        elif key == "y":
+        elif key == "m":
             self._rule, self._page = 0 if self._rule is None else self._rule + 1, 0
-        elif key == "v":
+        elif key == "b":
             self._back(host)
         else:
             self._lead(key, look, listed, host)
@@ -200,7 +208,7 @@ y           read the rules that it follows; Esc comes back"""
         found = self._leads(look, listed)
         if not found:
             host.tell("No number of this account is another figure.")
-        elif key == "g":
+        elif key == "enter":
             self._follow(found[min(self._mark, len(found) - 1)], look, listed, host)
         else:
             at = min(self._mark, len(found) - 1)
@@ -216,7 +224,7 @@ y           read the rules that it follows; Esc comes back"""
 
     def _back(self, host: ViewHost) -> None:
         if not self._trail:
-            host.tell("There is no figure to go back to: g goes to one, v comes back.")
+            host.tell("There is no figure to go back to: Enter goes to one, b comes back.")
             return
         scenario, figure = self._trail.pop()
         host.choose(scenario)
@@ -241,35 +249,22 @@ y           read the rules that it follows; Esc comes back"""
         if listed is None:
             return no_answer(look, width)
         paged = self._paged(look, listed, width, height)
-        at = paged.place(self._page)
-        head = self._head(at, paged.count, width)
-        body = [*paged.head, *paged.pages[at], *paged.foot]
+        body = self._page_of(paged, width if width < _BESIDE else width - _list_width(width) - 2)
         if width < _BESIDE:
-            return [head, *map(row, self._list(listed, width, _ABOVE)), *body]
+            return [*map(row, self._list(listed, width, _ABOVE)), row(""), *body]
         wide = _list_width(width)
-        return [head, *beside(self._list(listed, wide, height - 1), wide, "  ", body)]
+        return beside(self._list(listed, wide, height), wide, "  ", body)
 
-    def _head(self, at: int, count: int, width: int) -> SpanRow:
-        wide = width >= _BESIDE
-        part = f"Space: {'part ' if wide else ''}{at + 1} of {count}"
-        begin = (
-            Span(" Why this figure   " if wide else " Why this figure ", "title"),
-            Span(part if count > 1 else "all of it", "accent", Presses("space")),
-        )
-        if self._rule is not None:
-            return (*begin, *key_spans("  y next rule", "  Esc back"))
-        keys = (
-            (
-                "  j next theme",
-                "  + - mark a number",
-                "  g go to its figure",
-                "  v back",
-                "  y rule",
-            )
-            if wide
-            else ("  j theme", "  + - mark", "  g go to it", "  v back", "  y rule")
-        )
-        return (*begin, *key_spans(*keys))
+    def _page_of(self, paged: _Paged, width: int) -> list[SpanRow]:
+        """A page between head and foot, which says which of them it is where there are several."""
+        at = paged.place(self._page)
+        told = f"page {at + 1} of {paged.count}: Space turns" if paged.count > 1 else ""
+        foot = paged.foot
+        if told:
+            room = width - cell_len(told) - 1
+            named = foot[0][0].text.rstrip() if foot else ""
+            foot = [row(left_in(named, room, "dim"), " ", Span(told, "key", Presses("space")))]
+        return [*paged.head, *paged.pages[at], *foot]
 
     def _list(self, listed: _Listed, width: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen figure in its middle."""
@@ -300,7 +295,7 @@ y           read the rules that it follows; Esc comes back"""
             if width >= _LIST_WIDE
             else figure.title.removeprefix("likely range of the ")
         )
-        name = cut(f"{'>' if chosen else ' '} {title}", width - cell_len(value) - 2)
+        name = cut(f"  {title}", width - cell_len(value) - 2)
         return Span(f"{name} {value} ", "chosen" if chosen else "plain", figure.id)
 
     def _paged(self, look: Look, listed: _Listed, width: int, height: int) -> _Paged:
@@ -308,7 +303,7 @@ y           read the rules that it follows; Esc comes back"""
         if width < _BESIDE:
             height = max(4, height - _ABOVE - 1)
         else:
-            width, height = width - _list_width(width) - 2, height - 1
+            width -= _list_width(width) + 2
         figure, answer = listed.figure, listed.answer
         if any(figure.id.startswith(id_) for id_ in pending(answer)):
             return _Paged([row(Span(figure.title, "title"))], [no_answer(look, width, 0)])
@@ -318,9 +313,9 @@ y           read the rules that it follows; Esc comes back"""
             return _paged_rule(rule(name), width, height)
         found = sections(account, listed.figures)
         mark = min(self._mark, max(0, len(_leads(found)) - 1))
-        head = paragraph(self._headline(answer, figure), width, "accent", 0)
+        head = paragraph(self._headline(answer, figure), width, "lead", 0)
         foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
-        room = max(3, height - len(head) - len(foot))
+        room = max(3, height - len(head) - max(1, len(foot)))
         return _Paged(head, _pages(_section_rows(found, width, mark), room), [*map(row, foot)])
 
     def _headline(self, answer: Answer, figure: Figure) -> str:
@@ -335,9 +330,9 @@ def _list_width(width: int) -> int:
 
 def _paged_rule(found: Rule, width: int, height: int) -> _Paged:
     """The text of a rule in place of the account that it belongs to."""
-    head = paragraph(f"{found.title} ({found.name})", width, "accent", 0)
+    head = paragraph(f"{found.title} ({found.name})", width, "lead", 0)
     lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
-    return _Paged(head, _pages([lines], max(3, height - len(head))))
+    return _Paged(head, _pages([lines], max(3, height - len(head) - 1)))
 
 
 # -- sections in rows, rows in pages ---------------------------------------------------------
@@ -375,12 +370,12 @@ def _text(line: ReadLine, width: int) -> list[SpanRow]:
 
 
 def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> list[SpanRow]:
-    spot, sign = "", "  "
-    tone: Tone = "plain"
+    spot, tone = "", _TONES[line.tone]
     if line.sees is not None:
         spot = f"{_SEES}{count}"
-        sign, tone = ("> ", "chosen") if count == marked else ("  ", "accent")
-    head = Span(f"{'  ' * (line.depth - 1)}{sign}{line.value:>{room}}  ", "plain", spot)
+        tone = "chosen" if count == marked else "key"
+    value = _TONES[line.tone]
+    head = Span(f"{'  ' * line.depth}{line.value:>{room}}  ", value, spot)
     rows = paragraph(line.text, width, "plain", cell_len(head.text))
     first = row(head, *(Span(span.text, tone, spot) for span in rows[0][1:]))
     return [first, *rows[1:]]

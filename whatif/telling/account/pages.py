@@ -10,6 +10,7 @@ from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.answer import Answer
 from whatif.records import dataclass
+from whatif.telling.account.arithmetic import on_paper
 from whatif.telling.account.sentences import (
     check_sentence,
     is_alone,
@@ -26,7 +27,7 @@ from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
 from whatif.telling.rush import rush_likely_words
 
-Tone = Literal["plain", "dim", "wrong"]
+Tone = Literal["plain", "lead", "dim", "wrong"]
 
 LEADING: Final = "gain_percent.saleable"
 """The figure that leads the strip."""
@@ -173,7 +174,10 @@ def by_origin(terms: Iterable[Term]) -> dict[str, list[Term]]:
 
 
 def _worked_lines(line: WorkedLine) -> list[ReadLine]:
-    return [ReadLine(line.expr.words(), 1), ReadLine(f"= {worked_out(line)}", 2)]
+    return [
+        ReadLine(step.text, 1, step.amount, tone="lead" if step.is_result else "plain")
+        for step in on_paper(line)
+    ]
 
 
 def worked_out(line: WorkedLine) -> str:
