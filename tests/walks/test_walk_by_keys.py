@@ -32,7 +32,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         walk.sees("keep", "esc back")
         walk.fits()
         await walk.keys("enter")
-        walk.sees("Pallets each 2 -> 3 in Second pallet each.", "u undoes it", "*1 unsaved")
+        walk.sees("Pallets each 2 -> 3 in Second pallet each.", "u undoes it", "1 change not saved")
         assert is_little(walk.told("saleable output"))
         walk.fits()
 
@@ -53,7 +53,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.finds("unattended, after")
         await walk.types("4 hours")
         await walk.keys("enter")
-        walk.sees("4 hours in Second pallet each", "*3 unsaved")
+        walk.sees("4 hours in Second pallet each", "3 changes not saved")
         assert hours_with_nobody(walk) > by_day
         assert walk.told("saleable output") == one_more
         walk.fits()
@@ -106,7 +106,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         # Saved; what was typed is what stands in the file.
         await walk.keys("f10")
         walk.sees("Saved one-person.toml")
-        walk.sees_no("unsaved")
+        walk.sees_no("not saved")
         walk.fits()
         await walk.keys("q")
     assert not screen.app.is_running

@@ -74,7 +74,7 @@ async def test_three_scenarios_from_nothing(
 
 async def adds(way: Way, words: str, name: str) -> None:
     """Add a thing to the chosen scenario, under a name of its own."""
-    await way.does("n", "things")
+    await way.does("n", "add")
     await way.offered(words)
     way.walk.sees("its short name:")
     await way.named(name)

@@ -155,7 +155,7 @@ class ByMouse(Way):
     size = (120, 32)
 
     async def ready(self) -> None:
-        self.walk.sees("things", "scenario", "changes", "undo")
+        self.walk.sees("add", "scenario", "changes", "undo")
 
     async def does(self, key: str, words: str) -> None:
         line = self.walk.footer
