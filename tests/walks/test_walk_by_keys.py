@@ -50,7 +50,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         # And hours after the shift, with the unit typed as one says it: more is cut at night, but
         # nobody buys more, which the strip tells apart.
         by_day = hours_with_nobody(walk)
-        await walk.finds("unattended, after")
+        await walk.finds("unattended after")
         await walk.types("4 hours")
         await walk.keys("enter")
         walk.sees("4 hours in Second pallet each", "3 changes not saved")

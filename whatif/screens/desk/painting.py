@@ -106,7 +106,7 @@ def rule_state(answer: Answer | None) -> RuleState:
             for texts, word in ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
             if texts
         ]
-        beware = f"! {' and '.join(counts)}: F2" if counts else ""
+        beware = f"! {', '.join(counts)}: F2" if counts else ""
     return RuleState("inputs", beware, LEGEND)
 
 

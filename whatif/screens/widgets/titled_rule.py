@@ -40,13 +40,16 @@ class TitledRule(Drawn):
         for text, tone in left:
             if text:
                 spans += [Span(_STROKE * 2, "faint"), Span(f" {text} ", tone)]
-        legend = f" {state.legend} "
         room = self.size.width - sum(cell_len(span.text) for span in spans)
-        if cell_len(legend) + 4 > room:
+        legend = f" {self._state.legend} "
+        # Where it is tight it ends the line.
+        ends = (end for end in (_STROKE * 2, "") if cell_len(legend + end * 2) <= room)
+        end = next(ends, None)
+        if end is None:
             spans.append(Span(_STROKE * max(0, room), "faint"))
         else:
-            strokes = _STROKE * (room - cell_len(legend) - 2)
-            spans += [Span(strokes, "faint"), Span(legend, "dim"), Span(_STROKE * 2, "faint")]
+            strokes = _STROKE * (room - cell_len(legend + end))
+            spans += [Span(strokes, "faint"), Span(legend, "dim"), Span(end, "faint")]
         self.draw([tuple(spans)])
 
     def on_resize(self) -> None:

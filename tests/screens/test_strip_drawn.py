@@ -1,0 +1,226 @@
+"""Strip, rule and sheet as they are drawn: one grid of figures, one sign for each meaning."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from looks import Silent
+from rich.cells import cell_len
+from screen import SCENARIOS, SIZES, Screen, on_screen
+from small_study import STUDY
+
+from whatif.screens.widgets.columns import SIGNS
+from whatif.screens.widgets.drawing import Drawn, SpanRow
+from whatif.screens.widgets.sheet import Sheet
+from whatif.screens.widgets.strip import ResultStrip
+from whatif.screens.widgets.titled_rule import TitledRule
+from whatif.session.sheet import Line
+
+PALLETS = SCENARIOS / "pallets-until-demand.toml"
+SIGNED = "↑~×!"
+
+LOSING = STUDY.replace("machine.mill.pallets = 4", "machine.mill.count = 1")
+"""The second scenario has one of two machines, and loses."""
+
+each_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+@pytest.fixture
+def losing(tmp_path: Path) -> Path:
+    path = tmp_path / "losing.toml"
+    path.write_text(LOSING.replace("weekly = 300", "weekly = 900"), "utf-8")
+    return path
+
+
+def text_of(row: SpanRow) -> str:
+    return "".join(span.text for span in row)
+
+
+def strip_lines(screen: Screen) -> list[str]:
+    return [text_of(row) for row in screen.app.desk.query_one(ResultStrip).rows]
+
+
+def row_of(screen: Screen, label: str) -> str:
+    return next(line for line in strip_lines(screen) if line.startswith(f" {label}"))
+
+
+def columns_of(screen: Screen, line: str) -> list[str]:
+    """A line without wide signs, column by column."""
+    columns = screen.app.desk.state.columns
+    return [line[columns.x(place) :][: columns.width] for place in columns.visible]
+
+
+@each_size
+async def test_figures_of_strip_and_sheet_end_in_the_same_cell(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(PALLETS, size, state=tmp_path) as screen:
+        desk = screen.app.desk
+        columns, sheet = desk.state.columns, desk.query_one(Sheet)
+        met = columns_of(screen, row_of(screen, "demand met"))
+        assert all(text[-SIGNS:].isspace() and text[-SIGNS - 1] == "%" for text in met)
+        seen = 0
+        for place, row in enumerate(desk.state.rows[: sheet.size.height]):
+            line = text_of(sheet._row(place))
+            assert cell_len(line) == columns.label + columns.width * len(columns.visible) or not (
+                isinstance(row, Line)
+            )
+            for text in columns_of(screen, line) if isinstance(row, Line) else ():
+                if text.strip():
+                    seen += 1
+                    assert text[-SIGNS] == " " != text[-SIGNS - 1]
+                    assert text[-1] in f" {SIGNED}"
+        assert seen > 10
+
+
+@each_size
+async def test_titles_are_read_whole_on_two_lines(size: tuple[int, int], tmp_path: Path) -> None:
+    async with on_screen(PALLETS, size, state=tmp_path, calculator=Silent) as screen:
+        state = screen.app.desk.state
+        first, second = (columns_of(screen, line) for line in strip_lines(screen)[:2])
+        told = [
+            " ".join(f"{one} {other}".split()) for one, other in zip(first, second, strict=True)
+        ]
+        assert told == [state.titles[place] for place in state.columns.visible]
+
+
+async def test_short_titles_take_one_line_and_so_do_all_on_few_lines(study: Path) -> None:
+    async with on_screen(study, (80, 24), calculator=Silent) as screen:
+        assert strip_lines(screen)[1].startswith(" saleable output")
+    async with on_screen(PALLETS, (80, 15), state=study.parent, calculator=Silent) as screen:
+        assert strip_lines(screen)[1].startswith(" saleable output")
+
+
+async def test_the_chosen_title_is_marked_as_wide_as_its_column(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path, calculator=Silent) as screen:
+        await screen.press("right")
+        rows = screen.app.desk.query_one(ResultStrip).rows[:2]
+        marked = [[span.text for span in row if span.tone == "chosen"] for row in rows]
+        assert [[text.strip() for text in texts] for texts in marked] == [
+            ["Second pallet"],
+            ["each"],
+        ]
+        width = screen.app.desk.state.columns.width - 1
+        assert {cell_len(text) for texts in marked for text in texts} == {width}
+
+
+async def test_the_columns_left_and_right_are_counted_and_clicked(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        state = screen.app.desk.state
+        assert strip_lines(screen)[1].startswith("  8 ›")
+        await screen.pilot.click("#strip", offset=(2, 1))
+        await screen.settle()
+        # The reference stays, and the next one comes into sight.
+        assert (state.column, state.columns.visible) == (3, (0, 2, 3))
+        assert strip_lines(screen)[1].startswith(" ‹ 1  7 ›")
+        await screen.pilot.click("#strip", offset=(2, 1))
+        await screen.settle()
+        assert (state.column, state.columns.visible) == (1, (0, 1, 2))
+
+
+async def test_all_bars_are_on_the_scale_that_is_told(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, (200, 50), state=tmp_path) as screen:
+        line = row_of(screen, "gain")
+        # The largest range of all ends above 100 %, that of a scenario without a column too.
+        assert line.startswith(" gain, 0 to 150 % ")
+        bars = columns_of(screen, line)
+        assert {bar.index("│") for bar in bars} == {1}
+        lengths = [len(bar.strip("│ ")) for bar in bars]
+        assert lengths[0] == 0
+        assert lengths[1] < lengths[3] < lengths[4]
+        assert any("▒" in bar for bar in bars)
+        assert ">" not in line
+
+
+async def test_a_loss_goes_to_the_left_in_red(losing: Path) -> None:
+    async with on_screen(losing) as screen:
+        assert row_of(screen, "gain").startswith(" gain, -")
+        strip = screen.app.desk.query_one(ResultStrip)
+        (row,) = [row for row in strip.rows if text_of(row).startswith(" gain")]
+        solid = [span for span in row if "█" in span.text]
+        assert [span.tone for span in solid] == ["loss"]
+        _, lost, _ = columns_of(screen, text_of(row))
+        assert lost.index("█") < lost.index("│")
+        assert " to -" in row_of(screen, "saleable output")
+
+
+async def test_without_answers_no_scale_is_told(study: Path) -> None:
+    async with on_screen(study, calculator=Silent) as screen:
+        assert row_of(screen, "gain").rstrip() == " gain"
+        assert row_of(screen, "limited by").split()[2:] == ["..."] * 3
+
+
+@each_size
+async def test_what_is_too_long_for_its_lines_ends_with_a_whole_word(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(PALLETS, size, state=tmp_path) as screen:
+        count = 1 if size[1] < 30 else 2
+        told = " ".join(line.strip() for line in strip_lines(screen)[-count:])
+        assert told.startswith("Of 77.5 attended machine hours a week")
+        assert told.endswith(("…  F2", "."))
+
+
+@each_size
+async def test_the_rule_has_a_title_cautions_and_a_legend(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(PALLETS, size, state=tmp_path) as screen:
+        rule: Drawn = screen.app.desk.query_one(TitledRule)
+        (row,) = rule.rows
+        line = text_of(row)
+        assert line.startswith("── inputs ── ! 2 cautions, 1 warning: F2 ")
+        assert "  × not used " in line
+        assert cell_len(line) == rule.size.width
+        assert [span.text for span in row if span.tone == "caution"] == [
+            " ! 2 cautions, 1 warning: F2 "
+        ]
+
+
+async def test_where_there_is_no_room_the_rule_has_no_legend(study: Path) -> None:
+    async with on_screen(study, (40, 24), calculator=Silent) as screen:
+        (row,) = screen.app.desk.query_one(TitledRule).rows
+        assert text_of(row) == "── inputs " + "─" * 30
+
+
+async def test_a_heading_says_whether_it_is_open_and_is_marked_whole(study: Path) -> None:
+    async with on_screen(study, calculator=Silent) as screen:
+        sheet = screen.app.desk.query_one(Sheet)
+        await screen.press("up")
+        assert [(span.text.strip(), span.tone) for span in sheet._row(0)] == [
+            ("▾ hours a day", "chosen")
+        ]
+        await screen.press("space")
+        assert text_of(sheet._row(0)).startswith(" ▸ hours a day")
+
+
+async def test_a_value_has_one_sign(study: Path) -> None:
+    """That it has no effect is told before where it is from."""
+    async with on_screen(study, calculator=Silent) as screen:
+        desk = screen.app.desk
+        signs = {}
+        for place, row in enumerate(desk.state.rows):
+            if isinstance(row, Line) and row.place == ("machine", "mill"):
+                line = text_of(desk.query_one(Sheet)._row(place))
+                signs[row.label] = [text[-1] for text in columns_of(screen, line)]
+        assert signs["machines"] == [" ", "↑", " "]
+        assert signs["pallets each"][:2] == ["~", " "]
+        # With one pallet there is nothing to be changed.
+        assert signs["load stations each"][:2] == ["×", "~"]
+
+
+async def test_changes_are_counted_in_words(study: Path) -> None:
+    async with on_screen(study, calculator=Silent) as screen:
+        for text, said in (("5", "1 change not saved"), ("6", "2 changes not saved")):
+            await screen.go_to("pallets each", 1)
+            await screen.type(text)
+            await screen.press("enter")
+            assert f"Small  {said}   against" in screen.text.splitlines()[0]
