@@ -42,6 +42,20 @@ def line_of(screen: Screen, label: str) -> str:
     return next(line for line in screen.text.splitlines() if label in line)
 
 
+def is_here(screen: Screen, label: str) -> bool:
+    """Whether the question is the one that is being answered."""
+    (row,) = screen.app.screen.query(".here")
+    assert isinstance(row, QuestionRow)
+    return row.question.label == label
+
+
+def so_far(screen: Screen) -> str:
+    """What is told of the first answer, in one line."""
+    region = screen.app.screen.query_one("#so-far").region
+    lines = screen.text.splitlines()[region.y : region.bottom]
+    return " ".join(" ".join(line[region.x :].strip("│ ") for line in lines).split())
+
+
 async def answer_all(screen: Screen) -> None:
     for question in QUESTIONS:
         await screen.type(ALL[question.id])
@@ -53,7 +67,7 @@ async def test_what_may_be_typed_is_read_to_its_end_in_a_small_terminal(state: P
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
         for question in QUESTIONS:
-            below = " ".join(screen.text.splitlines()[-6:])
+            below = " ".join(screen.text.splitlines()[-7:])
             assert " ".join(may_be(question).split()) in " ".join(below.split()), question.id
             if question is not QUESTIONS[-1]:
                 await screen.press("enter")
@@ -72,25 +86,96 @@ async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
         assert "= each on 13:20, off 6:40" in line_of(screen, "Door open")
 
 
-@every_size
-async def test_the_empty_page(
-    size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
-) -> None:
-    async with on_start(state, size, calculator=Silent) as screen:
+async def test_the_empty_page(snapshot: SnapshotAssertion, state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
         assert screen.text == snapshot
 
 
 @every_size
-async def test_the_page_answered_with_one_mistake(
-    size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
-) -> None:
+async def test_a_mistake_is_marked_and_its_reason_told(size: tuple[int, int], state: Path) -> None:
     async with on_start(state, size, calculator=Silent) as screen:
         await screen.press("1")
         await answer_all(screen)
-        await screen.press("up", "up", "backspace", "backspace", "backspace")
+        await screen.press("up", "up", *["backspace"] * 3)
         await screen.type("180 mm")
-        assert screen.text == snapshot
+        assert "! the reason is below" in line_of(screen, "in cut, same weeks")
+        assert '! "180 mm" cannot be taken: mm is millimetres, and a time is wanted.' in screen.text
+        assert "= 2016 h at most" in line_of(screen, "weeks between readings")
+
+
+# -- a first answer ------------------------------------------------------------------------
+
+
+@every_size
+async def test_a_first_answer_stands_there_from_the_third_answer_on(
+    size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
+) -> None:
+    async with on_start(state, size) as screen:
+        await screen.press("1")
+        await screen.type("6-14")
+        await screen.press("enter")
+        await screen.type("mon-fri")
+        await screen.press("enter")
+        assert "the spindles cut" not in screen.text
+        await screen.type("0")
+        # 8 hours on 5 days; the rest is assumed: one machine, 10 min of cycle, 4 min of door.
+        said = so_far(screen)
+        assert "Of 40.0 machine hours a week with people there, the spindles cut" in said
+        assert "Most of the rest: loading at the spindle" in said
+        assert "14 of 17 answers assumed (~)" in said
+        assert "ikely 2" in said
+        assert size == (200, 50) or screen.text == snapshot
+
+
+async def test_an_answer_that_cannot_be_taken_is_no_answer(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        for answer in ("6-14", "mon-fri"):
+            await screen.type(answer)
+            await screen.press("enter")
+        await screen.type("x")
+        assert "the spindles cut" not in screen.text
+        assert so_far(screen) == "A first answer stands here from the 3rd answer on."
+
+
+async def test_the_question_being_answered_stays_in_sight_above_a_first_answer(
+    state: Path,
+) -> None:
+    async with on_start(state, (80, 24)) as screen:
+        await screen.press("1")
+        for answer in ("6-14", "mon-fri", "0", "", "", "2"):
+            await screen.type(answer)
+            await screen.press("enter")
+        await screen.press(*["down"] * 11)
+        assert is_here(screen, "Pieces wanted a week")
+        assert "more questions: 6 above" in screen.text
+        line = screen.app.screen.query_one(AnswerLine)
+        await screen.type("77")
+        assert "77" in line_of(screen, "Pieces wanted a week")
+        assert line.region.y == next(
+            y for y, text in enumerate(screen.text.splitlines()) if "Pieces wanted" in text
+        )
+
+
+@every_size
+async def test_what_was_found_is_told_before_the_desk_opens(
+    size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
+) -> None:
+    async with on_start(state, size) as screen:
+        await screen.press("1")
+        screen.app._answers.update(ALL)
+        await screen.press("f10")
+        said = " ".join(screen.text.split())
+        assert "Where the hours go Of 77.5 machine hours a week with people there" in said
+        assert "What limits Limited most by" in said
+        assert "What would bring most Of the 6 alternatives made" in said
+        assert "Nothing is priced yet" in said
+        assert size != (80, 24) or screen.text == snapshot
+        await screen.press("escape")
+        assert isinstance(screen.app.screen, Questions)
+        await screen.press("f10", "x")
+        assert screen.app.is_open
 
 
 @every_size
@@ -100,7 +185,7 @@ async def test_ten_questions_to_a_saved_study_by_keys(
     async with on_start(state, size, calculator=Silent) as screen:
         await screen.press("1")
         await answer_all(screen)
-        await screen.press("enter")
+        await screen.press("enter", "enter")
         assert "Your first study, not saved yet" in screen.text
         assert screen.session.draft.reference_id == "today"
         await screen.press("w", "enter")
@@ -123,6 +208,7 @@ async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
         await click_key(screen, "don't know")
         assert "~ 1 machine" in line_of(screen, "Machines ")
         await click_key(screen, "make the study")
+        await screen.press("space")
         today = screen.session.draft.scenario("today").entered
         assert today[("part", "piece", "cycle")] == "9 min"
         assert today[("part", "piece", "weekly")] == 300
@@ -145,12 +231,16 @@ async def test_nothing_is_lost_by_going_to_and_fro(state: Path) -> None:
         await screen.press("up", "up")
         assert screen.app.screen.query_one(AnswerLine).value == "6-14"
         await screen.press("escape")
+        assert "2 answers are given. Leave the questions?" in screen.text
+        await screen.press("escape")
+        assert isinstance(screen.app.screen, Questions)
+        await screen.press("escape", "l")
         assert isinstance(screen.app.screen, StartScreen)
         await screen.press("1")
         assert "6-14" in line_of(screen, "Shift, from - to")
         assert "= 8 h a day" in line_of(screen, "Shift, from - to")
         assert "= 09:45-10:15" in line_of(screen, "Breaks, in all")
-        await screen.press("f10", "o", "l", "1")
+        await screen.press("f10", "enter", "o", "l", "1")
         assert "6-14" in line_of(screen, "Shift, from - to")
 
 
@@ -160,11 +250,11 @@ async def test_not_knowing_clears_the_answer_and_goes_on(state: Path) -> None:
         await screen.type("6-14")
         await screen.type("?")
         assert "~ 07:00-15:30" in line_of(screen, "Shift, from - to")
-        assert line_of(screen, "on these days").startswith(">")
+        assert is_here(screen, "on these days")
         await screen.type("mon")
         await screen.press("f9")
         assert "~ mon-fri" in line_of(screen, "on these days")
-        assert line_of(screen, "Breaks, in all").startswith(">")
+        assert is_here(screen, "Breaks, in all")
 
 
 async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) -> None:
@@ -173,12 +263,12 @@ async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) ->
         await screen.type("some")
         await screen.press("up", "up", "f10")
         assert isinstance(screen.app.screen, Questions)
-        assert line_of(screen, "People on a shift").startswith(">")
+        assert is_here(screen, "People on a shift")
         assert "a whole number from 1 to 200, such as 2" in screen.text
         # What is typed takes the place of the answer that was refused.
         await screen.type("3")
         assert screen.app.screen.query_one(AnswerLine).value == "3"
-        await screen.press("f10")
+        await screen.press("f10", "enter")
         assert screen.app.is_open
 
 
@@ -188,7 +278,7 @@ async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Pa
         await screen.press("1")
         await screen.type("8 h")
         await screen.press(key)
-        assert line_of(screen, "Shift, from - to").startswith(">")
+        assert is_here(screen, "Shift, from - to")
         assert "! the reason is below" in line_of(screen, "Shift, from - to")
         assert '"8 h" cannot be taken: that is how long it lasts' in screen.text
         await screen.type("9 h")
@@ -203,7 +293,7 @@ async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Pa
         await screen.press("down", *["backspace"] * 3)
         await screen.type("6-14")
         await screen.press(key)
-        assert line_of(screen, "on these days").startswith(">")
+        assert is_here(screen, "on these days")
 
 
 async def test_help_tells_how_the_page_works(state: Path) -> None:
@@ -262,7 +352,7 @@ async def test_who_worked_it_out_answers_the_study_as_well(state: Path) -> None:
             ended.append(self)
 
     async with on_start(state, calculator=Noted) as screen:
-        await screen.press("1", "escape", "1", "f10")
+        await screen.press("1", "escape", "1", "f10", "enter")
         assert screen.app.is_open
         assert screen.app.study.calculator is made[0]
         assert len(made) == 1
@@ -282,5 +372,5 @@ async def test_making_it_can_be_stopped(state: Path) -> None:
         await screen.settle()
         assert screen.app.screen is page
         assert not screen.app.is_open
-        await screen.press("f10")
+        await screen.press("f10", "enter")
         assert screen.app.is_open

@@ -39,6 +39,8 @@ def test_a_first_study_outlives_a_dropped_line(terminal: Terminal, tmp_path: Pat
     terminal.press("t")
     terminal.wait_for("First study")
     terminal.press(F10)
+    terminal.wait_for("what was found")
+    terminal.press("\r")
     terminal.wait_for("not saved yet")
     terminal.wait_for("reference")
     terminal.process.send_signal(signal.SIGHUP)

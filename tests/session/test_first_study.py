@@ -11,7 +11,7 @@ from whatif.answers.compare import compare
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 from whatif.session.first_made import FirstStudy
-from whatif.session.first_study import TODAY, first_study
+from whatif.session.first_study import TODAY, first_look, first_study
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.things import AddThing
@@ -160,6 +160,51 @@ def test_the_answers_come_to_what_is_typed_on_the_sheet() -> None:
         assert ours[scenario].figures == theirs[scenario].figures
         for what in ("gains", "metered", "held", "settled", "held_back", "said"):
             assert getattr(ours[scenario], what) == getattr(theirs[scenario], what), what
+
+
+# -- who may change over -------------------------------------------------------------------
+
+
+def test_those_who_only_load_have_a_shift_of_their_own() -> None:
+    """Of three people one changes over: the two others (pencil) load in the same hours."""
+    draft = made(people="3", setters="1").draft
+    today = entered(draft)
+    assert (today["shift.day.people"], today["shift.day_loading.people"]) == (1, 2)
+    assert today["shift.day_loading.does"] == ("load",)
+    for key in ("start", "end", "days", "breaks"):
+        assert today[f"shift.day_loading.{key}"] == today[f"shift.day.{key}"]
+    assert "shift of their own" in str(today["notes"])
+    longer = entered(draft, "longer")
+    assert longer["shift.day_loading.end"] == longer["shift.day.end"] == "17:00"
+    assert entered(draft, "second_shift")["shift.late_loading.people"] == 2
+
+
+@pytest.mark.parametrize("changed", [{"setters": ""}, {"setters": "3"}, {"numbers": "1"}])
+def test_where_everybody_may_there_is_one_shift(changed: dict[str, str]) -> None:
+    today = entered(made(**{"people": "3", "setters": "1", **changed}).draft)
+    assert today["shift.day.people"] == 3
+    assert not any("loading" in key for key in today)
+
+
+def test_no_more_may_change_over_than_there_are() -> None:
+    fault = faults({**ALL, "people": "2", "setters": "3"})["setters"]
+    assert "There are 2 people on a shift" in fault_sentence(fault)
+    assert means({**ALL, "people": "3", "setters": "1"})["setters"] == "2 only load"
+
+
+def test_a_first_look_is_todays_answer_of_the_study_that_is_made() -> None:
+    """So that nothing that stood beside the questions is other than what the desk says."""
+    few = {"shift": "6-14", "people": "1", "machines": "2"}
+    look = first_look(few, MEMORY, is_ranged=True)
+    today = answered(first_study(few, MEMORY).draft).answers[TODAY]
+    assert look.held == today.held_back
+    assert look.likely is not None
+    assert look.held is not None
+    low, middle, high = look.likely
+    assert low <= middle <= high
+    assert low <= look.held.in_cycle <= high
+    # Of 18 lines three are answered; how many may change over of one person is not asked.
+    assert (look.assumed, look.of) == (14, 17)
 
 
 # -- orders ------------------------------------------------------------------------------
@@ -389,7 +434,8 @@ def test_one_list_tells_all_that_is_assumed() -> None:
 @pytest.mark.parametrize("question", [one.id for one in QUESTIONS])
 def test_an_answer_that_is_assumed_stands_in_the_list(question: str) -> None:
     """As many are told at the opening as are asked and not known; each adds to the list."""
-    known, unknown = made(), made(**{question: ""})
+    two = {"people": "3", "setters": "1"}
+    known, unknown = made(**two), made(**{**two, question: ""})
     before, after = (
         in_words(str(entered(one.draft)["notes"])).splitlines()[-1] for one in (known, unknown)
     )

@@ -7,6 +7,7 @@ ALL = {
     "days": "mon-fri",
     "breaks": "45",
     "people": "1",
+    "setters": "",
     "machines": "2",
     "pallets": "1",
     "cycle": "11",

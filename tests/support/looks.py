@@ -21,6 +21,7 @@ from whatif.screens.views.opening import view_class
 from whatif.screens.views.view import Look, View
 from whatif.screens.widgets.drawing import SpanRow
 from whatif.screens.widgets.tabs import tab_rows
+from whatif.session.calculate.first import FirstLookOf
 from whatif.session.calculate.requests import Reply, Request
 from whatif.session.session import Session
 from whatif.study.file.reading import read_file
@@ -42,6 +43,11 @@ _LONG = {"moves"}
 
 class Silent(AtOnce):
     """Answers nothing, where only what stands around the answers is looked at."""
+
+    @override
+    def ask(self, request: Request) -> None:
+        if not isinstance(request.question, FirstLookOf):
+            super().ask(request)
 
     def answer(self, request: Request) -> None:
         self._deliver(Reply(request.revision, final=True))

@@ -39,6 +39,7 @@ async def test_ten_questions_to_a_saved_comparison(
         walk.sees("Those who load these machines")
         await do_not_know(walk)
         walk.sees_in("People on a shift", "~ 1 person")
+        await do_not_know(walk)
         await answer(walk, "2")
         await answer(walk, "1")
         walk.sees("A stop-watch from cycle start")
@@ -71,6 +72,11 @@ async def test_ten_questions_to_a_saved_comparison(
         walk.sees_in("order size", "= 10 orders a week")
         walk.fits()
         await walk.keys("f10")
+
+        # What was found comes first; any key goes on.
+        walk.sees("Where the hours go", "What limits", "What would bring most")
+        walk.fits()
+        await walk.keys("enter")
 
         # The study is open: today's arrangement, alternatives beside it, what is assumed is told.
         walk.sees("Your first study, not saved yet. 4 answers are assumed: F2 says which.")

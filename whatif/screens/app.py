@@ -332,9 +332,10 @@ class WhatIf(InTurn):
             if self.screen is self.desk:
                 self.desk.action_run("leave")
             return
+        from whatif.screens.beginning.found import FoundPage
         from whatif.screens.beginning.questions import Questions
 
-        if isinstance(self.screen, Questions):
+        if isinstance(self.screen, Questions | FoundPage):
             self.screen.action_back()
         else:
             self.exit()

@@ -8,7 +8,14 @@ from whatif.study.draft import Draft
 
 @dataclass(frozen=True, slots=True)
 class FirstStudy:
-    """A study made from answers, and what its user is to be told first."""
+    """A study made from answers, and what its user is to be told first.
+
+    Attributes:
+        is_wanted_known: whether the pieces wanted were answered.
+        assumed: how many answers are assumed.
+    """
 
     draft: Draft
     notice: str
+    is_wanted_known: bool = True
+    assumed: int = 0

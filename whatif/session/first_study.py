@@ -16,6 +16,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.compare import compare
+from whatif.answers.ranks import range_of
+from whatif.answers.running import figures_once
+from whatif.answers.simulate import ahead
+from whatif.answers.states import IN_CYCLE
+from whatif.plan.draws import drawn_plan
+from whatif.plan.model import worth
 from whatif.session.first_made import FirstStudy
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
@@ -25,6 +31,7 @@ from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, 
 from whatif.study.raw import EMPTY, Path, Raw
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import Hours, clock
+from whatif.telling.first_found import FirstLook
 from whatif.telling.first_study import (
     ON_AFTER_HOURS,
     FirstFacts,
@@ -35,7 +42,9 @@ from whatif.telling.first_study import (
 )
 
 if TYPE_CHECKING:
+    from whatif.answers.ranks import Range
     from whatif.answers.simulate import Simulate
+    from whatif.plan.model import Plan
 
 TODAY: Final = "today"
 PART: Final = "piece"
@@ -78,7 +87,34 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
         )
         for id_, entered in scenarios
     )
-    return FirstStudy(Draft(head, drafts), notice(first))
+    return FirstStudy(
+        Draft(head, drafts), notice(first), shop.wanted is not None, len(shop.unknown)
+    )
+
+
+def first_look(answers: Answers, simulate: Simulate, *, is_ranged: bool) -> FirstLook:
+    """Where the hours of today go by faultless answers, some of them not given yet.
+
+    The range is that of the spindle hours with people there, over the draws that make every other
+    likely range (rule `likely.draw`). ``simulate`` may raise to give the work up.
+    """
+    shop = Shop(answers)
+    wanted = shop.wanted or _output(shop, simulate)
+    draft = Draft({"format": 1, "reference": TODAY}, (ScenarioDraft(TODAY, _today(shop, wanted)),))
+    answer = compare(check(draft), simulate).answers[TODAY]
+    likely = _likely_hours(answer.plan, simulate) if is_ranged else None
+    asked = len(QUESTIONS) - len(shop.beside)
+    return FirstLook(answer.held_back, likely, len(shop.unknown), asked)
+
+
+def _likely_hours(plan: Plan, simulate: Simulate) -> Range | None:
+    """Between what the spindle hours with people there lie."""
+    if plan.cell is None:
+        return None
+    drawn = [drawn_plan(plan, draw) for draw in range(1, plan.draws + 1)]
+    ahead(simulate, ((of.cell, of.warm_up, of.weeks) for of in drawn if of.cell is not None))
+    value = worth({plan.scenario: plan}, plan.scenario, plan.scenario, paid=False)
+    return range_of([figures_once(of, simulate, value).attended[IN_CYCLE] for of in drawn])
 
 
 def _facts(shop: Shop, most: float) -> FirstFacts:
@@ -94,6 +130,7 @@ def _facts(shop: Shop, most: float) -> FirstFacts:
         most=most,
         wanted=None if shop.wanted is None else float(shop.wanted),
         numbers=shop.numbers,
+        loaders=shop.loaders,
     )
 
 
@@ -149,6 +186,7 @@ def _defaults(shop: Shop) -> Guesses:
     stands_in: dict[str, list[Path]] = {
         "breaks": [(*shift, "breaks") for shift in shifts],
         "people": [(*shift, "people") for shift in shifts],
+        "setters": [(*shift, "does") for shift in shifts],
         "machines": [("machine", "mill", "count")],
         "pallets": [("machine", "mill", "pallets")],
         "pieces": [(*part, "per_pallet")],
@@ -173,10 +211,21 @@ def _shift(shop: Shop, name: str, hours: Hours) -> Entered:
         "days": shop.days,
         "start": clock(hours.start),
         "end": clock(hours.end),
-        "people": shop.raw("people"),
+        "people": shop.setters,
         "breaks": _breaks(shop, hours),
     }
-    return _given({("shift", name, key): raw for key, raw in values.items()})
+    shifts = {name: values}
+    if shop.loaders:
+        # Of the same hours; what its people may do is all that tells it from the other.
+        shifts[_loading(name)] = {**values, "people": shop.loaders, "does": ("load",)}
+    return _given(
+        {("shift", id_, key): raw for id_, of in shifts.items() for key, raw in of.items()}
+    )
+
+
+def _loading(name: str) -> str:
+    """The shift of those who only load beside others."""
+    return f"{name}_loading"
 
 
 def _breaks(shop: Shop, hours: Hours) -> Raw | None:
@@ -308,6 +357,7 @@ def _more_hours(shop: Shop) -> Iterator[tuple[str, Entered]]:
                 ("title",): "Two hours longer",
                 ("parent",): TODAY,
                 ("shift", name, "end"): clock(longer.end),
+                **({("shift", _loading(name), "end"): clock(longer.end)} if shop.loaders else {}),
             },
         )
     if len(shop.shifts) == 1 and 2 * last.length <= DAY:

@@ -28,6 +28,7 @@ _FAULTS: Final[dict[FaultSort, str]] = {
     ),
     "no whole minutes": "Breaks have whole minutes: write 45, or 45 min, not 45.5.",
     "nothing left of a shift": "The breaks leave nothing of a shift of {0}.",
+    "more than the people": "There {0} on a shift, as answered above.",
     "more than the changeover": ("It is more than the whole changeover, {0}, that it is part of."),
     "more than switched on": "It is more than the hours switched on, {0}.",
     "more than the weeks have": (
@@ -54,6 +55,8 @@ def fault_sentence(fault: Fault) -> str:
     if fault.sort == "more than the weeks have":
         machines, weeks, most = details
         details = _counted(machines, "machine"), _counted(weeks, "week"), most
+    if fault.sort == "more than the people":
+        details = ("is 1 person" if details[0] == "1" else f"are {details[0]} people",)
     question = fault.question
     return _FAULTS[fault.sort].format(*details, allowed=question.allowed, may_be=may_be(question))
 
@@ -71,6 +74,8 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     said: dict[str, str] = {}
     if shop.raw("shift") is not None:
         said["shift"] = f"{time_text(sum(shift.length for shift in shop.shifts))} a day"
+    if shop.loaders:
+        said["setters"] = f"{shop.loaders} only load{'s' if shop.loaders == 1 else ''}"
     off = shop.seconds("breaks")
     if off:
         said["breaks"] = shop.shifts[0].middle(off)
@@ -131,6 +136,7 @@ class FirstFacts:
         most: pieces a week that today could make, whatever is wanted.
         wanted: pieces a week; None where that is not known.
         numbers: part numbers a year.
+        loaders: people on a shift who only load.
     """
 
     answered: tuple[tuple[str, str], ...]
@@ -140,6 +146,7 @@ class FirstFacts:
     most: float
     wanted: float | None
     numbers: int
+    loaders: int = 0
 
     @property
     def makes_more(self) -> bool:
@@ -224,6 +231,11 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
         )
     if first.has_breaks:
         yield "The breaks were put together in the middle of the shift."
+    if first.loaders:
+        yield (
+            "Those on a shift who only load stand as a shift of their own, of the same hours: what "
+            'they may do says "may do".'
+        )
     if first.has_door:
         yield (
             "Of the time the door is open two thirds were taken for loading, one third for "

@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import ClassVar, Protocol, cast
+from functools import partial
+from typing import ClassVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Container, Horizontal, Vertical
+from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
+from whatif.screens.beginning.lending import Lends
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.widgets.drawing import wrapped
-from whatif.session.calculate.calculator import Calculates
-from whatif.session.calculate.first import FirstStudyOf
+from whatif.screens.widgets.drawing import window, wrap, wrapped
+from whatif.session.calculate.first import FirstLookOf, FirstStudyOf
 from whatif.session.calculate.requests import ANY_REVISION, Alone, Reply, Request
 from whatif.session.first_made import FirstStudy
 from whatif.study.draft import Draft
 from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import faults
+from whatif.telling.first_found import FROM_ANSWERS, NOT_YET, WORKING, FirstLook, look_said
 from whatif.telling.first_study import assumes, fault_sentence, may_be, means
 
 _HELP = """\
@@ -47,21 +49,36 @@ Keys
   Shift+Tab, up      back to the one before
   F9 or ?            don't know: empty it and go on
   F10                make the study; Enter on the last one does too
-  Esc                back; your answers are kept
-  A click goes to a question too."""
+  Esc                back; asks where something was answered
+  A click goes to a question too.
 
-_LINES = 5
-"""Lines below the questions."""
+From the third answer on
+  a first answer of today stands beside the questions, or below them;
+  what is not answered yet is assumed in it.
+
+Somebody on the shift may do more, or less?
+  On the desk every shift has a row "may do"; a second shift of the
+  same hours holds those who may do something else."""
+
+_LINES = 6
+"""Lines below the questions, with the stroke above them."""
+
+_SOFAR_LINES = 4
+"""Lines of the first answer where it stands below the questions, with the stroke above them."""
+
+_WIDE = 116
+"""Cells from which there is room for it beside them."""
+
+_QUESTIONS_WIDE = 80
+"""Cells of the questions where it is."""
+
+_DIM = "$text-muted"
+
+_MOST_CELLS = 60
+"""Cells of a line beside the questions at most."""
 
 _ANSWERS_AT = 31
 """The cell at which answers begin."""
-
-
-class Lends(Protocol):
-    """The program, which has a calculation also where no study is open."""
-
-    def lend(self, deliver: Callable[[Reply], None]) -> Calculates:
-        """Somebody who answers; replies come from another thread."""
 
 
 class AnswerLine(Input):
@@ -105,7 +122,8 @@ class QuestionRow(Horizontal):
 
     def show(self, answer: str, meant: str, assumed: str, *, is_wrong: bool, here: bool) -> None:
         """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
-        question, sign = self.question, ">" if here else " "
+        question = self.question
+        self.set_class(here, "here")
         if is_wrong:
             held, kind = "! the reason is below" if here else "! cannot be taken", "wrong"
         elif is_known(answer):
@@ -114,7 +132,7 @@ class QuestionRow(Horizontal):
             held, kind = f"~ {assumed}", "assumed"
         # Only what changed is drawn anew: over a slow line each letter would send the page.
         for field, text in (
-            ("asked", f"{sign}{question.number:>2}  {question.label}"),
+            ("asked", f" {question.number:>2}  {question.label}"),
             ("answered", answer),
             ("held", held),
         ):
@@ -143,16 +161,23 @@ class Questions(Screen[FirstStudy | None]):
         self._answers = answers
         self._faults = faults(answers)
         self._at = 0
+        self._more = ""
+        """How many questions are out of sight, and where."""
         self._number = ANY_REVISION
         """Of the latest request, below those of any study."""
+        self._look: FirstLook | None = None
+        self._looked_at: tuple[tuple[str, str], ...] = ()
+        """The answers that a look was asked for last."""
         self.is_working = False
 
     def compose(self) -> ComposeResult:
         """The head, the questions, help for the one that is being answered, the keys."""
         yield Static(id="head", markup=False)
-        with Vertical(id="questions"):
-            for question in QUESTIONS:
-                yield QuestionRow(question)
+        with Container(id="page"):
+            with Vertical(id="questions"):
+                for question in QUESTIONS:
+                    yield QuestionRow(question)
+            yield Static(id="so-far", markup=False)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
         yield AnswerLine(id="answer", compact=True, select_on_focus=False)
@@ -163,6 +188,11 @@ class Questions(Screen[FirstStudy | None]):
         self._line.focus()
         self._go_to(0)
         # It is warm by the time the answers are given.
+        self._calculates = cast(Lends, self.app).lend(self._deliver)
+        self._look_again()
+
+    def on_screen_resume(self) -> None:
+        """Take the calculation back from the page that says what was found."""
         self._calculates = cast(Lends, self.app).lend(self._deliver)
 
     def _deliver(self, reply: Reply) -> None:
@@ -189,9 +219,39 @@ class Questions(Screen[FirstStudy | None]):
         line = self._line
         line.value = self._answers.get(self._asked.id, "")
         line.cursor_position = len(line.value)
-        # Below the head.
-        line.styles.offset = (_ANSWERS_AT, 1 + self._at)
         self._repaint()
+
+    def _show_rows(self) -> None:
+        """Show as many questions as there is room for, that one among them."""
+        below = 0 if self._is_wide or not self._is_told else _SOFAR_LINES
+        room = max(3, self.size.height - 2 - _LINES - below)
+        shown = window(len(QUESTIONS), room, self._at)
+        for place, row in enumerate(self.query(QuestionRow)):
+            row.display = place in shown
+        # Below the head.
+        self._line.styles.offset = (_ANSWERS_AT, 1 + self._at - shown.start)
+        before, after = shown.start, len(QUESTIONS) - shown.stop
+        more = (f"{before} above" * bool(before), f"{after} below" * bool(after))
+        said = ", ".join(filter(None, more))
+        self._more = f"; more questions: {said}" if said else ""
+
+    @property
+    def _is_wide(self) -> bool:
+        return self.size.width >= _WIDE
+
+    @property
+    def _is_told(self) -> bool:
+        """Whether enough is answered for a first answer."""
+        return len(self._known) >= FROM_ANSWERS
+
+    @property
+    def _known(self) -> tuple[tuple[str, str], ...]:
+        """The answers that can be taken."""
+        return tuple(
+            (id_, text)
+            for id_, text in self._answers.items()
+            if is_known(text) and id_ not in self._faults
+        )
 
     def action_move(self, places: int) -> None:
         """Go to the question so many further down."""
@@ -243,6 +303,16 @@ class Questions(Screen[FirstStudy | None]):
         if self._line.value != self._answers.get(self._asked.id, ""):
             self._answers[self._asked.id] = self._line.value
             self._faults = faults(self._answers)
+            self._look_again()
+
+    def _look_again(self) -> None:
+        """Have the first answer found for the answers as they are, where there are enough."""
+        known = self._known
+        if known == self._looked_at or self.is_working:
+            return
+        self._looked_at, self._look = known, None
+        if self._is_told:
+            self._ask(FirstLookOf(known))
 
     def _repaint(self) -> None:
         meant = means(self._answers, self._faults)
@@ -256,15 +326,52 @@ class Questions(Screen[FirstStudy | None]):
                 is_wrong=id_ in self._faults,
                 here=row.question is self._asked,
             )
+        self._show_rows()
+        self._tell_so_far()
         fault = self._faults.get(self._asked.id)
         about = self.query_one("#about", Static)
         about.set_class(fault is not None, "wrong")
-        room = max(20, self.size.width - 2)
+        room = max(20, min(self.size.width - 2, 100))
         if fault is None:
-            lines = wrapped(self._asked.find, room, 2) + wrapped(may_be(self._asked), room, 2)
+            asked = self._asked
+            lines = wrapped(f"{asked.why} {asked.find}", room, 3) + wrapped(may_be(asked), room, 2)
         else:
             lines = wrapped(f"! {fault_sentence(fault)}", room, _LINES - 1)
         about.update("\n".join(f" {line}" for line in lines if line))
+
+    def _tell_so_far(self) -> None:
+        """The first answer, as far as it is known."""
+        so_far = self.query_one("#so-far", Static)
+        page, is_wide = self.query_one("#page"), self._is_wide
+        page.set_class(is_wide, "wide")
+        so_far.display = is_wide or self._is_told
+        rests = "" if self._look is None else look_said(self._look).rests
+        so_far.border_title = "so far" + f", {rests}" * bool(rests) + self._more
+        width = self.size.width - 2
+        if is_wide:
+            width = min(_MOST_CELLS, self.size.width - _QUESTIONS_WIDE - 3)
+        so_far.update(self._so_far(width, is_wide=is_wide))
+
+    def _so_far(self, width: int, *, is_wide: bool) -> Content:
+        if not self._is_told or self._look is None:
+            words = WORKING if self._is_told else NOT_YET
+            return Content.styled("\n".join(wrap(words, width)), "$text-muted")
+        said = look_said(self._look)
+        if is_wide:
+            tones = (
+                ("A first answer", "bold $text-primary"),
+                (f"{said.lead}.", "bold"),
+                (f"{said.likely[:1].upper()}{said.likely[1:]}." if said.likely else "", ""),
+                (said.others, ""),
+                (said.rests, _DIM),
+            )
+            # A line of its own for each, with air between them.
+            texts = (("\n".join(wrap(text, width)), tone) for text, tone in tones if text)
+            return Content("\n\n").join(Content.styled(*text) for text in texts)
+        first = f"{said.lead}{', ' * bool(said.likely)}{said.likely}."
+        lines = wrapped(first, width, 2)
+        lead = "\n".join(line for line in lines if line)
+        return Content("\n").join([Content.styled(lead, "bold"), Content(said.others)])
 
     def _say_head(self, text: str) -> None:
         words = text or "Not known? Leave it empty: it is assumed (~)"
@@ -300,20 +407,66 @@ class Questions(Screen[FirstStudy | None]):
     @on(Replied)
     def _replied(self, message: Replied) -> None:
         reply = message.reply
-        if not self.is_working or reply.revision not in (ANY_REVISION, self._number):
+        if reply.revision not in (ANY_REVISION, self._number):
             return
-        if isinstance(reply.result, FirstStudy):
-            self.is_working = False
-            self.dismiss(reply.result)
-        elif reply.fault:
-            self.is_working = False
-            self._say_head(f"! {reply.fault}")
+        if isinstance(reply.result, FirstLook):
+            self._take_look(reply.result)
+        elif self.is_working and isinstance(reply.result, FirstStudy):
+            self._end_work()
+            self._show_found(reply.result)
+        elif self.is_working and reply.fault:
+            self._end_work(f"! {reply.fault}")
+
+    def _take_look(self, look: FirstLook) -> None:
+        if self.is_working:
+            return
+        self._look = look
+        self._tell_so_far()
+        if look.likely is None:
+            self._ask(FirstLookOf(self._looked_at, is_ranged=True))
+
+    def _end_work(self, said: str = "") -> None:
+        self.is_working = False
+        self._looked_at = ()
+        self._say_head(said)
+
+    def _show_found(self, first: FirstStudy) -> None:
+        """Say what was found; going on from there opens the study."""
+        from whatif.screens.beginning.found import FoundPage
+
+        self._number -= 1
+
+        def ended(goes_on: bool | None) -> None:
+            if goes_on:
+                self.dismiss(first)
+            else:
+                self._look_again()
+
+        self.app.push_screen(FoundPage(first, self._number), ended)
 
     def action_back(self) -> None:
-        """Stop what is being worked out, or go back; the answers stay."""
+        """Stop what is being worked out, or go back; the answers stay, and it is asked before."""
         if self.is_working:
-            self.is_working = False
+            self._end_work()
             self._ask(None)
-            self._say_head("")
+            self._look_again()
             return
-        self.dismiss(None)
+        self._take()
+        many = sum(is_known(text) for text in self._answers.values())
+        if not many:
+            self.dismiss(None)
+            return
+        from whatif.screens.dialogs.ask import Ask
+
+        are = f"{many} answers are" if many > 1 else "1 answer is"
+        ask = Ask(
+            f"{are} given. Leave the questions?",
+            {
+                "l": (
+                    "leave them; they stand here again until the program ends",
+                    partial(self.dismiss, None),
+                ),
+                "m": ("make the study from what is answered", self.action_make),
+            },
+        )
+        self.app.push_screen(ask, ask.take)

@@ -51,6 +51,7 @@ class FirstQuestion:
         label: what is asked, short enough for a line.
         unit: what a bare number means: "minutes", "hours", or what is counted.
         kind: what an answer has to be.
+        why: why it is asked.
         find: how a shop finds the number.
         assumed: what holds where it is not known, all else not known either.
         allowed: what may be typed.
@@ -61,6 +62,7 @@ class FirstQuestion:
     label: str
     unit: str
     kind: Kind[Any]
+    why: str
     find: str
     assumed: str
     allowed: str
@@ -102,6 +104,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Shift, from - to",
         "",
         ShiftHours(),
+        "These are the hours that people are paid for, and in which machines are loaded.",
         "The shift plan, or the time clock. More than one shift: with a comma between them, such "
         "as 06:00-14:00, 14:00-22:00.",
         "07:00-15:30",
@@ -113,6 +116,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "on these days",
         "",
         Days(),
+        "They make the hours of a week.",
         "The shift plan: the days on which the shift begins.",
         "mon-fri",
         "days, such as mon-fri, or mon wed sat",
@@ -123,6 +127,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Breaks, in all",
         "minutes",
         Time(),
+        "Nobody loads in them, so a machine that ends its load stands.",
         "The shift plan: all breaks of one shift together. They are put in its middle; their "
         "own hours can be typed later.",
         "no breaks",
@@ -134,10 +139,23 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "People on a shift",
         "people",
         Count(1, 200),
+        "Machines wait for each other where few people load many.",
         "Those who load these machines, on one shift. Somebody who is there half of the time: "
         "count only whom you can rely on.",
         "1 person",
         "a whole number from 1 to 200, such as 2",
+    ),
+    FirstQuestion(
+        "setters",
+        "",
+        "of them may change over",
+        "people",
+        Count(1, 200),
+        "Where few may change over, machines wait for them while others stand free.",
+        "Those who may change the work holding and prove a part out; the others on the shift only "
+        "load.",
+        "all of them",
+        "a whole number from 1 to the people on a shift, such as 1",
     ),
     FirstQuestion(
         "machines",
@@ -145,6 +163,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Machines",
         "machines",
         Count(1, 200),
+        "Their hours are what all is measured in.",
         "Count the machines that make these parts and are much alike.",
         "1 machine",
         "a whole number from 1 to 200, such as 2",
@@ -155,6 +174,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Pallets on a machine",
         "pallets",
         Count(1, 200),
+        "A pallet that is loaded while another is cut saves the spindle that time.",
         "Count those that can be loaded while another is cut. 1: there is only the machine's own "
         "table, and loading happens in the machine.",
         "1: its own table",
@@ -166,6 +186,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Cycle of one piece",
         "minutes",
         Time(above_zero=True),
+        "Long cycles let people go away; short ones call them all the time.",
         "A stop-watch from cycle start to the program's end, divided by the pieces in the load. "
         "Take a typical part.",
         "10 min",
@@ -177,6 +198,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Pieces a load",
         "pieces",
         Count(1, 10_000),
+        "Pieces in a load times their cycle is how long a machine runs by itself.",
         "Count the pieces that are clamped at one time on the table, or on one pallet.",
         "1 piece",
         "a whole number, 1 or more, such as 4",
@@ -187,6 +209,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Door open between cycles",
         "minutes",
         Time(),
+        "With one table this is lost to the spindle at every load.",
         "A stop-watch from the door's opening to its closing, the middle one of ten loads. With "
         "pallets: the time at one pallet.",
         "4 min a load",
@@ -198,6 +221,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Part numbers a year",
         "in all",
         Count(1, 10_000),
+        "Each number wants its own work holding, changed before its order.",
         "Count the different parts among last year's work orders for these machines. Each is set "
         "up anew. 1: the same part all the time.",
         f"{USUAL_NUMBERS} part numbers",
@@ -209,6 +233,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "order size",
         "pieces",
         Count(1, 100_000),
+        "Small orders mean many changes.",
         "Last month's work orders: all their pieces, divided by the number of orders. One order is "
         "one changeover, where it is of another part than the one before.",
         "20 pieces",
@@ -220,6 +245,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "changeover, wait included",
         "hours",
         Time(),
+        "All that time the spindle makes nothing that sells.",
         "From the last good piece of one order to the first released piece of the next: the setup "
         "sheet, the time clock, or a stop-watch at three of them.",
         "0 h",
@@ -231,6 +257,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "of that, wait for release",
         "minutes",
         Time(),
+        "Others may work meanwhile, but this machine stands.",
         "How long the first piece is away being measured while the machine waits: the gauge "
         "room's book, or a stop-watch.",
         "0 min",
@@ -242,6 +269,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Hour meters: switched on",
         "hours",
         Time(),
+        "With the next answer it shows what your answers do not explain.",
         "Read the control's hour meters of all machines at the start and the end of some weeks, "
         "and add up the differences.",
         "no reading",
@@ -253,6 +281,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "in cut, same weeks",
         "hours",
         Time(),
+        "It is held against what the model finds.",
         "The same meters, the same weeks: the hours in which metal was cut. What the model finds "
         "more than that is a gap that your answers do not explain.",
         "no reading",
@@ -264,6 +293,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "weeks between readings",
         "weeks",
         Number(above_low=True),
+        "They turn the two readings into hours a week.",
         "The weeks from the first reading to the last, those in which the machines stood too. No "
         "machine is switched on for more than 168 hours a week.",
         "not given",
@@ -275,6 +305,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Pieces wanted a week",
         "if known",
         Number(),
+        "More machines bring nothing that nobody buys.",
         "The order book: all good pieces that somebody would buy, in a usual week, of all part "
         "numbers together. More than that is not made.",
         "today's output",

@@ -67,18 +67,35 @@ class Shop:
     @property
     def unknown(self) -> tuple[str, ...]:
         """The questions whose answers are assumed."""
-        beside = () if self.changes_over else ("each", "wait")
         return tuple(
             question.id
             for question in QUESTIONS
-            if self._raw[question.id] is None and question.id not in beside
+            if self._raw[question.id] is None and question.id not in self.beside
         )
+
+    @property
+    def beside(self) -> tuple[str, ...]:
+        """The questions that by other answers mean nothing."""
+        alone = () if self._count("people") > 1 and self.changes_over else ("setters",)
+        return alone if self.changes_over else (*alone, "each", "wait")
 
     @property
     def shifts(self) -> tuple[Hours, ...]:
         """The shifts of a day."""
         shifts: tuple[Hours, ...] = self._read("shift") or (_USUAL_SHIFT,)
         return shifts
+
+    @property
+    def loaders(self) -> int:
+        """People on a shift who only load; 0 where everybody may change over, or nothing is."""
+        if not self.changes_over or self._raw["setters"] is None:
+            return 0
+        return self._count("people") - self._count("setters")
+
+    @property
+    def setters(self) -> Raw | None:
+        """The others on a shift as the study holds them, None where nobody says how many."""
+        return self._count("setters") if self.loaders else self._raw["people"]
 
     @property
     def days(self) -> Raw:
@@ -181,6 +198,7 @@ FaultSort = Literal[
     "not read",
     "no whole minutes",
     "nothing left of a shift",
+    "more than the people",
     "more than the changeover",
     "more than switched on",
     "more than the weeks have",
@@ -221,6 +239,9 @@ def _together(shop: Shop) -> Iterator[tuple[str, FaultSort, *tuple[str, ...]]]:
         yield "breaks", "no whole minutes"
     elif off >= shortest:
         yield "breaks", "nothing left of a shift", time_text(shortest)
+    people, setters = shop.raw("people") or 1, shop.raw("setters")
+    if isinstance(people, int) and isinstance(setters, int) and setters > people:
+        yield "setters", "more than the people", str(people)
     each, wait = shop.seconds("each"), shop.seconds("wait")
     if each is not None and wait is not None and wait > each:
         yield "wait", "more than the changeover", time_text(each)
