@@ -10,7 +10,7 @@ from alternatives import beside, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, HoursSaid
 from whatif.answers.gains import Gains, Likely
-from whatif.answers.money.missing import Lean
+from whatif.answers.money.missing import Lean, Missing
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, verdict_of
 from whatif.plan.model import LoadedFewer, NobodyRepairs
 
@@ -63,6 +63,12 @@ def test_of_equals_the_one_that_takes_least_comes_first_and_stands_first() -> No
     # c: 3600 to 4600 reaches a's 4000; d: 500 to 1500 does not.
     assert ends(found) == (Conclusion.CHEAPER, ("c",), ("a", "b"))
     assert [each.scenario for each in found.alternatives] == ["c", "a", "b", "d"]
+
+
+def test_who_is_ahead_is_told_by_the_middle() -> None:
+    # b's middle is the highest; c reaches b's 9 and not a's 10, and is cheapest with them.
+    found = judged(a=one(10, 11, 12, takes=0.0), b=one(9, 11.5, 15), c=one(8, 9, 9.5, takes=-1))
+    assert ends(found) == (Conclusion.CHEAPER, ("c",), ("b", "a"))
 
 
 @pytest.mark.parametrize(("takes", "first"), [(1000.9, ("a", "b")), (1001, ("a",))])
@@ -160,7 +166,17 @@ def test_where_nothing_priced_is_better_what_is_not_priced_may_be() -> None:
 
 
 def test_prices_that_the_reference_lacks_make_others_no_dearer() -> None:
-    assert judged(a=one(8, 9, 10, lean="better")).first == ("a",)
+    found = judged(a=one(8, 9, 10, lean="better"))
+    assert (found.basis, found.first) == (Basis.WORTH, ("a",))
+
+
+def test_what_takes_nothing_only_as_prices_are_missing_is_not_priced() -> None:
+    answer = one(8, 9, 10, lean="better")
+    assert answer.money is not None
+    missing = (Missing("machines", "mill", 1.0, "Now"),)
+    bare = replace(answer, money=replace(answer.money, not_priced=missing))
+    found = judged(a=bare, b=one(4, 5, 6))
+    assert (found.first, found.may_be) == (("b",), ("a",))
 
 
 def test_where_nothing_is_priced_output_alone_decides() -> None:
