@@ -115,7 +115,7 @@ def test_marks_and_words_of_a_value() -> None:
 def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     found = sensitivity(second_machine(), "child", Memory(), silent)
     lead = ranking_lead(found)
-    assert lead.startswith(f"{found.effects[0].input.label} matters most.")
+    assert lead.startswith(f"What matters most: {found.effects[0].input.label}.")
     assert "Only assumed, and it matters: " in lead
     walk = next(one for one in found.effects if one.input.dotted == "handling.walk")
     words = effect_words(found, walk)

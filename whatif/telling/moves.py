@@ -123,7 +123,7 @@ def outcome_words(outcome: Outcome) -> str:
     if outcome.money is not None:
         gain = year_gain_texts(outcome.money, outcome.likely_money)[0]
         pays = payback_texts(outcome.money, outcome.likely_money)[0]
-        said.append(f"a year's gain {gain}, payback {pays}")
+        said.append(f"yearly gain {gain}, payback {pays}")
     if outcome.said is not None:
         said.append(f"said {rounded(outcome.said.hours_per_day)} h a day")
     if outcome.caveats:
@@ -456,7 +456,7 @@ def ranking_lead(found: Ranking) -> str:
     """What matters most, and what of that nobody has measured."""
     if not found.moving:
         return _NONE_MOVES
-    text = f"{found.moving[0].input.label} matters most."
+    text = f"What matters most: {found.moving[0].input.label}."
     measure = _only_assumed(found)
     if not measure:
         return f"{text} Every input that matters has been entered; none is only assumed."

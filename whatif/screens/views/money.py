@@ -47,7 +47,7 @@ _PLOT_LEAST, _PLOT_MOST = 13, 30
 _LOW = 22
 """Rows of the view below which most of what is said in words stands below the years."""
 
-_TITLE = "Cumulated cash: come in less invested, without interest, a year's amount evenly"
+_TITLE = "come in less invested, without interest, a year's amount evenly"
 
 _INKS: tuple[Tone, ...] = ("line-1", "line-2", "line-3", "line-4")
 
@@ -197,7 +197,7 @@ crosses nothing the money is back."""
         currency = next((a.money.currency for a in look.answers.values() if a.money), "")
         plot = plotted(drawn.plot, _GUTTER, inks)
         return [
-            row(left_in(f" {currency} {_TITLE}", width, "title")),
+            row(left_in(f" Cumulated cash, {currency}: {_TITLE}", width, "title")),
             *((*spans, *named.get(at, ())) for at, spans in enumerate(plot)),
             placed_row(right_in("years ", _GUTTER, "dim"), drawn.years, inks),
             *paid,

@@ -38,9 +38,8 @@ _CELL = 10
 _SHADES: tuple[Tone, ...] = ("shade-1", "shade-2", "shade-3", "shade-4")
 _BARS = "▁▂▃▄▅▆▇█"
 _KEYS = (
-    ViewKey("o", "o", "input across", "another input in the columns"),
-    ViewKey("O", "O", "input down", "another input in the rows"),
-    ViewKey("v,V", "v", "values", "the values that are tried in the columns, V in the rows"),
+    ViewKey("o,O", "o O", "inputs", "another input in the columns, O in the rows"),
+    ViewKey("v,V", "v V", "values", "the values that are tried in the columns, V in the rows"),
 )
 _MORE = (
     ViewKey("k", "k", "keep", "keep both values under the cursor in the study"),
@@ -204,9 +203,11 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
             mark = "best" if (i, j) == best else mark
             tone: Tone = "plain" if share is None else _SHADES[min(3, int(4 * share))]
             sign = " " if share is None else _BARS[min(7, int(8 * share))]
-            text = f"{sign}{right(texts[i][j], column - 6)}"
             spot = f"{i},{j}"
-            cells.append(Span(text, "chosen" if (i, j) == at else tone, spot))
-            cells.append(Span(f" {mark:4}", "now" if mark else tone, spot))
+            cells += [
+                Span(sign, "faint", spot),
+                Span(right(texts[i][j], column - 6), "chosen" if (i, j) == at else tone, spot),
+                Span(f" {mark:4}", tone, spot),
+            ]
         rows.append(row(*cells))
     return rows
