@@ -17,9 +17,10 @@ from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import grouped
 from whatif.telling.meeting.page import headline
-from whatif.telling.money.blocks import money_blocks
+from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
 from whatif.telling.money.rests import rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
+from whatif.telling.said import NOTHING_SAID, Said, SaidRow
 from whatif.telling.table import table_rows
 from whatif.telling.warnings import warnings_of
 
@@ -428,3 +429,20 @@ def test_the_meeting_and_the_exports_say_what_it_rests_on() -> None:
     report = comparison_report(found)
     for form, write in WRITERS.items():
         assert said.split("; ")[0] in write(report), form
+
+
+def test_a_range_in_a_row_of_its_own_is_never_cut() -> None:
+    texts = (
+        "+1\u00a0060\u00a0000 (+1\u00a0026\u00a0510 to +1\u00a0139\u00a0400)",
+        "+1\u00a0060\u00a0000",
+    )
+    row = SaidRow("net present value", (NOTHING_SAID, Said(texts[0], "good", texts[1:])))
+    assert [said.text for said in figure_row(row).cells] == ["-", texts[1]]
+    likely = likely_row(row)
+    assert likely is not None
+    nothing, said = likely.cells
+    assert nothing.within(17) == ""
+    assert said.within(27) == "+1\u00a0026\u00a0510 to +1\u00a0139\u00a0400"
+    assert said.within(18) == "+1\u00a0027k to +1\u00a0139k"
+    assert said.within(17) == "+1.03M to +1.14M"
+    assert likely_row(SaidRow("yearly result", (Said("+5"),))) is None

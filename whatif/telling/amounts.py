@@ -61,6 +61,11 @@ def in_thousands(text: str) -> str:
     return _GROUPS.sub(lambda found: f"{grouped(int(found[0].replace(_SPACE, '')) / 1000)}k", text)
 
 
+def in_millions(text: str) -> str:
+    """A text with its grouped amounts in millions: "+1.03M to +1.14M"."""
+    return _GROUPS.sub(lambda found: f"{int(found[0].replace(_SPACE, '')) / 1e6:.2f}M", text)
+
+
 def priced(value: float, currency: str) -> str:
     """An amount behind its currency's code (ISO 4217): "EUR 441 535"."""
     return f"{currency}{_SPACE}{grouped(value)}"
