@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 import threading
+from importlib import import_module
 from pathlib import Path
 from time import sleep
 from types import ModuleType
@@ -11,7 +12,7 @@ from types import ModuleType
 import pytest
 from looks import Silent
 from screen import on_screen, on_start
-from small_study import STUDY
+from small_study import CYCLE, STUDY
 from textual.events import Key, Paste
 
 from whatif.screens.dialogs.ask import Ask
@@ -100,7 +101,7 @@ async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
 
     def load(name: str) -> ModuleType:
         if name != night.__name__:
-            return sys.modules[name]
+            return import_module(name)
         if not loaded_by:
             sleep(0.2)
         loaded_by.append(threading.current_thread())
@@ -115,3 +116,27 @@ async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
         view = screen.app.desk.state.view
         assert view is not None
         assert view.name == "hours"
+
+
+async def test_a_rush_of_keys_loses_none(study: Path) -> None:
+    """Sixty values in forty scenarios that all inherit, with no rest between the keys."""
+    more = "".join(f'[scenario.s{at}]\nparent = "now"\n' for at in range(40))
+    study.write_text(STUDY + more, "utf-8")
+    async with on_screen(study, calculator=Silent) as screen:
+        await screen.go_to("cycle", 0)
+        keys: list[str] = []
+        for number in range(60):
+            keys += [*str(100 + number), "enter", "up"]
+        await screen.burst(*keys)
+        assert len(screen.session.history.done) == 60
+        assert screen.session.draft.scenario("now").entered[CYCLE] == "159 min"
+
+
+async def test_lines_that_come_as_keys_go_one_below_the_other(study: Path) -> None:
+    """A terminal that does not say that it pastes sends a line end as Enter or as Ctrl+J."""
+    async with on_screen(study, calculator=Silent) as screen:
+        await screen.go_to("cycle", 0)
+        await screen.burst(*"7", "enter", *"6", "ctrl+j", *"5", "enter")
+        entered = screen.session.draft.scenario("now").entered
+        values = [entered[("part", "plate", name)] for name in ("cycle", "in_cut", "load")]
+        assert values == ["7 min", "6 %", "5 min"]

@@ -23,7 +23,7 @@ class Editor(Input):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "leave(True, 1, 0, True)", "keep"),
+        Binding("enter,ctrl+j", "leave(True, 1, 0, True)", "keep"),
         Binding("escape", "leave(False)", "back"),
         Binding("up", "leave(True, -1, 0)", show=False),
         Binding("down", "leave(True, 1, 0)", show=False),
