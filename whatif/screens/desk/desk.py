@@ -427,10 +427,13 @@ class Desk(Prompt):
         if state.view is not None:
             info, asked = self._info.region, cell_len(painting.asked_in_view(state))
             return Region(info.x + asked, info.y, max(8, min(_IN_VIEW, info.width - asked)), 1)
-        x = sheet.region.x + state.columns.x(state.column) + 1
+        typing = state.typing
+        # Room for the mark behind what stands there, which is read as a whole while it is edited.
+        wanted = 0 if typing is None else max(map(cell_len, (typing.untouched or "", typing.over)))
+        x, width = state.columns.spanned(state.column, wanted + 1)
         y = sheet.region.y + state.row - round(sheet.scroll_offset.y)
-        # Just its own column: figures of a neighbour cut short would be read as whole ones.
-        return Region(x, y, state.columns.width - 1, 1)
+        # Whole columns: figures of a neighbour cut short would be read as whole ones.
+        return Region(sheet.region.x + x + 1, y, width - 1, 1)
 
 
 def _tell(line: Static, words: str) -> None:

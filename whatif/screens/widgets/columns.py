@@ -66,6 +66,17 @@ class Columns:
         """The cell at which a shown column begins."""
         return self.label + self.visible.index(column) * self.width
 
+    def spanned(self, column: int, cells: int) -> tuple[int, int]:
+        """The first cell and the width of whole columns that hold so many cells and a gap.
+
+        The shown column and those to its right, and where these are too few to its left.
+        """
+        begin = self.visible.index(column)
+        wanted = -(-(cells + 1) // self.width)
+        end = min(len(self.visible), begin + max(1, wanted))
+        begin = max(0, min(begin, end - wanted))
+        return self.label + begin * self.width, (end - begin) * self.width
+
     def at(self, x: int) -> int | None:
         """The column that holds a cell, None for the labels or beyond the last."""
         place = (x - self.label) // self.width
