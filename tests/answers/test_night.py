@@ -389,6 +389,28 @@ def test_no_number_of_pallets_lasts() -> None:
         assert pallets_in_words([one])[0].startswith("No number of pallets")
 
 
+def test_the_fewest_pallets_that_fill_the_hours_allowed() -> None:
+    """The pallet in the spindle is cut at 14:14 at the earliest; loads of 60 min and a change of
+    1 min begin at 14:14, 15:15, 16:16 and 17:17, and the last is still cut at 18:00: five pallets
+    with the spindle's fill 4 h. Four are cut out at 17:17 already.
+    """
+    plan = plan_of(study('unattended.after_shift = "4 h"'))
+    week, weekend = fewest(plan, silent, filling=True)
+    assert week.filling is not None
+    assert weekend.filling is not None
+    assert (week.fewest, week.why_not, week.filling.at_least) == (None, "hours", 4)
+    assert (week.filling.fewest, weekend.filling.fewest) == (5, 5)
+    assert pallets_in_words([week]) == [
+        "5 pallets on mill are the fewest that fill the 4.0 h allowed after Monday's to Thursday's "
+        "day shift; now there are 4. After those hours no piece may be begun, so no number lasts "
+        "till the next shift."
+    ]
+    # Where none is begun there is nothing to fill, and nobody who does not ask waits for it.
+    none, _ = fewest(plan_of(study('unattended.after_shift = "0 h"')), silent, filling=True)
+    assert none.filling is None
+    assert all(answer.filling is None for answer in fewest(plan, silent))
+
+
 def test_nights_after_which_none_is_begun() -> None:
     """Begun after Monday's shift alone: no number of pallets lasts after the others."""
     lines = ('unattended.after_shift = "960 min"', 'unattended.nights = ["mon"]')

@@ -204,6 +204,7 @@ _FEWEST: Final = {
 def _fewest(fewest: Fewest) -> dict[str, Any]:
     told = asdict(fewest)
     del told["begins"]  # no hour after the shift says it
+    del told["filling"]  # it is looked for on the desk alone
     told["shifts"] = night_label(fewest)
     told["days"] = [DAYS[day] for day in fewest.days]
     named = {_FEWEST.get(key, key): value for key, value in told.items()}

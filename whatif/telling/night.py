@@ -165,7 +165,9 @@ def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
     said = []
     none: dict[tuple[str, str], list[Fewest]] = {}
     for answer in found:
-        if answer.fewest is not None:
+        if answer.filling is not None:
+            said.append(_filling(answer.filling, _each(answer)))
+        elif answer.fewest is not None:
             said.append(_enough(answer, _each(answer)))
         else:
             none.setdefault((answer.group, _why_not(answer, _each(answer))), []).append(answer)
@@ -213,6 +215,20 @@ def _enough(answer: Fewest, each: str) -> str:
     if answer.now == 1:
         text += " This takes them to be as large as the table, which pallets seldom are."
     return text
+
+
+def _filling(answer: Fewest, each: str) -> str:
+    """How many fill the hours that are allowed, where these end before the night."""
+    hours = f"the {duration(answer.begun_for or 0)} allowed after {night_label(answer)}"
+    if answer.fewest is None:
+        return f"No number of pallets on {each} fills {hours}: {_why_not(answer, each)}."
+    if answer.fewest == 1:
+        return f"The table of {each} alone fills {hours}."
+    now = "there is its table alone" if answer.now == 1 else f"there are {answer.now}"
+    return (
+        f"{answer.fewest} pallets on {each} are the fewest that fill {hours}; now {now}. After "
+        "those hours no piece may be begun, so no number lasts till the next shift."
+    )
 
 
 def _hours(answer: Fewest) -> str:

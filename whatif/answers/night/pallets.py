@@ -8,6 +8,7 @@ is not tried.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import field, replace
 from math import ceil
 
@@ -52,6 +53,9 @@ class Fewest:
         begun_for, length: hours after the shift in which pieces are begun (None: until the next),
             and hours until the next shift.
         begins: whether pieces may be begun after these shifts at all (`unattended.nights`).
+        filling: where pieces may not be begun for so long, the same for the hours in which they
+            may be: the fewest with which none of the nights ends before; None where that was not
+            looked for, and where none may be begun.
     """
 
     group: str
@@ -69,10 +73,16 @@ class Fewest:
     loaded: float | None = None
     ends: str = Why.RUNS.value
     begins: bool = True
+    filling: Fewest | None = None
 
 
-def fewest(plan: Plan, told: Told, simulate: Simulate = run_anew) -> tuple[Fewest, ...]:
-    """Look for the fewest pallets of every machine group, for all nights that are alike."""
+def fewest(
+    plan: Plan, told: Told, simulate: Simulate = run_anew, *, filling: bool = False
+) -> tuple[Fewest, ...]:
+    """Look for the fewest pallets of every machine group, for all nights that are alike.
+
+    With ``filling`` also for the hours that are allowed, where these end before the night.
+    """
     if plan.cell is None:
         return ()
     cell = replace(plan.cell, stops=(), to_order=False, parts=_with_fixtures(plan, plan.cell))
@@ -84,7 +94,7 @@ def fewest(plan: Plan, told: Told, simulate: Simulate = run_anew) -> tuple[Fewes
         work.groups_left = len(plan.groups) - 1 - place
         tries = _Tries(plan, cell, place, week, work)
         for like in kinds:
-            found.append(_search(tries, like))
+            found.append(_search(tries, like, filling=filling))
             enough(simulate, work.said)
             work.said.clear()
     return tuple(found)
@@ -191,7 +201,7 @@ class _Tries:
         return plan, replace(self.cell, groups=tuple(kinds))
 
 
-def _search(tries: _Tries, like: list[Gap]) -> Fewest:
+def _search(tries: _Tries, like: list[Gap], *, filling: bool) -> Fewest:
     """Exclude by arithmetic, then try upwards."""
     cell, group = tries.cell, tries.plan.groups[tries.place]
     makings = [making for part in cell.parts if (making := part.making[tries.place]) is not None]
@@ -214,13 +224,49 @@ def _search(tries: _Tries, like: list[Gap]) -> Fewest:
     if not makings:
         return replace(found, why_not="not_made")
     if after_shift is not None and after_shift + _longest(cell, makings) < length:
-        return replace(found, why_not="hours", ends=Why.LIMIT.value)
+        none = replace(found, why_not="hours", ends=Why.LIMIT.value)
+        if not filling or not after_shift:
+            return none
+        allowed = _at_least(cell, tries.place, makings, after_shift, group.pallet_change)
+        return replace(
+            none,
+            filling=_within(
+                replace(found, at_least=allowed), tries, like, _fills(after_shift / HOUR)
+            ),
+        )
+    return _within(found, tries, like, _lasts)
+
+
+def _within(found: Fewest, tries: _Tries, like: list[Gap], suffices: _Enough) -> Fewest:
+    """Exclude what there are too few fixtures for, or too many pallets, then try upwards."""
+    group = tries.plan.groups[tries.place]
     if found.fixtures is not None and found.at_least * group.count > found.fixtures:
         return replace(found, why_not="fixtures", ends=Why.CUT.value)
     if found.at_least > MOST:
         return replace(found, why_not="many", ends=Why.CUT.value)
     # A machine with its own table may do without a second; one with pallets keeps two.
-    return _tried(found, tries, like, max(found.at_least, 1 if group.pallets == 1 else 2))
+    first = max(found.at_least, 1 if group.pallets == 1 else 2)
+    return _tried(found, tries, like, first, suffices)
+
+
+_Enough = Callable[[GroupNight], bool]
+
+
+def _lasts(night: GroupNight) -> bool:
+    """Whether all of its machines last until the next shift in every night."""
+    return night.lasting == 100
+
+
+def _fills(hours: float) -> _Enough:
+    """Whether every machine cuts until no piece may be begun, in every night."""
+
+    def fills(night: GroupNight) -> bool:
+        if night.at_work and night.at_work[0] >= hours:
+            return True
+        # Pieces that would not be done in time are not begun any more even before.
+        return set(night.ends) <= {Why.RUNS.value, Why.LIMIT.value}
+
+    return fills
 
 
 def _longest(cell: Cell, makings: list[Making]) -> int:
@@ -247,33 +293,33 @@ def _fixtures(cell: Cell, place: int) -> int | None:
     return total
 
 
-def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int) -> Fewest:
+def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int, suffices: _Enough) -> Fewest:
     """Try block by block; the last of a block shows first whether more are loaded at all."""
     for fewer, more in tries.a_block_apart(like):
         # Tried for other nights, which these follow or lead to.
-        if not _helps(fewer, more):
+        if not _helps(fewer, more, suffices):
             return _none(found, more, _lack(more))
     block = first
     while True:
         last = min(block + STEPS, MOST)
         tries.foresee(block, last)
         night = tries.with_pallets(block, like)
-        if night.lasting < 100 and last > block:
+        if not suffices(night) and last > block:
             most = tries.with_pallets(last, like)
-            if not _helps(night, most):
+            if not _helps(night, most, suffices):
                 return _none(found, most, _lack(most))
         for pallets in range(block, last + 1):
             night = tries.with_pallets(pallets, like)
-            if night.lasting == 100:
+            if suffices(night):
                 return replace(found, fewest=pallets, tried=pallets, loaded=night.loaded)
         if last == MOST:
             return _none(found, night, "ends")
         block = last
 
 
-def _helps(fewer: GroupNight, more: GroupNight) -> bool:
+def _helps(fewer: GroupNight, more: GroupNight, suffices: _Enough) -> bool:
     """Whether more pallets are loaded where there are more, and may be cut."""
-    if more.lasting == 100:
+    if suffices(more):
         return True
     return _ends(more) != Why.LIMIT and more.loaded - fewer.loaded >= 1
 

@@ -100,7 +100,7 @@ class PalletsThatLast(Question):
         from whatif.answers.night.pallets import fewest
 
         plan = material.found.answers[self.scenario].plan
-        return fewest(plan, material.told, material.simulate)
+        return fewest(plan, material.told, material.simulate, filling=True)
 
 
 @dataclass(frozen=True, slots=True)
