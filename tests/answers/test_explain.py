@@ -306,7 +306,7 @@ def origins(one: Account) -> dict[str, str]:
 def test_origins_in_a_scenario_that_inherits() -> None:
     one = account("pencil", "most", "pieces.plate")
     assert origins(one)["machines (mill)"] == "inherited from More"
-    assert origins(one)["cycle a piece of plate"] == "inherited from Now"
+    assert origins(one)["cycle per piece of plate"] == "inherited from Now"
     assert origins(one)["walk a visit"] == "assumed, nobody entered it"
     assert origins(one)["pieces of plate cut a week"] == "counted in 4 weeks simulated"
     own = account("pencil", "more", "pieces.plate")

@@ -32,6 +32,7 @@ from whatif.telling.limits import limit_text
 from whatif.telling.money.sentences import returns_sentences
 from whatif.telling.orders import late_sentences
 from whatif.telling.rush import rush_sentences
+from whatif.telling.strip import NOTHING_TO_SIMULATE
 from whatif.telling.table import STATES_IN_WORDS, TableRow, table_rows
 from whatif.telling.warnings import new_warnings, warnings_of
 
@@ -70,6 +71,8 @@ def _said(answer: Answer, parent: Answer | None) -> list[tuple[str, str]]:
     said = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
     if answer.held_back:
         said.append(("limit", limit_text(answer.held_back, answer.could_make)))
+    elif answer.figures is None and answer.said is None:
+        said.append(("limit", NOTHING_TO_SIMULATE))
     said += [("order", text) for text in late_sentences(answer)]
     said += [("rush", text) for text in rush_sentences(answer)]
     if pays := returns_sentences(answer):

@@ -84,6 +84,11 @@ class StripRow:
     in_words: bool = False
 
 
+NOTHING_TO_SIMULATE = (
+    "Nothing to simulate yet: add a machine, a shift and a part with a weekly demand."
+)
+
+
 def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
     """The gain that leads, its likely range, and whether it is only said."""
     if answer.plan.cell is None and answer.said is not None:
@@ -139,7 +144,7 @@ def held_sentence(answer: Answer) -> str:
         hours = rounded(answer.said.hours_per_day)
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
-        said.append("Nothing to simulate yet: add a machine, a shift and a part.")
+        said.append(NOTHING_TO_SIMULATE)
     said += [unclear_sentence(answer), said_warning(answer), _limit(answer)]
     return " ".join(sentence for sentence in said if sentence)
 

@@ -101,7 +101,7 @@ def _of_answer(answer: Answer) -> tuple[str, ...]:
 def _not_settled(answer: Answer) -> str:
     """The gains over the halves of the weeks are apart (rule `results.settled`)."""
     first, second = (
-        "none" if half.saleable is None else whole_percent_text(half.saleable)
+        "no gain in percent" if half.saleable is None else whole_percent_text(half.saleable)
         for half in answer.halves
     )
     more = "" if answer.plan.settled else ' Measure more weeks, or as many as it takes: "settled".'

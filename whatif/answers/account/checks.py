@@ -49,7 +49,7 @@ def cycle_of(case: Case, part: str, which: Cycle = "shortest") -> Term:
     ways = case.ways(part)
     pick = min if which == "shortest" else max
     group = pick(ways, key=lambda name: ways[name].cycle)
-    return case.making(part, "cycle", f"cycle a piece of {part}", "min", group)
+    return case.making(part, "cycle", f"cycle per piece of {part}", "min", group)
 
 
 def hours_by_cycle(case: Case, parts: Iterable[str], which: Cycle = "shortest") -> Expr | None:

@@ -14,7 +14,12 @@ from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
 
 _UNIT = "pieces per load"
-_INCH = {"mm": ("in", 25.4), "mm²": ("in²", 25.4 * 25.4), "kg": ("lb", 0.45359237)}
+_INCH = {
+    "mm": ("in", 25.4),
+    "mm²": ("in²", 25.4 * 25.4),
+    "kg": ("lb", 0.45359237),
+    "m²": ("ft²", 0.09290304),
+}
 """What lengths, areas and masses are told in, and how much of the metric unit that is (exact)."""
 
 _MISSED = {"face": "room on the face", "height": "room for the height", "load": "table load"}
@@ -59,7 +64,7 @@ def _wanted(case: Case, part: str, group: str) -> Term | None:
     return case.making(part, "per_pallet", "pieces per load entered", "", group)
 
 
-def _told(term: Term, units: str) -> Term:
+def term_in(term: Term, units: str) -> Term:
     """A length, area or mass in the units asked for."""
     if units == "metric" or term.unit not in _INCH:
         return term
@@ -75,9 +80,9 @@ def _misses(fit: Fit, units: str) -> Iterator[WorkedLine]:
         unit = "kg" if limit.kind == "load" else "mm"
         along = f" along the {limit.axis}" if limit.axis else ""
         what, needs = _MISSED[limit.kind] + along, f"what one piece needs{along}"
-        has = _told(Term(what, float(limit.has), unit, FoundBy("inputs")), units)
+        has = term_in(Term(what, float(limit.has), unit, FoundBy("inputs")), units)
         piece = Term(needs, float(limit.needs), unit, FoundBy("inputs"))
-        yield WorkedLine(has - _told(piece, units), f"{has.unit} left; below 0 it is missed")
+        yield WorkedLine(has - term_in(piece, units), f"{has.unit} left; below 0 it is missed")
 
 
 # -- checks ----------------------------------------------------------------------------------
@@ -95,7 +100,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         load = case.given("table load", "kg", "machine", group, "table_load")
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
         mass = case.of_part("mass of a piece of", "kg", part, "mass")
-        load, fixture, mass = (_told(term, study.units) for term in (load, fixture, mass))
+        load, fixture, mass = (term_in(term, study.units) for term in (load, fixture, mass))
         each = (load - fixture) / mass
         yield of.check("table load", "at most", each, digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:
@@ -110,9 +115,9 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         yield Check("plain rows", WorkedLine(here * count, _UNIT, 0), "at least", most)
     along, across = (float(side + gap) for side in fit.free_face)
     area = Term("face with one gap more each way", along * across, "mm²", FoundBy("sizes"))
-    area = _told(area, study.units)
+    area = term_in(area, study.units)
     taken = float((lying[0] + gap) * (lying[1] + gap))
-    each = _told(Term("piece with its gap", taken, "mm²", FoundBy("sizes")), study.units)
+    each = term_in(Term("piece with its gap", taken, "mm²", FoundBy("sizes")), study.units)
     yield Check("area", WorkedLine(count * (area / each), _UNIT), "at most", most)
 
 

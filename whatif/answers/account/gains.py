@@ -19,6 +19,7 @@ from whatif.answers.account.checks import (
     load_hours,
     wanted,
 )
+from whatif.answers.account.fit import term_in
 from whatif.answers.account.origins import FoundBy, Wanted
 from whatif.answers.account.terms import Expr, Plain, Term, added, larger, smaller, summed
 from whatif.answers.caveats import Caveat
@@ -94,14 +95,14 @@ def _measure(case: Case, kind: str) -> _Measure:
         lines, output = _output(case, "output")
         unit = f"{case.worth_unit} an hour"
         line = WorkedLine(output / hours_paid(case), f"{unit}, {case.title}", None)
-        return _named(case, "output a paid hour", unit, *lines, line)
+        return _named(case, "output per paid hour", unit, *lines, line)
     hours = case.figure_term("spindle hours", "spindle_hours.total")
     if kind == "spindle_hours":
         return _Measure((), hours)
-    area, taken = floor(case)
-    unit = "h a week and m²"
+    area, taken = floor(case, case.found.units)
+    unit = f"h a week and {taken.unit}"
     line = WorkedLine(hours / taken, f"{unit}, {case.title}", None)
-    return _named(case, "spindle hours a square metre", unit, area, line)
+    return _named(case, "spindle hours per floor area", unit, area, line)
 
 
 def hours_paid(case: Case) -> Term:
@@ -137,26 +138,28 @@ def worth_term(case: Case, part: str) -> Expr:
     cycles = []
     for each in chain_of(part, case.plan, reference.plan):
         whose = reference if each in reference.plan.cycles else case
-        label = f"cycle a piece of {each}"
+        label = f"cycle per piece of {each}"
         # The same here and in the reference, so it needs no word of where.
         cycles.append(replace(whose.given(label, "min", "part", each, "cycle"), label=label))
     return cycles[0] if len(cycles) == 1 else summed(f"cycles of {part} and before it", cycles)
 
 
-def floor(case: Case) -> tuple[WorkedLine, Term]:
-    """Square metres of machines and of pallets beyond each machine's first."""
+def floor(case: Case, units: str = "metric") -> tuple[WorkedLine, Term]:
+    """Floor of machines and of pallets beyond each machine's first: square metres, or feet."""
     items: list[Expr] = []
     for group in case.plan.groups:
         id_ = group.id
-        each: Expr = case.given(f"floor of each {id_}", "m²", "machine", id_, "floor")
+        own = case.given(f"floor of each {id_}", "m²", "machine", id_, "floor")
+        each: Expr = term_in(own, units)
         if group.pallets > 1:
             pallets = case.of_machine("pallets each", "", id_, "pallets")
-            more = case.of_machine("floor per pallet", "m²", id_, "pallet_floor")
+            more = term_in(case.of_machine("floor per pallet", "m²", id_, "pallet_floor"), units)
             each = each + more * (pallets - 1)
         items.append(case.of_machine("machines", "", id_, "count") * each)
     words = "machines × (floor each + floor of the pallets beyond the first)"
-    line = WorkedLine(summed(words, items), "m² of floor", None)
-    return line, line.term(case.told("floor"), "m²")
+    unit = "ft²" if units == "inch" else "m²"
+    line = WorkedLine(summed(words, items), f"{unit} of floor", None)
+    return line, line.term(case.told("floor"), unit)
 
 
 # -- checks ----------------------------------------------------------------------------------
@@ -231,7 +234,7 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
         return _Other(expr, off) if kind == "output" else _Other(expr / over, off / over.number)
     if kind == "spindle_hours":
         return _Other(hours, off)
-    _, taken = floor(case)
+    _, taken = floor(case, case.found.units)
     return _Other(hours / taken, off / taken.number)
 
 

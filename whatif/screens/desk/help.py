@@ -23,7 +23,6 @@ Editing    type a number over the value, or Enter edits it as it is;
            and machines open a form, words a list to choose from
 Del        give the value back: the parent's holds again
 Space      open or close the heading
-n          add or remove machines, shifts, parts, stops, orders
 a d x      add a scenario based on this one, duplicate it, remove it
 n          machines, shifts, parts, stops, rush and real orders: add
            one; or copy, rename, remove, restore the one here
@@ -54,12 +53,12 @@ s          stop what a view works out, or go on with it
 q          leave
 Ctrl+P     every command by name, also "Save under another name"
 
-After a value:  (nothing) entered here   ^ inherited   ~ assumed, or
-                only entered as a start: entering it, the same value
-                too, says that you know it   ! cannot be read
-                - not used here (the line below the sheet says why)
+After a value:  (nothing) entered here   ↑ from the scenario above
+                ~ assumed, or only entered as a start: entering it,
+                the same value too, says that you know it   ! cannot
+                be read   × not used here (the line below says why)
 In the strip:   ~ before a gain: its likely range is still being worked
-                out; +18 % (+12 .. +24): eight times in ten it lies in
+                out; +18 % (+12 to +24): eight times in ten it lies in
                 that range, as well as the times and demands are known;
                 "not clear": 0 lies within the range
                 ! before a gain: it rests on something that is not so yet
