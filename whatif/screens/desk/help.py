@@ -18,9 +18,11 @@ if TYPE_CHECKING:
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
 Editing    type a number over the value, or Enter edits it as it is;
-           the gains follow while typing. Enter keeps, Escape goes
-           back, Up and Down keep and move on. Days, breaks, sizes
-           and machines open a form, words a list to choose from
+           the gains follow while typing. Enter keeps and goes down,
+           Tab goes right, Escape goes back. Enter twice confirms
+           what is only assumed. A bare number has the unit that
+           stands there. Days, breaks, sizes and machines open a
+           form, words a list to choose from
 Del        give the value back: the parent's holds again
 Space      open or close the heading
 a d x      add a scenario based on this one, duplicate it, remove it

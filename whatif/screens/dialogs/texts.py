@@ -151,7 +151,8 @@ Above the line  what each scenario brings, and what limits it
 Below the line  what you enter; the answers follow while you type
 
 arrows     move; left and right go from scenario to scenario
-0 to 9     type over a value; Enter keeps it, Esc goes back, u undoes
+0 to 9     type over a value; Enter keeps it and goes down, Esc goes
+           back, u undoes
 a          add a scenario: change in it what would be different
 F6         views: where the hours go, the night, money and others
 F1         help: on the value, on the view, and every key
