@@ -8,6 +8,7 @@ The cursor, the columns and what is asked are the desk's own, and answers are th
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import groupby
 from pathlib import Path
 
 from desk_host import NotingHost
@@ -133,8 +134,11 @@ class Looking(NotingHost):
     @property
     def chosen(self) -> list[str]:
         """The texts that the cursor, or a choice, stands on."""
-        spans = (span for spans in self.rows for span in spans)
-        return [span.text.strip() for span in spans if span.tone == "chosen"]
+        found = []
+        for spans in self.rows:
+            for tone, run in groupby(spans, lambda span: span.tone):
+                found += ["".join(span.text for span in run).strip()] if tone == "chosen" else []
+        return found
 
     def _follow(self) -> None:
         self.state.follow()

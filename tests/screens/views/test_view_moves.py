@@ -79,7 +79,7 @@ def test_it_follows_an_edit_and_its_undo(small: Path) -> None:
 def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -> None:
     moves = Looking(small, "moves")
     first = moves.text
-    assert moves.chosen == ["What matters most", "machines"]
+    assert moves.chosen == ["m What matters most", "machines"]
     assert "points" in first
     lines = [line for line in first.splitlines() if "│" in line]
     assert len(lines) > 3
@@ -89,9 +89,23 @@ def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -
     assert label != "machines"
     moves.press("enter")
     assert f" saleable gain, %, over {label}" in moves.text
-    assert moves.chosen[0] == "Curve"
+    assert moves.chosen[0] == "c Curve"
     moves.press("m")
-    assert moves.chosen == ["What matters most", label]
+    assert moves.chosen == ["m What matters most", label]
+
+
+def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_names(
+    small: Path,
+) -> None:
+    moves = Looking(small, "moves", (80, 24))
+    for letter, keys in (("m", "⏎"), ("c", "f o v k"), ("g", "o O v V k")):
+        moves.press(letter)
+        first = moves.text.splitlines()[0]
+        assert "m What matters most" in first
+        assert "c Curve" in first
+        assert "g Grid of two inputs" in first
+        told = [key.shown for key in moves.view.own_keys(moves.look()) if key.word]
+        assert " ".join(told) == keys
 
 
 def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
@@ -152,7 +166,7 @@ async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Pat
 def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None:
     moves = Looking(small, "moves", under=CYCLE).press("c")
     assert " saleable gain, %, over cycle" in moves.text
-    assert moves.chosen == ["Curve", "●", "10"]
+    assert moves.chosen == ["c Curve", "●", "10"]
     assert "▲ now" in moves.text
 
 
@@ -221,7 +235,7 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
 ) -> None:
     moves = Looking(small, "moves").press("g")
     assert " saleable gain, %, over pallets each and people" in moves.text
-    assert moves.chosen == ["Grid of two inputs", "+100.0"]
+    assert moves.chosen == ["g Grid of two inputs", "+100.0"]
     assert " pallets each 1, people 2: saleable gain +100.0 %" in moves.text
     moves.press("down", "left")
     assert " pallets each 2, people 1: saleable gain" in moves.text

@@ -58,7 +58,7 @@ _TONES: dict[str, Tone] = {
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
 _FIGURE = ViewKey("f,F", "f", "figure", "another figure, F the one before")
 _CHOOSING = (
-    ViewKey("o", "o", "other input", "the answer over another input"),
+    ViewKey("o", "o", "input", "the answer over another input"),
     ViewKey("v", "v", "values", "the values that are tried"),
 )
 _MORE = (

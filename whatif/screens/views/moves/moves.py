@@ -22,9 +22,9 @@ _OWN = frozenset({"f", "F", "o", "O", "v", "V", "k"})
 
 _PAGES = {"m": "What matters most", "c": "Curve", "g": "Grid of two inputs"}
 _TURN = {
-    "m": ViewKey("m", "m", "most", "the inputs, those that matter most first"),
-    "c": ViewKey("c", "c", "curve", "the answer over one input"),
-    "g": ViewKey("g", "g", "grid", "the answer over two inputs"),
+    "m": ViewKey("m", "m", "", "the inputs, those that matter most first"),
+    "c": ViewKey("c", "c", "", "the answer over one input"),
+    "g": ViewKey("g", "g", "", "the answer over two inputs"),
 }
 
 
@@ -39,7 +39,7 @@ of it stops paying. The grid is the answer over two inputs, the darker the more.
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
-        """The other pages, then those of the open one."""
+        """Those of the open page; the letters of the others stand beside their names."""
         turns = (key for page, key in _TURN.items() if page != self._page)
         return (*self._pages[self._page].own_keys(look), *turns)
 
@@ -85,8 +85,10 @@ of it stops paying. The grid is the answer over two inputs, the darker the more.
             return no_answer(look, width)
         spans: list[Span] = [Span(" ")]
         for key, text in _PAGES.items():
-            tone: Tone = "chosen" if key == self._page else "dim"
-            spans += [Span(f" {text} ", tone, Presses(key)), Span(" ")]
+            here = key == self._page
+            tone: Tone = "chosen" if here else "dim"
+            letter = Span(f" {key}", "chosen" if here else "key", Presses(key))
+            spans += [letter, Span(f" {text} ", tone, Presses(key)), Span(" ")]
         room = width - sum(cell_len(span.text) for span in spans)
         said = next((text for text in self._moved(look) if cell_len(text) < room), "")
         spans.append(right_in(said, room, "dim"))
