@@ -98,7 +98,7 @@ def _odds(order: Ordered | None) -> Said:
     if order is None:
         return NOTHING_SAID
     odds = f"{rounded(order.on_time_percent, 0)} % in time"
-    return Said(odds, "bad" if order.late else "good")
+    return Said(odds, "bad" if order.late else "plain")
 
 
 def _off(order: Ordered | None) -> Said:
@@ -117,7 +117,7 @@ def _in_time(order: Ordered | None, *, worst: bool) -> Said:
     late = order.worst_late_hours if worst else order.late_hours
     if last is None:
         return Said("not off at the end", "bad", ("not off",))
-    return Said(f"{_late(late)} late", "bad") if late else Said("in time", "good")
+    return Said(f"{_late(late)} late", "bad") if late else Said("in time")
 
 
 def _late(hours: float | None) -> str:

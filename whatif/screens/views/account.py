@@ -14,6 +14,7 @@ from whatif.answers.answer import Answer, Comparison
 from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
+    EDGE,
     Presses,
     Span,
     SpanRow,
@@ -249,9 +250,10 @@ bottom stands its name for whatif explain."""
         if listed is None:
             return no_answer(look, width)
         paged = self._paged(look, listed, width, height)
-        body = self._page_of(paged, width if width < _BESIDE else width - _list_width(width) - 2)
         if width < _BESIDE:
+            body = [row(" " * EDGE, *spans) for spans in self._page_of(paged, width - EDGE)]
             return [*map(row, self._list(listed, width, _ABOVE)), row(""), *body]
+        body = self._page_of(paged, width - _list_width(width) - 2)
         wide = _list_width(width)
         return beside(self._list(listed, wide, height), wide, "  ", body)
 
@@ -301,7 +303,7 @@ bottom stands its name for whatif explain."""
     def _paged(self, look: Look, listed: _Listed, width: int, height: int) -> _Paged:
         """The account, or the rule that is read in its place, in what the list leaves."""
         if width < _BESIDE:
-            height = max(4, height - _ABOVE - 1)
+            width, height = width - EDGE, max(4, height - _ABOVE - 1)
         else:
             width -= _list_width(width) + 2
         figure, answer = listed.figure, listed.answer
@@ -364,7 +366,7 @@ def _section_rows(found: Sequence[Section], width: int, marked: int) -> list[lis
 def _text(line: ReadLine, width: int) -> list[SpanRow]:
     indent = 2 * line.depth
     # What goes over to a next row stands behind its dash or equals sign.
-    hang = 2 if line.text[:2] in ("- ", "= ") else 0
+    hang = 2 if line.text[:2] in ("· ", "= ") else 0
     rows = paragraph(line.text, width - hang, _TONES[line.tone], indent)
     return rows[:1] + [row(" " * hang, *spans) for spans in rows[1:]]
 

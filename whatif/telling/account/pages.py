@@ -29,6 +29,9 @@ from whatif.telling.rush import rush_likely_words
 
 Tone = Literal["plain", "lead", "dim", "wrong"]
 
+_IN_A_LINE: Final = 3
+"""Rows of what is worked out in a line: in words, in numbers, and the result."""
+
 LEADING: Final = "gain_percent.saleable"
 """The figure that leads the strip."""
 
@@ -131,10 +134,11 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
     found = [Section("", (ReadLine(meaning(account.figure)),))]
     if worked.lines:
         lines = tuple(line for each in worked.lines for line in _worked_lines(each))
-        found.append(Section("How it is worked out", lines))
+        ends_empty = not (lines[-1].text or lines[-1].value)
+        found.append(Section("How it is worked out", lines[:-1] if ends_empty else lines))
     if worked.notes:
         title = "What binds" if worked.lines else "Why there is none"
-        lines = tuple(ReadLine(f"- {note_sentence(note)}", 1) for note in worked.notes)
+        lines = tuple(ReadLine(f"· {note_sentence(note)}", 1) for note in worked.notes)
         found.append(Section(title, lines))
     if account.terms:
         lines = tuple(_term_lines(account.terms, figures))
@@ -143,11 +147,11 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
     for check, new in new_terms(account):
         checked += [*_check_lines(check, account.figure), *_term_lines(new, figures)]
     if not checked and worked.unchecked:
-        checked.append(ReadLine(f"- {note_sentence(Note(worked.unchecked))}", 1))
+        checked.append(ReadLine(f"· {note_sentence(Note(worked.unchecked))}", 1))
     if checked:
         found.append(Section("Check it with a pencil", tuple(checked)))
     if account.rules:
-        titles = tuple(ReadLine(f"- {rule(name).title}", 1) for name in account.rules)
+        titles = tuple(ReadLine(f"· {rule(name).title}", 1) for name in account.rules)
         found.append(Section("Rules that it follows", titles))
     return tuple(found)
 
@@ -174,10 +178,13 @@ def by_origin(terms: Iterable[Term]) -> dict[str, list[Term]]:
 
 
 def _worked_lines(line: WorkedLine) -> list[ReadLine]:
-    return [
-        ReadLine(step.text, 1, step.amount, tone="lead" if step.is_result else "plain")
-        for step in on_paper(line)
+    """Its rows; an empty one sets a sum apart from what comes behind it."""
+    told = on_paper(line)
+    rows = [
+        ReadLine(each.text, 1, each.amount, tone="lead" if each.is_result else "plain")
+        for each in told
     ]
+    return [*rows, ReadLine("")] if len(told) > _IN_A_LINE else rows
 
 
 def worked_out(line: WorkedLine) -> str:
@@ -188,7 +195,7 @@ def worked_out(line: WorkedLine) -> str:
 
 def _check_lines(check: Check, figure: Figure) -> list[ReadLine]:
     lines = [
-        ReadLine(f"- {check_sentence(check)}", 1),
+        ReadLine(f"· {check_sentence(check)}", 1),
         ReadLine(worked_out(check.line), 3),
         ReadLine(stands(check, figure), 2, tone="plain" if check.holds else "wrong"),
     ]
