@@ -258,13 +258,10 @@ def _lasts(night: GroupNight) -> bool:
 
 
 def _fills(hours: float) -> _Enough:
-    """Whether every machine cuts until no piece may be begun, in every night."""
+    """Whether every machine cuts for so many hours in every night."""
 
     def fills(night: GroupNight) -> bool:
-        if night.at_work and night.at_work[0] >= hours:
-            return True
-        # Pieces that would not be done in time are not begun any more even before.
-        return set(night.ends) <= {Why.RUNS.value, Why.LIMIT.value}
+        return bool(night.at_work) and night.at_work[0] >= hours
 
     return fills
 
@@ -298,7 +295,7 @@ def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int, suffices: 
     for fewer, more in tries.a_block_apart(like):
         # Tried for other nights, which these follow or lead to.
         if not _helps(fewer, more, suffices):
-            return _none(found, more, _lack(more))
+            return _none(found, more, _lack(more, suffices))
     block = first
     while True:
         last = min(block + STEPS, MOST)
@@ -307,7 +304,7 @@ def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int, suffices: 
         if not suffices(night) and last > block:
             most = tries.with_pallets(last, like)
             if not _helps(night, most, suffices):
-                return _none(found, most, _lack(most))
+                return _none(found, most, _lack(most, suffices))
         for pallets in range(block, last + 1):
             night = tries.with_pallets(pallets, like)
             if suffices(night):
@@ -321,12 +318,13 @@ def _helps(fewer: GroupNight, more: GroupNight, suffices: _Enough) -> bool:
     """Whether more pallets are loaded where there are more, and may be cut."""
     if suffices(more):
         return True
-    return _ends(more) != Why.LIMIT and more.loaded - fewer.loaded >= 1
+    at_limit = suffices is _lasts and _ends(more) == Why.LIMIT
+    return not at_limit and more.loaded - fewer.loaded >= 1
 
 
-def _lack(most: GroupNight) -> str:
+def _lack(most: GroupNight, suffices: _Enough) -> str:
     """Why more pallets do not help."""
-    if _ends(most) == Why.LIMIT:
+    if suffices is _lasts and _ends(most) == Why.LIMIT:
         return "hours"
     empty = most.pallets - most.loaded - most.resting
     return "fixtures" if most.resting > empty else "people"
