@@ -124,7 +124,7 @@ async def test_back_and_forward_by_the_list(tmp_path: Path, size: tuple[int, int
         lines = screen.text.splitlines()
         places = [next(i for i, line in enumerate(lines) if f"-> {n} s" in line) for n in (5, 4, 3)]
         assert places == sorted(places)
-        assert "here >" in lines[places[0]]
+        assert "now   " in lines[places[0]]
         await screen.press("down", "down", "down", "enter")
         assert bench(screen.session) == "2 s"
         assert "3 changes undone" in screen.text

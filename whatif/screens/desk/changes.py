@@ -128,5 +128,5 @@ class Changes:
 
 def _sign(place: int, done: int) -> str:
     if place == done:
-        return "here >"
+        return "now   "
     return "undone" if place > done else "      "
