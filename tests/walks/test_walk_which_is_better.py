@@ -78,10 +78,13 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
 
         # The sentence that answers.
         await view(walk, "The meeting")
-        walk.sees("NINE PALLETS EACH", "the demand of every part is met.")
+        walk.sees("No single best: Six pallets each and Six each, with stops", "rail not made")
+        walk.sees("As good, and dearer: Nine pallets each.")
+        await walk.clicks("page")
+        walk.sees("Nine pallets each   against", "the demand of every part is met.")
         walk.sees("It takes EUR 313 200 and is likely to bring EUR")
         await walk.clicks("Six pallets each")
-        walk.sees("SIX PALLETS EACH")
+        walk.sees("Six pallets each   against")
         walk.sees(
             "It takes EUR 255 000 and is likely to bring EUR", "paid back in 0.9 to 1.0 years."
         )

@@ -13,6 +13,7 @@ from whatif.study.problem import Problem, ProblemKind
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
+    from whatif.answers.money.returns import LikelyReturns
     from whatif.answers.ranks import Range
 
 
@@ -85,6 +86,7 @@ class Alternative:
 
     Attributes:
         against: what stands in its way, what weighs most first.
+        returns: what its money lies between; None without money, and while ranges are missing.
         value: what it is judged by, as low end, middle and high end: an amount of money today or
             percent of saleable output, as the basis says; None where there is none.
     """
@@ -92,6 +94,7 @@ class Alternative:
     scenario: str
     against: tuple[Against, ...]
     value: Range | None
+    returns: LikelyReturns | None = None
 
     @property
     def is_feasible(self) -> bool:
@@ -147,13 +150,16 @@ def verdict_of(
     base = answers[reference]
     others = {id_: answer for id_, answer in answers.items() if id_ != reference}
     basis = _basis(base, tuple(others.values()))
-    held = [_Held(_judged(id_, answer, base, basis), answer) for id_, answer in others.items()]
     missing = set(scenarios) - set(answers)
-    if not held and not missing:
+    if not others and not missing:
         return Verdict(reference, basis, Conclusion.NOTHING_TO_COMPARE)
     if missing or any(_is_waited_for(answer, base) for answer in others.values()):
-        in_order = tuple(each.alternative for each in held)
+        in_order = tuple(
+            Alternative(id_, (*_blocked(answer), *_beside(answer, base)), None)
+            for id_, answer in others.items()
+        )
         return Verdict(reference, basis, Conclusion.WAITING, alternatives=in_order)
+    held = [_Held(_judged(id_, answer, base, basis), answer) for id_, answer in others.items()]
     better = [each for each in held if each.alternative.is_better]
     known = [each for each in better if _may_lead(each, basis)]
     conclusion, first, as_good = _lead(known)
@@ -239,19 +245,20 @@ def _in_order(held: Sequence[_Held], first: Sequence[_Held]) -> tuple[Alternativ
 
 
 def _judged(id_: str, answer: Answer, base: Answer, basis: Basis) -> Alternative:
-    value = _value(answer, basis)
+    # What it returns is looked for by trying, so that it is worked out once.
+    returns = answer.likely_money
+    value = _value(answer, basis, returns)
     against = (
         *_blocked(answer),
-        *_of_gain(answer, basis, value),
+        *_of_gain(answer, basis, value, returns),
         *([Against.NOT_PRICED] if answer.money is not None and not is_priced(answer) else []),
         *_beside(answer, base),
     )
-    return Alternative(id_, against, value)
+    return Alternative(id_, against, value, returns)
 
 
-def _value(answer: Answer, basis: Basis) -> Range | None:
+def _value(answer: Answer, basis: Basis, likely: LikelyReturns | None) -> Range | None:
     if basis is Basis.WORTH:
-        likely = answer.likely_money
         if likely is None:
             return None
         ends = likely.low, likely.middle, likely.high
@@ -271,11 +278,12 @@ def _blocked(answer: Answer) -> tuple[Against, ...]:
     return tuple(against for against, is_so in holds.items() if is_so)
 
 
-def _of_gain(answer: Answer, basis: Basis, value: Range | None) -> tuple[Against, ...]:
+def _of_gain(
+    answer: Answer, basis: Basis, value: Range | None, likely: LikelyReturns | None
+) -> tuple[Against, ...]:
     """What is wrong with what it brings: of the year's money where there is any, or of output."""
     if answer.figures is None or answer.likely is None:
         return ()
-    likely = answer.likely_money
     year = None if likely is None else likely.year_gain
     if value is None or (answer.money is not None and year is None):
         # Without a range it cannot be told from nothing.

@@ -8,7 +8,7 @@ from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
-from whatif.answers.verdict import Verdict, verdict_of
+from whatif.answers.verdict import verdict_of
 from whatif.records import dataclass
 from whatif.screens.views.large import figure_rows
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
@@ -49,6 +49,7 @@ left right   the scenario before, the one after"""
 
     def __init__(self) -> None:
         self._is_page = False
+        self._kept = _Kept()
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -91,10 +92,10 @@ left right   the scenario before, the one after"""
             self._is_page = False
 
     def _move(self, by: int, look: Look, host: ViewHost) -> None:
-        found = _verdict(look)
-        if found is None or not found.alternatives:
+        told = self._kept.of(look)
+        if told is None or not told.lines:
             return
-        ids = [each.scenario for each in found.alternatives]
+        ids = [line.scenario for line in told.lines]
         at = ids.index(look.chosen) + by if look.chosen in ids else 0
         host.choose(ids[max(0, min(at, len(ids) - 1))])
 
@@ -106,36 +107,55 @@ left right   the scenario before, the one after"""
     @override
     def cursor(self, look: Look) -> int | None:
         """The chosen alternative's line."""
-        found = None if self._is_page else _verdict(look)
-        if found is None:
+        told = None if self._is_page else self._kept.of(look)
+        if told is None:
             return None
-        ids = [each.scenario for each in found.alternatives]
+        ids = [line.scenario for line in told.lines]
         if look.chosen not in ids:
             return None
-        return len(_above(_told(look, found), _LONGEST)) + _HEAD_ROWS + ids.index(look.chosen)
+        return len(_above(told, _LONGEST)) + _HEAD_ROWS + ids.index(look.chosen)
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The verdict, or the chosen scenario's page."""
         if self._is_page:
             return page_rows(look, width, height)
-        found = _verdict(look)
-        return no_answer(look, width) if found is None else verdict_rows(look, found, width, height)
+        told = self._kept.of(look)
+        return no_answer(look, width) if told is None else verdict_rows(look, told, width, height)
 
 
 # -- the verdict -------------------------------------------------------------------------------
 
 
-def _verdict(look: Look) -> Verdict | None:
-    """The verdict on what is on the screen; None where nothing is answered."""
-    if look.reference is None or look.base is None:
-        return None
-    return verdict_of(look.answers, look.reference, look.ids)
+class _Kept:
+    """The verdict as it was told last, kept as long as answers and titles are the same objects."""
+
+    __slots__ = ("_of", "_told")
+
+    def __init__(self) -> None:
+        self._of: list[object] = []
+        self._told: VerdictTold | None = None
+
+    def of(self, look: Look) -> VerdictTold | None:
+        """The verdict on what is on the screen; None where nothing is answered."""
+        if look.reference is None or look.base is None:
+            return None
+        answers = [look.answers.get(id_) for id_ in look.ids]
+        of: list[object] = [look.ids, look.titles, look.reference, *answers]
+        if len(of) != len(self._of) or not all(map(_is_same, of, self._of)):
+            found = verdict_of(look.answers, look.reference, look.ids)
+            titles = dict(zip(look.ids, look.titles, strict=True))
+            self._of, self._told = of, verdict_told(found, look.answers, titles)
+        return self._told
 
 
-def verdict_rows(look: Look, found: Verdict, width: int, height: int) -> list[SpanRow]:
+def _is_same(now: object, before: object) -> bool:
+    """Whether it is the same answer, or the same names; answers are not compared by content."""
+    return now is before or (isinstance(now, str | tuple) and now == before)
+
+
+def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list[SpanRow]:
     """Who comes first and why, a line an alternative, and what it rests on."""
-    told = _told(look, found)
     room = min(width, _LONGEST)
     above = _above(told, room)
     table = _table(look, told, width)
@@ -150,10 +170,6 @@ def verdict_rows(look: Look, found: Verdict, width: int, height: int) -> list[Sp
     for sentence in below:
         rows += [*sentence, *([row("")] if between else [])]
     return [*rows, *cautions]
-
-
-def _told(look: Look, found: Verdict) -> VerdictTold:
-    return verdict_told(found, look.answers, dict(zip(look.ids, look.titles, strict=True)))
 
 
 def _above(told: VerdictTold, room: int) -> list[SpanRow]:

@@ -37,6 +37,7 @@ from whatif.telling.warnings import said_warning
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.money.money import MoneyFigures
+    from whatif.answers.money.returns import LikelyReturns
     from whatif.answers.ranks import Range
 
 _SPACE = "\u00a0"
@@ -286,8 +287,8 @@ class _Teller:
             of.is_feasible,
             gain,
             NOTHING_SAID if money is None else _takes_said(money),
-            NOTHING_SAID if money is None else _worth_said(answer),
-            NOTHING_SAID if money is None else _payback_said(answer),
+            NOTHING_SAID if money is None else _worth_said(money, of.returns),
+            NOTHING_SAID if money is None else _payback_said(money, of.returns),
             Said(joined, "bad" if not of.is_feasible else "plain", shorter),
         )
 
@@ -380,10 +381,8 @@ def _takes_said(money: MoneyFigures) -> Said:
     return Said(f"{least(money.leans.capital)}{amount}")
 
 
-def _worth_said(answer: Answer) -> Said:
+def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """What it is worth today; in much room with what that lies between."""
-    money, likely = answer.money, answer.likely_money
-    assert money is not None
     stands = money_standing(money, likely)
     if stands == "unclear":
         return Said(worth_texts(money, likely)[0], "none")
@@ -396,10 +395,8 @@ def _worth_said(answer: Answer) -> Said:
     return Said(alone if low == high else f"{alone} ({low} to {high})", shorter=(alone,))
 
 
-def _payback_said(answer: Answer) -> Said:
+def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """Years until what it takes is back; in much room with what they lie between."""
-    money, likely = answer.money, answer.likely_money
-    assert money is not None
     first = payback_texts(money, likely, "")[0]
     if money.is_bare or not any(sign.isdigit() for sign in first):
         sense: Sense = "bad" if first == NEVER else "none"
