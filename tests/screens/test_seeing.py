@@ -142,13 +142,13 @@ async def test_finding_opens_a_heading_and_escape_closes_it_again(study: Path) -
         desk = screen.app.desk
         before, rows = here(screen), len(desk.state.rows)
         await screen.press("slash")
-        await screen.type("wage")
+        await screen.type("money wage")
         assert here(screen) == ("money", "wage")
         await screen.press("escape")
         assert here(screen) == before
         assert len(desk.state.rows) == rows
         await screen.press("slash")
-        await screen.type("wage")
+        await screen.type("money wage")
         await screen.press("enter")
         assert here(screen) == ("money", "wage")
         assert len(desk.state.rows) > rows

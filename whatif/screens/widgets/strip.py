@@ -76,13 +76,6 @@ def _shown_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]
     return (*rows, SAID) if both and room is not Room.LEAST else rows
 
 
-def title_lines(titles: Sequence[str], columns: Columns, room: Room) -> int:
-    """Lines of the titles: two where one of them needs them and there is room."""
-    if room < Room.LOW:
-        return 1
-    return 2 if any(second for _, second in _in_two_lines(titles, columns)) else 1
-
-
 def strip_height(answers: Collection[Answer], room: Room, titles: int = 1) -> int:
     """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
     return titles + len(_shown_rows(answers, room)) + _SHOWN[room][1]
@@ -131,6 +124,13 @@ class ResultStrip(Drawn, DraggedColumns):
         """What the columns say, of each scenario in one."""
         self._sentence: tuple[Answer | None, tuple[str, int, Room], list[SpanRow]] | None = None
         """The chosen scenario's, with what it hangs on."""
+        self._broken: tuple[Sequence[str], int, Sequence[tuple[str, str]]] | None = None
+        """The titles of all columns in two lines, with what that hangs on."""
+        self._heads: tuple[Sequence[str], tuple[object, ...], list[SpanRow]] | None = None
+        self._figures: (
+            tuple[tuple[object, ...], Sequence[tuple[SpanRow, ...]], list[SpanRow]] | None
+        ) = None
+        """The rows of titles, and those of figures, with what they were made from."""
         self._scale: tuple[Mapping[str, Answer], Scale | None] | None = None
         """Of the bars of all answers."""
         self._ends: dict[str, tuple[Answer, Ends | None]] = {}
@@ -140,14 +140,25 @@ class ResultStrip(Drawn, DraggedColumns):
         """Draw a state: titles, the rows, and the chosen scenario's sentence."""
         self._state, self.columns = state, state.columns
         answers = state.answers.values()
-        titles = _title_rows(state)
+        titles = self._title_rows(state)
         rows = [*titles, *self._rows(state), *self._sentence_rows(state, self.size.width)]
         height = strip_height(answers, state.room, len(titles))
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
         self.draw(rows)
 
-    def _rows(self, state: StripState) -> Iterator[SpanRow]:
+    def _title_rows(self, state: StripState) -> list[SpanRow]:
+        """The titles, broken into lines once for as long as they are the same."""
+        titles, of = state.titles, (state.columns, state.cursor, state.room, state.hidden)
+        if self._heads is None or self._heads[0] is not titles or self._heads[1] != of:
+            figures, known = state.columns.figures, self._broken
+            if known is None or known[0] is not titles or known[1] != figures:
+                lines = in_two_lines(titles, ((figures, figures),) * len(titles))
+                known = self._broken = titles, figures, lines
+            self._heads = titles, of, _titles(state, known[2])
+        return self._heads[2]
+
+    def _rows(self, state: StripState) -> list[SpanRow]:
         """The rows of figures; a column says the same for as long as its answer is the same."""
         lines = _shown_rows(state.answers.values(), state.room)
         scale = self._scale_of(state.answers)
@@ -166,12 +177,10 @@ class ResultStrip(Drawn, DraggedColumns):
                 told = _Told(answer, of, _column(answer, of, state.columns, drawn))
             self._told[id_] = told
             columns.append(told.cells)
-        for place, line in enumerate(lines):
-            label = f"{line.label}, {scale.text}" if line.bar and scale else line.label
-            spans = [left_in(f" {label}", state.columns.label, "dim")]
-            for column in columns:
-                spans += [_GAP, *column[place]]
-            yield tuple(spans)
+        of_rows = lines, state.columns, scale
+        if self._figures is None or self._figures[0] != of_rows or self._figures[1] != columns:
+            self._figures = of_rows, columns, list(_in_rows(lines, state.columns, scale, columns))
+        return self._figures[2]
 
     def _scale_of(self, answers: Mapping[str, Answer]) -> Scale | None:
         """The scale of all bars, the same one for as long as the answers are the same."""
@@ -214,18 +223,30 @@ class ResultStrip(Drawn, DraggedColumns):
             self.post_message(self.Chosen(column))
 
 
-def _in_two_lines(titles: Sequence[str], columns: Columns) -> list[tuple[str, str]]:
-    return in_two_lines(titles, ((columns.figures, columns.figures),) * len(titles))
+def _in_rows(
+    lines: Sequence[StripRow],
+    columns: Columns,
+    scale: Scale | None,
+    told: Sequence[tuple[SpanRow, ...]],
+) -> Iterator[SpanRow]:
+    for place, line in enumerate(lines):
+        label = f"{line.label}, {scale.text}" if line.bar and scale else line.label
+        spans = [left_in(f" {label}", columns.label, "dim")]
+        for column in told:
+            spans += [_GAP, *column[place]]
+        yield tuple(spans)
 
 
-def _title_rows(state: StripState) -> list[SpanRow]:
-    """The titles over the right edge of the figures, the chosen one as wide as its column."""
+def _titles(state: StripState, broken: Sequence[tuple[str, str]]) -> list[SpanRow]:
+    """The titles over the right edge of the figures, the chosen one as wide as its column.
+
+    On two lines where one of all needs them and there is room.
+    """
     columns = state.columns
-    if title_lines(state.titles, columns, state.room) == 1:
+    if state.room < Room.LOW or not any(second for _, second in broken):
         shown = apart([state.titles[place] for place in columns.visible], columns.figures)
         lines = [dict(zip(columns.visible, shown, strict=True))]
     else:
-        broken = _in_two_lines(state.titles, columns)
         # A title of one line stands right above its figures.
         pairs = {place: broken[place] for place in columns.visible}
         lines = [

@@ -31,10 +31,15 @@ class TitledRule(Drawn):
     def __init__(self) -> None:
         super().__init__(id="rule")
         self._state = RuleState("", "", "")
+        self._of: tuple[RuleState, int] | None = None
+        """What it was drawn from last."""
 
     def show(self, state: RuleState) -> None:
         """Draw a state in the width there is."""
-        self._state = state
+        of = state, self.size.width
+        if self._of == of:
+            return
+        self._state, self._of = state, of
         left: list[tuple[str, Tone]] = [(state.title, "title"), (state.beware, "caution")]
         spans: list[Span] = []
         for text, tone in left:
