@@ -231,3 +231,13 @@ def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_pat
         looking.press("y")
     assert "Nothing is priced yet: what has to be laid out is not known" in looking.words
     assert "Nothing has to be laid out" not in looking.words
+
+
+def test_all_scenarios_have_a_line_where_there_are_rows_for_their_titles() -> None:
+    """Eleven columns; in few rows those that are seen."""
+    low, high = (Looking(DEMO, "money", size).press("y") for size in ((80, 24), (120, 32)))
+    for looking in (low, high):
+        assert "A Second pallet each" in looking.text
+        assert " Cumulated cash, EUR: come in less invested, without interest\n" in looking.text
+    assert "J New cell, mills sold" in high.text
+    assert "C Four pallets each" not in low.text

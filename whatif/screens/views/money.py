@@ -39,7 +39,8 @@ _NAMES_LEAST, _NAMES_MOST = 22, 40
 """Cells for the scenarios' titles beside the ends of their lines."""
 
 _LINES_MOST = 10
-"""Scenarios of which all have a line; of more only those whose columns are seen."""
+"""Scenarios of which all have a line where there are rows for their titles; of more only those
+whose columns are seen."""
 
 _PLOT_LEAST, _PLOT_MOST = 13, 30
 """Rows that the years need with their heading, and those from which more would tell no more."""
@@ -47,7 +48,7 @@ _PLOT_LEAST, _PLOT_MOST = 13, 30
 _LOW = 22
 """Rows of the view below which most of what is said in words stands below the years."""
 
-_TITLE = "come in less invested, without interest, a year's amount evenly"
+_TITLE = "come in less invested, without interest"
 
 _INKS: tuple[Tone, ...] = ("line-1", "line-2", "line-3", "line-4")
 
@@ -172,7 +173,7 @@ crosses nothing the money is back."""
         if years <= 0:
             text = "No years are counted: 'years' under 'money' says how many."
             return paragraph(text, width)
-        ids = look.ids if len(look.ids) <= _LINES_MOST + 1 else look.shown
+        ids = look.ids if len(look.ids) <= min(_LINES_MOST + 1, height - 4) else look.shown
         lines, backs = cash_lines({id_: look.answers.get(id_) for id_ in ids})
         if not lines:
             text = "No scenario has a yearly gain that is clear and priced, so there is no curve."
