@@ -106,7 +106,10 @@ def _off(order: Ordered | None) -> Said:
     if order is None:
         return NOTHING_SAID
     last = order.last_off
-    return Said("not off", "bad") if last is None else Said(_in_short(last * HOUR))
+    if last is None:
+        return Said("not off", "bad")
+    text = _in_short(last * HOUR)
+    return Said(text, shorter=(text.replace("week ", "wk "), text.replace("week ", "w")))
 
 
 def _in_time(order: Ordered | None, *, worst: bool) -> Said:
