@@ -24,7 +24,7 @@ async def test_ten_questions_to_a_saved_comparison(
         walk = Walk(screen)
 
         # The first screen says what can be begun.
-        walk.sees("Begin", "1  about your shop; a first", "What you don't know is assumed")
+        walk.sees("Begin", "1  Ten questions", "What you don't know is assumed")
         await walk.keys("1")
         walk.sees("First study: ten questions", "Not known? Leave it empty: it is assumed (~)")
         walk.fits()

@@ -16,7 +16,7 @@ from textual.widgets import Footer, Input, Static
 
 from whatif.screens.beginning.lending import Lends
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.widgets.drawing import window, wrap, wrapped
+from whatif.screens.widgets.drawing import cut, window, wrap, wrapped
 from whatif.session.calculate.first import FirstLookOf, FirstStudyOf
 from whatif.session.calculate.requests import ANY_REVISION, Alone, Reply, Request
 from whatif.session.first_made import FirstStudy
@@ -132,7 +132,7 @@ class QuestionRow(Horizontal):
             held, kind = f"~ {assumed}", "assumed"
         # Only what changed is drawn anew: over a slow line each letter would send the page.
         for field, text in (
-            ("asked", f" {question.number:>2}  {question.label}"),
+            ("asked", cut(f" {question.number:>2}  {question.label}", _ANSWERS_AT - 1)),
             ("answered", answer),
             ("held", held),
         ):
