@@ -32,7 +32,7 @@ class FoundPage(Screen[bool]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "go_on", "open the study", key_display="any key"),
+        Binding("enter", "go_on", "or any key: open the study"),
         Binding("escape", "back", "back to the questions", key_display="Esc"),
     ]
 
