@@ -290,7 +290,7 @@ RESTING: Final = tuple(row.name for row in ROWS if row.family == "resting")
 NIGHT: Final = StateRow(
     name="night",
     label="nobody on duty, or nothing may be begun",
-    in_bar="nobody, or may not begin",
+    in_bar="nobody or not allowed",
     letter=STATE_ROWS["nobody_on_duty"].letter,
     letter_means="nobody on duty, or nothing may be begun",
     family="resting",

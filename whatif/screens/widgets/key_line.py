@@ -105,7 +105,11 @@ class KeyLine(Widget):
         for action in reversed([each for each in common if each not in self._always]):
             if room < 0:
                 room += common.pop(action).width
-        return *common.values(), *self._own
+        own = list(self._own)
+        while own and room < 0:
+            # A word that is cut is read as another one; the help has them all.
+            room += own.pop().width
+        return *common.values(), *own
 
     @override
     def render_line(self, y: int) -> Strip:
