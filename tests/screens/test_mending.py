@@ -204,7 +204,7 @@ async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Pa
         await screen.press("enter")
         assert "[x] thu" in screen.text
         assert "[ ] fri" in screen.text
-        await screen.press("f", "enter")
+        await screen.press(*["right"] * 4, "space", "enter")
         assert screen.session.checked.problems == ()
         await screen.press("u", "enter", "enter")
         # What the form shows is kept, also where nothing was ticked.
