@@ -90,7 +90,7 @@ def _scrap(case: Case, prices: Prices) -> list[Expr]:
 def _wages(case: Case, prices: Prices) -> list[Expr]:
     """All hours at one wage, or each shift's own."""
     own = [case.checked.resolved[case.scenario].has("shift", s.id, "wage") for s in prices.shifts]
-    label, currency = "hourly wage", case.worth_unit
+    label, currency = "wage per hour", case.worth_unit
     if not any(own):
         wage = case.given(label, currency, "money", "wage", without=0.0)
         return [wage * hours_paid(case)] if prices.shifts else []

@@ -260,7 +260,7 @@ class Money(Model):
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.TOLD_BY_REFERENCE),
     )
     wage: Annotated[Fraction | None, Number()] = says(
-        "hourly wage",
+        "wage per hour",
         "what an hour of a person costs, with all that comes on top",
         "Ask the wages office.",
         assumed=None,

@@ -75,7 +75,7 @@ class Shift(Model):
         assumed=("load", "setup", "prove_out", "tools", "repair", "release"),
     )
     wage: Annotated[Fraction | None, Number()] = says(
-        "hourly wage",
+        "own wage per hour",
         "what an hour of a person of this shift costs, with all that comes on top",
         "Ask the wages office; a late or night shift often has a bonus.",
         assumed=None,
