@@ -20,7 +20,8 @@ SIX = ("right",) * 4
 
 PICTURES: dict[str, tuple[str, tuple[int, int], Sequence[str]]] = {
     "pallets-until-demand": (PALLETS, WIDE, ()),
-    "in-words": (ORDERS, WIDE, ("right", "f2")),
+    "summary": (ORDERS, WIDE, ("right", "f2")),
+    "start": ("", WIDE, ()),
     "questions": ("", WIDE, ("1",)),
     "typing": (PERSON, NARROW, ("right", "down", "down", "down", "down", "3")),
     "hours": (PALLETS, WIDE, (*SIX, "f5")),

@@ -41,7 +41,17 @@ async def test_a_picture_is_current(name: str) -> None:
     assert "http://" not in kept.replace("http://www.w3.org/", "")
 
 
-def test_every_picture_is_shown_in_the_readme() -> None:
+def test_every_picture_is_shown_on_their_page_and_four_in_the_readme() -> None:
+    page = (FOLDER / "README.md").read_text("utf-8")
+    kept = {path.name for path in FOLDER.glob("*.svg")}
+    assert kept == {f"{name}.svg" for name in MAKER.PICTURES}
+    assert set(re.findall(r"\]\((\w[\w-]*\.svg)\)", page)) == kept
     readme = (FOLDER.parent / "README.md").read_text("utf-8")
+    shown = re.findall(r"screenshots/([\w-]+\.svg)", readme)
+    assert len(shown) == len(set(shown)) == 4
+    assert set(shown) <= kept
+
+
+def test_a_picture_has_no_window_around_it() -> None:
     for path in FOLDER.glob("*.svg"):
-        assert f"screenshots/{path.name}" in readme
+        assert "<circle" not in path.read_text("utf-8")
