@@ -8,7 +8,7 @@ from typing import get_args
 import pytest
 from rich.color import Color, ColorSystem
 from rich.style import Style
-from screen import SCENARIOS, on_screen
+from screen import SCENARIOS, on_screen, on_start
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -108,3 +108,24 @@ async def test_the_colours_chosen_last_are_those_of_the_next_start(tmp_path: Pat
             assert screen.app.theme == before
             screen.app.action_colours()
             assert screen.app.theme == after
+
+
+async def test_without_colours_what_is_marked_in_a_list_is_turned_round(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with on_start(tmp_path, (80, 24)) as screen:
+        for marked in ("Ten questions", "An empty study"):
+            turned = [
+                part.text
+                for line in screen.app.screen._compositor.render_strips()
+                for part in line
+                if part.style is not None and part.style.reverse
+            ]
+            assert marked in "".join(turned)
+            assert all(
+                part.style is None or (part.style.color or part.style.bgcolor) is None
+                for line in screen.app.screen._compositor.render_strips()
+                for part in line
+            )
+            await screen.press("down")

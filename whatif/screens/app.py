@@ -9,12 +9,12 @@ from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import SystemCommand
-from textual.filter import LineFilter, Monochrome, NoColor
+from textual.filter import LineFilter, Monochrome
 from textual.screen import Screen
 from typing_extensions import override
 
 from whatif.screens.in_turn import InTurn
-from whatif.screens.widgets.colours import DARK, LIGHT
+from whatif.screens.widgets.colours import DARK, LIGHT, Uncoloured
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply, Request
 from whatif.session.kept.recovery import Left, Recovery, throw_away
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from whatif.session.opened import Opened
     from whatif.session.session import Session
     from whatif.study.draft import Draft
+
+_UNCOLOURED = Uncoloured()
 
 _IN_A_MOMENT = 0.02
 """Seconds."""
@@ -145,12 +147,9 @@ class WhatIf(InTurn):
 
     @override
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """What is changed on every line: without colours none is sent, greys neither.
-
-        What is chosen is reversed then, what is second dim, what leads bold.
-        """
+        """What is changed on every line: without colours none is sent, greys neither."""
         filters = super().get_line_filters()
-        return [NoColor() if isinstance(each, Monochrome) else each for each in filters]
+        return [_UNCOLOURED if isinstance(each, Monochrome) else each for each in filters]
 
     # -- what is open ------------------------------------------------------------------
 

@@ -8,7 +8,13 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from rich.color import Color as RichColor
+from rich.segment import Segment
+from rich.style import Style
+from textual.color import Color
+from textual.filter import LineFilter
 from textual.theme import Theme
+from typing_extensions import override
 
 _ROLES: Final = {
     "primary": ("#0B5CA8", "#00528F"),
@@ -60,3 +66,30 @@ def _theme(name: str, place: int) -> Theme:
 
 
 DARK, LIGHT = _theme("dark", 0), _theme("light", 1)
+
+
+class Uncoloured(LineFilter):
+    """Sends no colour at all, greys neither; what is marked by a colour behind it is turned round.
+
+    Letters stay bold, slanted or underlined.
+    """
+
+    @override
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        return [
+            Segment(text, style and _uncoloured(style), control)
+            for text, style, control in segments
+        ]
+
+
+_MARKED: Final = frozenset(RichColor.parse(colour).triplet for colour in _ROLES["primary"])
+
+
+def _uncoloured(style: Style) -> Style:
+    marked = style.bgcolor is not None and style.bgcolor.triplet in _MARKED
+    return Style(
+        bold=style.bold,
+        italic=style.italic,
+        underline=style.underline,
+        reverse=bool(style.reverse) or marked,
+    )
