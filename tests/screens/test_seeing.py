@@ -456,6 +456,20 @@ async def test_lengths_in_inch_and_metric_leave_what_was_typed(
         assert screen.session.is_saved
 
 
+async def test_what_is_shown_otherwise_is_told_before_the_reference(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await put(screen, "pallets each", 1)
+        await screen.type("3")
+        await screen.press("enter")
+        assert "against: Now" in head(screen)
+        await screen.press("equals_sign", "i")
+        assert "1 change not saved" in head(screen)
+        assert "only differences  in metric " in head(screen)
+        assert "against" not in head(screen)
+        await screen.press("equals_sign")
+        assert "against: Now" in head(screen)
+
+
 # -- text out and in ---------------------------------------------------------------------
 
 

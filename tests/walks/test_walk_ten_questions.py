@@ -87,7 +87,8 @@ async def test_ten_questions_to_a_saved_comparison(
         walk.sees("Today", "arrows scroll")
         await walk.keys("escape")
 
-        # From column to column the strip tells what each would bring.
+        # From column to column, by keys that the help tells, the strip says what each would bring.
+        await walk.reads_help()
         gains = await gains_by_title(walk)
         assert gains.pop("Today") == "reference"
         assert len(gains) >= 4

@@ -127,10 +127,12 @@ def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: 
     )
     right_side = f"{_status_words(state, status)}{per} "
     otherwise = _otherwise(state)
-    # What is marked must be seen: the reference's name gives way to it, as the title does.
+    # What is marked must be seen: the reference's name gives way to it, as the title does. Without
+    # room for a piece of it, it is left out: the reference's own column says what it is.
     room = width - cell_len(f" 1234{unsaved}   against:   {otherwise}{right_side}")
-    against = cut(against, max(4, min(24, room, cell_len(against))))
-    marks = f"{unsaved}   against: {against}  {otherwise}"
+    room = min(24, room, cell_len(against))
+    told = f"   against: {cut(against, room)}" if room >= min(4, cell_len(against)) else ""
+    marks = f"{unsaved}{told}  {otherwise}"
     room = width - cell_len(marks) - len(right_side) - 1
     name = cut(title, max(4, min(cell_len(title), room)))
     return cut(f" {name}{marks}", max(0, width - len(right_side))) + right_side
