@@ -54,7 +54,7 @@ async def test_three_scenarios_from_nothing(
         assert all(likely_gain(gain)[0] > 0 for gain in gains.values())
         await way.does("f10", "save")
         walk.sees("Saved covers.toml")
-        walk.sees_no("unsaved")
+        walk.sees_no("not saved")
         walk.fits()
         await way.does("q", "leave")
     assert not screen.app.is_running
@@ -124,6 +124,7 @@ async def first_scenario(way: Way) -> None:
             await walk.keys("tab")
         await walk.types(side)
     await way.press("enter", "Enter keep")
+    await way.row("part: cover", "size")
     assert walk.value.startswith("140")
 
 

@@ -84,7 +84,7 @@ async def test_ten_errors_are_mended_from_what_the_screen_says(
         walk.told("saleable output")
         await way.does("f10", "save")
         walk.sees("Saved covers.toml")
-        walk.sees_no("unsaved", "problems")
+        walk.sees_no("not saved", "problems")
         walk.fits()
         await way.does("q", "leave")
     assert not screen.app.is_running

@@ -101,7 +101,7 @@ async def test_ten_questions_to_a_saved_comparison(
         await walk.retypes("my-shop.toml")
         await walk.keys("enter")
         walk.sees("Saved my-shop.toml")
-        walk.sees_no("unsaved")
+        walk.sees_no("not saved")
         await walk.keys("q")
     assert not screen.app.is_running
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import pytest
 from textual.events import MouseScrollDown, MouseScrollUp
 from textual.widgets import OptionList
-from walking import Walk
+from walking import Walk, cells_before
 
 _LETTER = re.compile(r"^(\S)  ")
 _HEADING = re.compile(r" ([▾▸]) (.*)")
@@ -159,8 +159,10 @@ class ByMouse(Way):
 
     async def does(self, key: str, words: str) -> None:
         line = self.walk.footer
-        assert re.search(rf"\S+ {words}\b", line), f"no {words} in {line!r}"
-        await self.walk.clicks(f" {words} ", last=True)
+        found = re.search(rf"\S+ ({words})\b", line)
+        assert found is not None, f"no {words} in {line!r}"
+        middle = (found.start(1) + found.end(1)) // 2
+        await self.walk.clicks_at(cells_before(line, middle), len(self.walk.lines) - 1)
 
     async def press(self, key: str, words: str) -> None:
         await self.walk.clicks(words)
