@@ -224,7 +224,7 @@ def test_within_a_tenth_of_it_nothing_is_said(a_day: float, after_hours: float) 
     answer = answered(BESIDE, cutting(a_day, after_hours)).answers["one"]
     assert answer.said is not None
     assert said_warning(answer) == ""
-    assert not any("Said are" in text for text in warnings_of(answer))
+    assert not any("are said" in text for text in warnings_of(answer))
 
 
 def test_fewer_hours_than_said_and_what_holds_the_cell_back() -> None:
