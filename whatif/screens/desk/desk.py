@@ -312,7 +312,7 @@ class Desk(Prompt):
             self.set_focus(self.query_one("#find-name", Input))
 
     def focus_sheet(self) -> None:
-        """Give the keys to the sheet, or to its one line below a view."""
+        """Give the keys to the sheet."""
         self.set_focus(self._sheet)
 
     def focus_view(self) -> None:

@@ -101,7 +101,7 @@ class DeskHost(Protocol):
     # -- where the keys go -------------------------------------------------------------
 
     def focus_sheet(self) -> None:
-        """Give the keys to the sheet, or to its one line below a view."""
+        """Give the keys to the sheet."""
 
     def focus_view(self) -> None:
         """Give the keys to the view, or to the sheet where none is open."""

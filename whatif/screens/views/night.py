@@ -240,7 +240,7 @@ morning."""
             return [head, *no_answer(look, width), row(""), *how]
         if not look.result:
             return [head, *paragraph(NO_NIGHT_TO_LAST, width)]
-        told = paragraph("\n".join(pallets_in_words(look.result)), width, "accent")
+        told = paragraph("\n".join(pallets_in_words(look.result)), width, "lead")
         return [head, row(Span(f" {look.title}", "title")), *told, row(""), *how]
 
     def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[SpanRow]:

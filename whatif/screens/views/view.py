@@ -56,7 +56,7 @@ class Look:
         rush_waiting: how far the trials of rush orders are, in words; "" before and after them.
         fault: why there will be no result, in words; "" if nothing went wrong.
         draft: what is on the screen.
-        under: path of the value in the line of inputs; None on a heading.
+        under: path of the value under the cursor of the sheet; None on a heading.
         units: what lengths, masses and areas are shown in: as typed, metric or inch.
     """
 

@@ -19,7 +19,7 @@ from typing_extensions import override
 _ROLES: Final = {
     "primary": ("#0B5CA8", "#00528F"),
     "secondary": ("#00528F", "#00528F"),
-    "accent": ("#FFC473", "#7A4A00"),
+    "accent": ("#87C3F0", "#00437A"),
     "warning": ("#FFC473", "#7A4A00"),
     "error": ("#D17E92", "#8C1D2F"),
     "success": ("#8AD4A1", "#11612B"),
@@ -27,17 +27,17 @@ _ROLES: Final = {
     "background": ("#121212", "#FAFAFA"),
     "surface": ("#1E1E1E", "#F0F0F0"),
     "panel": ("#262626", "#E4E4E4"),
-    "boost": ("#303030", "#E4E4E4"),
 }
 """Each role's colour, dark and light."""
 
 _DERIVED: Final = {
+    "boost": ("#303030", "#E4E4E4"),
     "text-muted": ("#B2B2B2", "#4E4E4E"),
     "text-disabled": ("#A8A8A8", "#585858"),
     "text-primary": ("#87C3F0", "#00437A"),
     "text-success": ("#9BDCB0", "#0E5526"),
     "text-error": ("#F2A3B3", "#8C1D2F"),
-    "text-accent": ("#FFC473", "#6B4100"),
+    "text-accent": ("#87C3F0", "#00437A"),
     "text-warning": ("#FFC473", "#6B4100"),
     "success-muted": ("#1F3D28", "#CDEBD5"),
     "primary-muted": ("#0C2E48", "#CFE2F2"),

@@ -44,7 +44,7 @@ _MOVES = {
 
 
 class SheetHost(Protocol):
-    """Who does what keys on the sheet ask for, and those of its one line below a view."""
+    """Who does what keys on the sheet ask for."""
 
     def type_over(self, text: str | None) -> None:
         """Begin to edit the value, ``text`` being typed over it; None edits it as it is."""
@@ -72,8 +72,6 @@ class SheetState:
     Attributes:
         cell: tells what stands at a scenario and a path.
         empty: what to say where there is no row.
-        single: whether only the cursor's row is shown, with its heading, below a strip and above
-            a view.
     """
 
     columns: Columns
@@ -85,18 +83,6 @@ class SheetState:
     cell: Callable[[str, Path], SheetCell]
     heading_note: Callable[[Heading], str]
     empty: str = ""
-    single: bool = False
-
-    def at(self, y: int) -> int:
-        """The row that is drawn at a line; a single row has its heading above it."""
-        if not self.single:
-            return y
-        return self.row if y else self._heading_of(self.row)
-
-    def _heading_of(self, row: int) -> int:
-        while row and not isinstance(self.rows[row], Heading):
-            row -= 1
-        return row
 
 
 # The scrolling comes first: a widget has the style of its first base.
@@ -116,17 +102,11 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight; the wheel may have left it."""
         self._state, self.columns = state, state.columns
-        if state.single:
-            self._at = None
-            self._is_long(2)
-            if self.scroll_offset.y:
-                self.scroll_to(y=0, animate=False, force=True)
-        else:
-            self._is_long(len(state.rows))
-            at = (state.row, state.column, len(state.rows))
-            if at != self._at:
-                self._seek(state)
-            self._at = at
+        self._is_long(len(state.rows))
+        at = (state.row, state.column, len(state.rows))
+        if at != self._at:
+            self._seek(state)
+        self._at = at
         before, self._drawn = self._drawn, {}
         top = round(self.scroll_offset.y)
         self.paint_lines(
@@ -139,7 +119,7 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         """The cursor's row stays in sight, and headings are as wide as the sheet is now."""
         self._drawn.clear()
         self.refresh()
-        if self._state is not None and not self._state.single:
+        if self._state is not None:
             self._seek(self._state)
 
     def _seek(self, state: SheetState) -> None:
@@ -186,7 +166,7 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         state = self._state
         if state is None or self.was_dragged:
             return
-        row = state.at(event.y + round(self.scroll_offset.y)) if state.rows else -1
+        row = event.y + round(self.scroll_offset.y)
         if not 0 <= row < len(state.rows):
             return
         column = state.columns.at(event.x)
@@ -211,14 +191,11 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         state = self._state
         if state is None or not state.rows:
             return row(state.empty if state is not None and not at else "")
-        if at >= (2 if state.single else len(state.rows)):
+        if at >= len(state.rows):
             return ()
-        place = state.at(at)
-        found, here = state.rows[place], place == state.row
+        found, here = state.rows[at], at == state.row
         if isinstance(found, Line):
-            return self._line(state, place, found, here=here)
-        if state.single and at:
-            return ()  # the line above is it
+            return self._line(state, at, found, here=here)
         return _heading(state, found, self.size.width, here=here)
 
     def _line(self, state: SheetState, place: int, line: Line, *, here: bool) -> SpanRow:
