@@ -382,7 +382,7 @@ def note_sentence(note: Note) -> str:
         return fit_limit_words(limit.limit, limit.part, limit.group, limit.units)
     origin = "" if note.origin is None else origin_words(note.origin)
     first, second, third = (*note.numbers, 0.0, 0.0, 0.0)[:3]
-    share = f"{first / second:.0%}" if second else ""
+    share = f"{rounded(100 * first / second, 0)} %" if second else ""
     numbers = {"n0": _Number(first), "n1": _Number(second), "n2": _Number(third), "share": share}
     likely = (first, second, third)
     gain = {"ends": range_text(likely, " to "), "middle": percent_text(second, likely)}
