@@ -172,6 +172,7 @@ def _with_money(
     today = _costed(answers[base.prices.today])
 
     def paid(answer: Answer) -> Answer:
+        """An answer with what it costs and brings beside the reference."""
         if answer.figures is None:
             return answer
         side = _costed(answer)

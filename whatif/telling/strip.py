@@ -134,6 +134,14 @@ def leading_sense(answer: Answer) -> Sense:
     return _saleable(answer, False).sense
 
 
+def gain_in_a_word(answer: Answer) -> str:
+    """The same where it has a few cells: that it is none, or not clear, in a word."""
+    from whatif.telling.gain_texts import NOT_CLEAR, SAME
+
+    text = leading_gain_text(answer)
+    return {SAME: "same", NOT_CLEAR: "not clear"}.get(text, text)
+
+
 def held_sentence(answer: Answer) -> str:
     """What holds a scenario back, in a sentence or some; what is not made and said first."""
     from whatif.telling.caveats import caveat_sentences, unclear_sentence

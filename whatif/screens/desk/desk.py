@@ -28,6 +28,7 @@ from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.choosing import ScenarioChosen
 from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.composing import FRAME, Prompt
 from whatif.screens.widgets.editor import Editor
@@ -154,14 +155,8 @@ class Desk(Prompt):
     def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
         self.go_to(self.state.row, message.column)
 
-    @on(ScenarioTree.Chosen)
-    def _tree_chosen(self, message: ScenarioTree.Chosen) -> None:
-        self.settle()
-        self.state.choose(message.scenario)
-        self.repaint()
-
-    @on(ScenarioTabs.Chosen)
-    def _tab_chosen(self, message: ScenarioTabs.Chosen) -> None:
+    @on(ScenarioChosen)
+    def _scenario_chosen(self, message: ScenarioChosen) -> None:
         self.settle()
         self.state.choose(message.scenario)
         self.repaint()

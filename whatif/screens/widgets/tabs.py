@@ -10,16 +10,14 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
-from textual import events
-from textual.message import Message
 
 from whatif.records import dataclass
+from whatif.screens.widgets.choosing import ListsScenarios
 from whatif.screens.widgets.columns import Columns, apart, in_column, in_two_lines
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
     Chooses,
-    Drawn,
     Span,
     SpanRow,
     Tone,
@@ -27,8 +25,7 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.screens.widgets.strip import WAITING
-from whatif.telling.gain_texts import NOT_CLEAR, SAME
-from whatif.telling.strip import LEAST, leading_gain_text
+from whatif.telling.strip import LEAST, gain_in_a_word
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -62,15 +59,8 @@ class TabsState:
     blank: str = WAITING
 
 
-class ScenarioTabs(Drawn):
+class ScenarioTabs(ListsScenarios):
     """The scenarios above a view; a click chooses one."""
-
-    class Chosen(Message):
-        """A scenario was clicked."""
-
-        def __init__(self, scenario: str) -> None:
-            super().__init__()
-            self.scenario = scenario
 
     def __init__(self) -> None:
         super().__init__(id="tabs")
@@ -88,12 +78,6 @@ class ScenarioTabs(Drawn):
         """Draw it in its new room."""
         if self._state is not None:
             self.show(self._state, self.size.width)
-
-    def on_click(self, event: events.Click) -> None:
-        """Choose the scenario clicked at."""
-        match self.spot_at(event):
-            case Chooses(scenario):
-                self.post_message(self.Chosen(scenario))
 
 
 def tab_rows(state: TabsState, width: int) -> list[SpanRow]:
@@ -114,11 +98,7 @@ def _gain(state: TabsState, id_: str, room: int | None) -> tuple[str, Tone]:
     said = row_of_gain.said(answer, False)
     if room is not None:
         return said.within(room), SENSES[said.sense]
-    text = leading_gain_text(answer)
-    return _SHORT.get(text, text), SENSES[said.sense]
-
-
-_SHORT: Final = {SAME: "same", NOT_CLEAR: "not clear"}
+    return gain_in_a_word(answer), SENSES[said.sense]
 
 
 def _on_grid(state: TabsState) -> list[SpanRow]:

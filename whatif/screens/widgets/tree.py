@@ -11,12 +11,12 @@ from textual import events
 from textual.message import Message
 
 from whatif.records import dataclass
+from whatif.screens.widgets.choosing import ListsScenarios
 from whatif.screens.widgets.columns import in_two_lines
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
     Chooses,
-    Drawn,
     Span,
     SpanRow,
     Tone,
@@ -25,8 +25,7 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.screens.widgets.strip import WAITING
-from whatif.telling.gain_texts import NOT_CLEAR, SAME
-from whatif.telling.strip import leading_gain_text, leading_sense
+from whatif.telling.strip import gain_in_a_word, leading_sense
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -118,15 +117,8 @@ class TreeState:
     blank: str = WAITING
 
 
-class ScenarioTree(Drawn):
+class ScenarioTree(ListsScenarios):
     """The tree at the left; a click chooses a scenario."""
-
-    class Chosen(Message):
-        """A scenario was clicked."""
-
-        def __init__(self, scenario: str) -> None:
-            super().__init__()
-            self.scenario = scenario
 
     class Dragged(Message):
         """Its border is wanted elsewhere: so many cells for the tree."""
@@ -194,12 +186,6 @@ class ScenarioTree(Drawn):
         if self._state is not None:
             self.show(self._state)
 
-    def on_click(self, event: events.Click) -> None:
-        """Choose the scenario clicked at."""
-        match self.spot_at(event):
-            case Chooses(scenario):
-                self.post_message(self.Chosen(scenario))
-
     def on_mouse_down(self, event: events.MouseDown) -> None:
         """Take hold of the border."""
         self._is_held = event.x >= self.size.width
@@ -228,8 +214,7 @@ class ScenarioTree(Drawn):
             return state.blank, "dim"
         known = before.get(scenario)
         if known is None or known[0] is not answer:
-            text = leading_gain_text(answer)
-            known = answer, (_SHORT.get(text, text), SENSES[leading_sense(answer)])
+            known = answer, (gain_in_a_word(answer), SENSES[leading_sense(answer)])
         self._gains[scenario] = known
         return known[1]
 
@@ -272,6 +257,3 @@ def _lines(
             row(Span(before, stroke, spot), left_in(text, room, tone, spot), Span(end, sense, spot))
         )
     return lines
-
-
-_SHORT = {SAME: "same", NOT_CLEAR: "not clear"}
