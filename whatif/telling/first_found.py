@@ -198,7 +198,7 @@ def _likely(answer: Answer) -> Range | None:
 def _range(likely: Range) -> str:
     from whatif.telling.gain_texts import range_text
 
-    return f"likely {range_text(likely, ' to ')}"
+    return f"likely {range_text(likely)}"
 
 
 def _could_make(

@@ -63,14 +63,14 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     return tuple(texts)
 
 
-def range_text(likely: Range, between: str = " to ", gain: float | None = None) -> str:
+def range_text(likely: Range, gain: float | None = None) -> str:
     """The ends of a likely range: "+12 to +24".
 
     Args:
         gain: as typed, where it stands beside them.
     """
     digits = digits_of(gain, likely)
-    return between.join(_end(end, digits) for end in (likely[0], likely[2]))
+    return " to ".join(_end(end, digits) for end in (likely[0], likely[2]))
 
 
 def _end(value: float, digits: int) -> str:

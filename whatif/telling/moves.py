@@ -563,7 +563,7 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     moves = "rises" if side.change > 0 else "falls"
     if side.likely is not None and lies_outside(side.change, side.likely):
         typed = signed(side.change, digits_of(side.change, side.likely))
-        ends = range_text(side.likely, " to ")
+        ends = range_text(side.likely)
         return f"at {side.value.text} {what} {moves} by likely {ends} {unit} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.likely is not None:

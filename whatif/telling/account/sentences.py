@@ -385,7 +385,7 @@ def note_sentence(note: Note) -> str:
     share = f"{rounded(100 * first / second, 0)} %" if second else ""
     numbers = {"n0": _Number(first), "n1": _Number(second), "n2": _Number(third), "share": share}
     likely = (first, second, third)
-    gain = {"ends": range_text(likely, " to "), "middle": percent_text(second, likely)}
+    gain = {"ends": range_text(likely), "middle": percent_text(second, likely)}
     words = {"all": listed(note.names), "origin": origin, **gain}
     return NOTES[note.id].format(*note.names, **words, **numbers)
 

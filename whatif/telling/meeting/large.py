@@ -107,7 +107,7 @@ def _gain(answer: Answer) -> Large:
 def _likely(likely: Range | None) -> tuple[str, ...]:
     if likely is None or likely[0] == likely[2]:
         return ()
-    return (f"likely {range_text(likely, ' to ')} %",)
+    return (f"likely {range_text(likely)} %",)
 
 
 # -- money -------------------------------------------------------------------------------------

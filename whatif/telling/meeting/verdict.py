@@ -168,7 +168,7 @@ class _Teller:
         value = self._by_id[id_].value
         assert value is not None
         if self._found.basis is not Basis.WORTH:
-            return f"{range_text(value, ' to ')} %"
+            return f"{range_text(value)} %"
         low, high = priced(value[0], self._money(id_).currency), grouped(value[2])
         return f"{low} to {high}"
 
@@ -179,7 +179,7 @@ class _Teller:
             each = [f"{grouped(low)} to {grouped(high)}" for low, _, high in filter(None, values)]
             text = f"Over the {money.terms.years:g} years counted their likely worth today overlaps"
             return f"{text} ({money.currency}{_SPACE}{listed(each[:_NAMED])})"
-        each = [f"{range_text(value, ' to ')} %" for value in values if value is not None]
+        each = [f"{range_text(value)} %" for value in values if value is not None]
         return f"Their likely ranges overlap ({listed(each[:_NAMED])})"
 
     def _others_do(self) -> str:
@@ -358,7 +358,7 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
         return Said(f"{mark}{whole_percent_text(gain)} as typed", "none")
     if is_nothing(likely):
         return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
-    between = f"{range_text(likely, ' to ')} %"
+    between = f"{range_text(likely)} %"
     shorter = tuple(f"{mark}{text}" for text in (between, *_whole(likely)))
     if not is_clear(likely):
         return Said(f"{mark}{NOT_CLEAR} ({between})", "none", shorter)
