@@ -54,7 +54,7 @@ async def test_figures_are_put_into_words_once(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     told: list[Answer] = []
-    tellers = ((strip, "answer_per"), (strip, "drawn_ends"), (tree, "leading_gain_text"))
+    tellers = ((strip, "answer_per"), (strip, "drawn_ends"), (tree, "gain_in_a_word"))
     for module, name in tellers:
         tell = getattr(module, name)
 
