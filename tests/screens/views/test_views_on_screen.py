@@ -127,9 +127,11 @@ async def test_a_value_that_a_view_asks_for_is_typed_below_it(tmp_path: Path) ->
         await screen.open_view("hours")
         before = screen.view_lines
         host = screen.app.desk.controllers.views
+        assert "k indicators" in screen.text.splitlines()[-1]
         host.edit_value(("unattended", "after_shift"))
         await screen.settle()
-        *_, asked, takes, _ = screen.text.splitlines()
+        *_, asked, takes, keys = screen.text.splitlines()
+        assert "k indicators" not in keys, "a letter is typed now"
         title = screen.app.desk.state.title(screen.app.desk.state.chosen or "")
         assert asked.startswith(f" unattended after shift, {title}:")
         assert takes.startswith(" A time with its unit")

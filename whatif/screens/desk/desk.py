@@ -380,8 +380,8 @@ class Desk(Prompt):
         self.place_editor()
 
     def _own_keys(self) -> tuple[OwnKey, ...]:
-        """What the open view's own keys do."""
-        view = self.state.view
+        """What the open view's own keys do; while a value is typed letters are none."""
+        view = None if self.state.typing is not None else self.state.view
         told = () if view is None else view.own_keys(self.controllers.views.look())
         return tuple(OwnKey(each.shown, each.word, each.key) for each in told if each.word)
 
