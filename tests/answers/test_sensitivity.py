@@ -10,9 +10,10 @@ from moving_studies import CHILD, ONE_TABLE, a_week, silent, study
 from refusals import refusing
 from typing_extensions import override
 
-from whatif.answers.moves.changing import Attempt, Trials, change_of, saleable_gain
+from whatif.answers.moves.changing import Attempt, Trials
 from whatif.answers.moves.held import Moved, held, taking
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side, sensitivity
+from whatif.answers.moves.trial import change_of, saleable_gain
 from whatif.answers.simulate import WindowAsked
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally

@@ -11,10 +11,10 @@ from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
 from refusals import refusing
 
 from whatif.answers.moves import changing
-from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_range, usual_span
+from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve, all_met, grid, vary
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally

@@ -11,9 +11,9 @@ from refusals import refusing
 from whatif.answers.compare import compare
 from whatif.answers.limits import HeldBack, Loss
 from whatif.answers.moves.break_even import LEVEL, Target, break_even
-from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
+from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import grid, vary
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.questions import CurveFound, CurveOf, RankingOf

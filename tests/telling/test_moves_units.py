@@ -8,10 +8,10 @@ import pytest
 from moving_studies import CHILD, HEAD, ONE_TABLE, WHOLE_WEEK
 from screen import Screen, on_screen
 
-from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.ranges import offered
+from whatif.answers.moves.trial import AskedAbout, Outcome, Point
 from whatif.answers.moves.vary import Curve
 from whatif.screens.views.pane import ViewPane
 from whatif.study.resolve import Origin, Source

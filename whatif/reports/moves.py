@@ -7,9 +7,9 @@ from dataclasses import asdict
 from typing import Any, Final
 
 from whatif.answers.moves.break_even import BreakEven, Crossing
-from whatif.answers.moves.changing import AskedAbout, Outcome
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.answers.moves.trial import AskedAbout, Outcome
 from whatif.answers.moves.vary import Curve, Grid
 from whatif.answers.ranks import Range
 from whatif.reports.document import (

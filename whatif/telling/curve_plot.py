@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from whatif.answers.moves.changing import Outcome
+from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve
 from whatif.records import dataclass
 from whatif.telling.money.ranges import leading_returns

@@ -13,10 +13,10 @@ from math import isfinite
 from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_nothing, lies_outside
 from whatif.answers.moves.break_even import BreakEven, Crossing
-from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
+from whatif.answers.moves.trial import AskedAbout, Outcome, Point
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded, signed

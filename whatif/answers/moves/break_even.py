@@ -22,9 +22,10 @@ from whatif.answers.answer import Answer
 from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_clear
 from whatif.answers.money.returns import standing_of
-from whatif.answers.moves.changing import AskedAbout, Outcome, Trial, Trials
+from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
+from whatif.answers.moves.trial import AskedAbout, Outcome, Trial
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
 from whatif.records import dataclass

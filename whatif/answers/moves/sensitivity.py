@@ -13,8 +13,9 @@ from typing_extensions import override
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.moves.break_even import HALF_AN_HOUR
-from whatif.answers.moves.changing import AskedAbout, Trials, changed_by, saleable_gain
+from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
+from whatif.answers.moves.trial import AskedAbout, changed_by, saleable_gain
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.ranks import Range
 from whatif.answers.simulate import Pause, Simulate, Task, each_done

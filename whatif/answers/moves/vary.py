@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 
-from whatif.answers.moves.changing import (
+from whatif.answers.moves.changing import Trials
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.moves.trial import (
     AskedAbout,
     Outcome,
     Point,
     Trial,
-    Trials,
     betters,
     change_of,
     least_met,
     more,
     saleable,
 )
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
 from whatif.records import dataclass

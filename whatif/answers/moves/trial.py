@@ -1,0 +1,262 @@
+"""What one try brought, and how much more of a figure one try has than another.
+
+Whether one try differs from another is told by the draws of the likely range, the same draws on
+both sides (rule `moves.change`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import field
+from functools import cached_property
+
+from whatif.answers.answer import Answer, HoursSaid
+from whatif.answers.caveats import Caveat
+from whatif.answers.gains import (
+    NO_GAIN,
+    Gains,
+    is_clear,
+    is_difference,
+    lies_outside,
+)
+from whatif.answers.limits import HeldBack
+from whatif.answers.money.money import MoneyFigures
+from whatif.answers.money.returns import LikelyReturns
+from whatif.answers.moves.inputs import Value
+from whatif.answers.ranks import Range, range_of
+from whatif.records import dataclass
+from whatif.study.problem import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one try brought; figures are a week's.
+
+    Attributes:
+        problem: why the value is not allowed, None where it is; then there are no figures.
+        gains: percent against the reference; of the reference itself, against it as it stands.
+        likely: the likely range of the saleable gain over the draws that were made; None where
+            there are none.
+        saleable: output that is wanted, in money or in the reference's cycle minutes.
+        least_met: percent of the demand met of the part furthest behind; None where none is due.
+        held_back: what holds it back; more pallets without more fixtures show here.
+        caveats: what the gain rests on that is not so yet.
+    """
+
+    problem: Problem | None = None
+    gains: Gains = NO_GAIN
+    likely: Range | None = None
+    saleable: float | None = None
+    spindle_hours: float | None = None
+    pieces: Mapping[str, float] = field(default_factory=dict)
+    demand_met: Mapping[str, float | None] = field(default_factory=dict)
+    least_met: float | None = None
+    money: MoneyFigures | None = None
+    held_back: HeldBack | None = None
+    said: HoursSaid | None = None
+    caveats: tuple[Caveat, ...] = ()
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether its saleable gain is a difference that the likely range makes clear."""
+        return is_difference(self.gains.saleable, self.likely)
+
+    @property
+    def is_outside(self) -> bool:
+        """Whether its saleable gain as typed lies outside its own range, which then leads."""
+        return lies_outside(self.gains.saleable, self.likely)
+
+    @property
+    def leading_gain(self) -> float | None:
+        """The saleable gain as one number: the middle of its range where that leads."""
+        if self.likely is not None and self.is_outside:
+            return self.likely[1]
+        return self.gains.saleable
+
+    @property
+    def likely_money(self) -> LikelyReturns | None:
+        """What its money lies between, with the draws that were made."""
+        if self.money is None:
+            return None
+        return self.money.likely(self.gains.saleable, self.likely)
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A value and what it brought."""
+
+    value: Value
+    outcome: Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class AskedAbout:
+    """Which scenario was asked about, and how it was answered.
+
+    Attributes:
+        against: title of what it is held against.
+        is_reference: whether that is the scenario itself as it stands.
+        runs, of_runs: seeded runs used, and those of the study; both 1 without stops.
+        draws, of_draws: draws of the likely range used, and those of the study.
+        weeks: weeks measured.
+        in_money: whether output is in money rather than in cycle minutes.
+    """
+
+    scenario: str
+    title: str
+    against: str
+    is_reference: bool
+    runs: int
+    of_runs: int
+    draws: int
+    of_draws: int
+    weeks: int
+    in_money: bool
+
+
+Figure = Callable[[Answer], float | None]
+
+
+@dataclass(frozen=True)
+class Trial:
+    """The scenario answered with other values in it.
+
+    Attributes:
+        answer: None where there is a problem.
+        draw: makes the draws.
+    """
+
+    problem: Problem | None
+    answer: Answer | None = None
+    draw: Callable[[], tuple[Answer, ...]] = tuple
+
+    @cached_property
+    def drawn(self) -> tuple[Answer, ...]:
+        """The answer of each draw, made when first asked for."""
+        return self.draw()
+
+    def figure(self, of: Figure) -> float | None:
+        """One figure of the answer."""
+        return None if self.answer is None else of(self.answer)
+
+    def likely(self, of: Figure) -> Range | None:
+        """The likely range of a figure; None where there are no draws, or a draw has none."""
+        return _range([of(answer) for answer in self.drawn])
+
+    @property
+    def outcome(self) -> Outcome:
+        """The figures, and the likely range of the gain."""
+        answer = self.answer
+        if answer is None:
+            return Outcome(self.problem)
+        found = answer.figures
+        return Outcome(
+            gains=answer.gains,
+            likely=self.likely(saleable_gain),
+            saleable=None if found is None else found.saleable,
+            spindle_hours=None if found is None else found.spindle.total,
+            pieces={} if found is None else found.pieces,
+            demand_met={} if found is None else found.demand_met,
+            least_met=None if found is None else found.least_met,
+            money=answer.money,
+            held_back=answer.held_back,
+            said=answer.said,
+            caveats=answer.caveats,
+        )
+
+
+def saleable(answer: Answer) -> float | None:
+    """Saleable output of an answer."""
+    return None if answer.figures is None else answer.figures.saleable
+
+
+def least_met(answer: Answer) -> float | None:
+    """Percent of the demand met of the part furthest behind."""
+    return None if answer.figures is None else answer.figures.least_met
+
+
+def saleable_gain(answer: Answer) -> float | None:
+    """Saleable gain of an answer."""
+    return answer.gains.saleable
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """How much more of a figure one try has than another.
+
+    Attributes:
+        typed: as entered.
+        likely: the likely range of the difference, taken draw by draw; None where it was not
+            looked for, since there is none as entered, or where there are no draws.
+    """
+
+    typed: float
+    likely: Range | None
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether it is there as entered and its range lies on that side of 0."""
+        if not is_difference(self.typed, None):
+            return False
+        return self.likely is None or (is_clear(self.likely) and self.typed * self.likely[1] > 0)
+
+
+def change_of(here: Trial, there: Trial, of: Figure = saleable_gain) -> Change | None:
+    """How much more of a figure one try has than another; None where a side is missing."""
+    return changed_by(
+        here.figure(of),
+        there.figure(of),
+        lambda: zip(map(of, here.drawn), map(of, there.drawn), strict=True),
+    )
+
+
+def changed_by(
+    figure: float | None,
+    other: float | None,
+    drawn: Callable[[], Iterable[tuple[float | None, float | None]]],
+) -> Change | None:
+    """How much more one figure is than another; ``drawn`` are both in each draw, if need be."""
+    if figure is None or other is None:
+        return None
+    typed = figure - other
+    if not is_difference(typed, None):
+        return Change(typed, None)
+    return Change(typed, _range([_less(mine, theirs) for mine, theirs in drawn()]))
+
+
+def _less(figure: float | None, other: float | None) -> float | None:
+    return None if figure is None or other is None else figure - other
+
+
+def _range(found: Sequence[float | None]) -> Range | None:
+    known = [figure for figure in found if figure is not None]
+    return range_of(known) if known and len(known) == len(found) else None
+
+
+def more(here: Trial, there: Trial) -> Change | None:
+    """How much more saleable output one try brings than another.
+
+    In points of the gain; where the reference makes nothing there is none, and it is the output.
+    """
+    return change_of(here, there) or change_of(here, there, saleable)
+
+
+def betters(here: Trial, there: Trial) -> bool:
+    """Whether one try clearly brings more saleable output than another."""
+    found = more(here, there)
+    return found is not None and found.typed > 0 and found.is_clear
+
+
+@dataclass(frozen=True, slots=True)
+class Gained:
+    """The saleable gain of a try alone.
+
+    Attributes:
+        problem: why the value is not allowed, None where it is.
+        gain: None where a side is not simulated, or the reference makes nothing.
+        draw: makes the gain of each draw.
+    """
+
+    problem: Problem | None
+    gain: float | None = None
+    draw: Callable[[], tuple[float | None, ...]] = tuple
