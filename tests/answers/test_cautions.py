@@ -169,6 +169,16 @@ def test_more_than_fifteen_kilograms_are_cautioned(line: str, heavy: str | None)
         assert f"more than 15 kg weighs a {heavy} of body; see ISO 11228-1" in caution_text(found)
 
 
+def test_masses_of_lifting_are_told_in_pounds_in_an_inch_study() -> None:
+    """15 kg / 0.4536 kg/lb = 33.07 lb; the equation's constant is 51 lb in its inch edition."""
+    found = lifting('part.body.mass = "40 lb"')
+    assert found is not None
+    text = caution_text(found, "inch")
+    assert "more than 33 lb weighs a piece of body; " in text
+    assert "(51 lb under ideal conditions)" in text
+    assert "kg" not in text
+
+
 @pytest.mark.outside("NIOSH: lifts a minute that count as rare, 0.2")
 @pytest.mark.parametrize(
     ("mass", "cycle", "often"),

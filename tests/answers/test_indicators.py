@@ -281,7 +281,7 @@ def test_tables_have_them_under_a_heading_and_say_what_they_count() -> None:
     assert answer.figures is not None
     shares = indicators(answer.plan, answer.figures).values()
     assert [row.cells for row in below] == [
-        ("-" if one.percent is None else f"{one.percent:.1f}", "-") for one in shares
+        ("–" if one.percent is None else f"{one.percent:.1f}", "–") for one in shares
     ]
     assert {row.unit for row in below} == {"%"}
     for text in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):

@@ -168,7 +168,7 @@ def test_a_gain_outside_of_its_range() -> None:
         (-1.14, (-4.2, -1, -0.04), "-1.14 % (likely -4.20 to -0.04)"),
         (0, (0, 0, 0), "no difference"),
         (18.26, None, "+18.3 %"),
-        (None, None, "-"),
+        (None, None, "–"),
     ],
 )
 def test_a_gain_is_told_with_its_range(

@@ -96,8 +96,8 @@ def test_all_that_is_added_without_a_price() -> None:
     )
     assert warnings_of(base) == ()
     text = " ".join(money_sentences(child, "Now"))
-    assert text.startswith("Nothing is priced yet: what has to be laid out is not known, and ")
-    assert "Nothing has to be laid out" not in text
+    assert text.startswith("Nothing is priced yet: what has to be invested is not known, and ")
+    assert "Nothing has to be invested" not in text
     assert "no rate of return: nothing is priced yet." in text
     assert f"not priced yet: {things}." in text
     rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
@@ -135,7 +135,7 @@ def test_entered_0s_are_prices() -> None:
     found = found_of((PAID,), *MORE, *(f"{one} = 0" for one in PRICES))
     child = found.answers["child"]
     assert warnings_of(child) == ()
-    assert money_sentences(child, "Now")[0].startswith("Nothing has to be laid out")
+    assert money_sentences(child, "Now")[0].startswith("Nothing has to be invested")
     assert takes_sentences(child).startswith("It takes no capital and brings USD\u00a0")
     # The figures stay as they are, whatever the words say.
     shown = [

@@ -50,6 +50,6 @@ def test_the_unit_of_a_row_says_the_time_that_its_figures_are_told_for() -> None
     found = compare(sound(TODAY), Memory())
     for week, year in zip(table_rows(found), table_rows(found, Per.YEAR), strict=True):
         assert year.unit == week.unit.replace("a week", "a year")
-        nothing = {"-", "0.0"}
+        nothing = {"–", "0.0"}
         is_weekly = week.unit != year.unit and not set(week.cells) <= nothing
         assert (week.cells != year.cells) == is_weekly, week.label

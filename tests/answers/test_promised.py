@@ -107,7 +107,7 @@ def test_orders_by_pencil(tmp_path: Path) -> None:
 
 def test_a_column_without_an_answer_is_a_dash(tmp_path: Path) -> None:
     rows = order_rows([_answer(tmp_path), None])
-    assert all(row.cells[1].text == "-" for row in rows)
+    assert all(row.cells[1].text == "–" for row in rows)
 
 
 def test_a_rush_job_is_worth_what_it_displaces(tmp_path: Path) -> None:

@@ -158,7 +158,7 @@ def test_sensitivity_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> N
     lines = out.splitlines()
     assert lines[0] == "What matters most in Today"
     assert lines[1] == "against: Today, as it stands"
-    assert lines[3].split() == ["input", "less", "change", "now", "more", "change", "moved"]
+    assert lines[3].split() == ["input", "less", "brings", "now", "more", "brings", "moved"]
     (walk,) = [line for line in lines if line.startswith("walk per visit")]
     assert walk.split()[3:] == ["0.9", "min", "+0.7", "1", "min", "1.1", "min", "-0.7", "assumed"]
     assert max(map(len, lines)) <= 80

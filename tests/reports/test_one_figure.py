@@ -88,7 +88,9 @@ def test_a_figure_of_a_comparison_is_the_same_in_every_format() -> None:
                 for line in written.splitlines()
                 if line.lstrip("| ").startswith(f"{label.strip()},")
             )
-            assert [part for part in line.replace("|", " ").split() if part in cells] == cells
+            # A dash where there is no figure, "-" in files for other programs alone.
+            read = [cell.replace("-", "–") if cell == "-" else cell for cell in cells]
+            assert [part for part in line.replace("|", " ").split() if part in read] == read
 
 
 def test_a_figure_of_a_night_is_the_same_in_every_format() -> None:

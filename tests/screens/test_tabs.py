@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from rich.cells import cell_len
@@ -91,3 +92,15 @@ def test_on_the_grid_each_stands_above_its_column(width: int) -> None:
 def test_with_no_scenario_there_is_nothing_to_choose() -> None:
     nothing = TabsState(fitted(80, 1, 0, 0), False, (), (), None, None, {})
     assert told(tab_rows(nothing, 80)) == []
+
+
+def test_above_columns_no_line_is_empty_and_only_titles_are_chosen() -> None:
+    titles = ("Now", "More")
+    columns = fitted(119, 2, 0, 0, 1)
+    short = TabsState(columns, True, ("now", "more"), titles, "now", "now", {})
+    assert len(tab_rows(short, 120)) == 2
+    long = replace(short, titles=("Now", "Two each, four hours longer than now"))
+    rows = tab_rows(long, 120)
+    assert len(rows) == 3
+    chosen = [span.text.strip() for row in rows for span in row if span.tone == "chosen"]
+    assert chosen == ["Now"], "nothing is painted above a title of one line"

@@ -243,7 +243,7 @@ def test_the_table_tells_its_time_and_floors_in_the_units_of_the_study(session: 
     found = compare(check(session.draft), Memory())
     floors = {row.label: row.cells for row in table_rows(found)}["floor"]
     # The other scenario has a machine without a floor.
-    assert floors == ("20 m²", "20 m²", "-")
+    assert floors == ("20 m²", "20 m²", "–")
     inch: Comparison = replace(found, units="inch")
     assert {row.label: row.cells for row in table_rows(inch)}["floor"][0] == "215.3 ft²"
     units = {row.unit for row in table_rows(found, Per.YEAR)}

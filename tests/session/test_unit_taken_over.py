@@ -39,13 +39,13 @@ def test_it_takes_the_largest_unit_that_stands_there(
 
 
 def test_the_first_that_has_a_unit_tells_it() -> None:
-    assert with_unit_of("5", TIME, ["-", "any hour", "2 h", "3 s"]) == "5 h"
+    assert with_unit_of("5", TIME, ["–", "any hour", "2 h", "3 s"]) == "5 h"
 
 
 def test_sides_take_the_unit_of_those_that_they_replace() -> None:
     sides = Lengths("width", "depth")
     assert sides.typed_over("20 x 10", ["18 in x 9 in"], "metric") == ("20 in", "10 in")
-    assert sides.typed_over("20 x 10", ["-"], "metric") == ("20 mm", "10 mm")
+    assert sides.typed_over("20 x 10", ["–"], "metric") == ("20 mm", "10 mm")
     assert sides.typed_over("20 x 10", [], "inch") == ("20 in", "10 in")
     assert sides.typed_over("20 x 10 mm", ["18 in x 9 in"], "inch") == ("20 mm", "10 mm")
 

@@ -73,7 +73,7 @@ def test_the_parts_of_a_year_and_of_the_capital_add_up() -> None:
     assert child.money.capital == float(capital.total) == 5000 + 280 + 800 + 11 + capital.fixtures
     rows = {one.label: one for block in money_blocks([base, child]) for one in block.rows}
     assert rows["machines bought"].cells[1].text == grouped(5000)
-    assert rows["machines bought"].cells[0].text == "-"
+    assert rows["machines bought"].cells[0].text == "–"
     assert "machines given up" not in rows
     assert rows["investment"].cells[0].text == "reference"
     assert rows["investment"].cells[1].text == grouped(child.money.capital)
@@ -86,7 +86,7 @@ def test_what_pays_back_is_told_with_its_years() -> None:
     assert child.money.payback_years is not None
     text = said("machine.mill.count = 2")
     assert "EUR" not in text  # the currency is the reference's, and that is the assumed one
-    assert text.startswith("USD 5 013 is laid out at once; every year brings USD ")
+    assert text.startswith("USD 5 013 is invested at once; every year brings USD ")
     assert f"after {child.money.payback_years:.1f} years it has come back." in text
     assert "at 8 % a year" in text
 
@@ -99,7 +99,7 @@ def test_what_never_pays_back() -> None:
 
 def test_what_needs_no_capital() -> None:
     text = said("money.wage = 0")
-    assert text.startswith("Nothing has to be laid out, and every year brings USD ")
+    assert text.startswith("Nothing has to be invested, and every year brings USD ")
     assert "no rate of return: nothing has to be invested." in text
 
 
@@ -124,7 +124,7 @@ def test_half_a_year_is_told_as_half_a_year() -> None:
     """80 h a week at 1 less are 4 000 a year: of 5 000 laid out half of that is back by then, and
     worth 2 000 / 1.08 ^ 0.5 = 1 924.5 today."""
     text = said("money.wage = 0", "money.one_off = 5000", "money.years = 0.5")
-    assert "Over the 0.5 years counted USD 3 000 less comes in than is laid out; " in text
+    assert "Over the 0.5 years counted USD 3 000 less comes in than is invested; " in text
     assert "all of it is worth USD -3 075 today." in text
 
 
@@ -134,7 +134,7 @@ def test_half_a_year_is_told_as_half_a_year() -> None:
 def test_where_nothing_is_laid_out_nobody_speaks_of_paying_back(
     wage: str, bound: str, more: str
 ) -> None:
-    """A wage that is not given is none of what has to be laid out, but costs a year."""
+    """A wage that is not given is none of what has to be invested, but costs a year."""
     takes = takes_sentences(told(f"money.wage = {wage}")[0]).replace("\u00a0", " ")
     assert takes.startswith(f"It takes no capital and brings {bound}USD 4 000 a year {more}.")
 
@@ -206,7 +206,7 @@ def test_money_stands_with_its_likely_range() -> None:
     assert rows["net present value"] == "+6 413 (+1 206 to +9 016)"
     said = plainly(" ".join(money_sentences(answer, "Now")))
     assert said.startswith(
-        "USD 4 000 is laid out at once; every year brings USD 2 000 more than Now (likely 1 000 to "
+        "USD 4 000 is invested at once; every year brings USD 2 000 more than Now (likely 1 000 to "
         "2 500): after 2.0 years (likely 1.6 to 4.0) it has come back. "
     )
     assert "worth USD 6 413 today (likely 1 206 to 9 016)." in said
@@ -239,7 +239,7 @@ def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     )
     said = plainly(" ".join(money_sentences(answer, "Now")))
     assert said.startswith(
-        "USD 4 000 is laid out at once; every year is likely to bring USD 500 to 1 000 more than "
+        "USD 4 000 is invested at once; every year is likely to bring USD 500 to 1 000 more than "
         f"Now: after 4.0 to 8.0 years it has come back. {typed} "
     )
     meeting = plainly(takes_sentences(answer))
@@ -437,7 +437,7 @@ def test_a_range_in_a_row_of_its_own_is_never_cut() -> None:
         "+1\u00a0060\u00a0000",
     )
     row = SaidRow("net present value", (NOTHING_SAID, Said(texts[0], "good", texts[1:])))
-    assert [said.text for said in figure_row(row).cells] == ["-", texts[1]]
+    assert [said.text for said in figure_row(row).cells] == ["–", texts[1]]
     likely = likely_row(row)
     assert likely is not None
     nothing, said = likely.cells

@@ -123,7 +123,7 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     assert "the gain rises by" in words or "makes no difference" in words
     loss, gain = pull(found.effects[0])
     assert max(loss, gain) == found.effects[0].most
-    assert side_text(None) == "-"
+    assert side_text(None) == "–"
 
 
 def keys(found: Ranking) -> set[str]:

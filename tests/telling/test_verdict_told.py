@@ -104,7 +104,7 @@ def test_where_output_alone_decides_that_is_said() -> None:
         "than Now."
     )
     assert found.rests[0].startswith("Nothing is priced, as no part has a contribution: output ")
-    assert (found.currency, found.lines[0].takes.text) == ("", "-")
+    assert (found.currency, found.lines[0].takes.text) == ("", "–")
     found = told(a=one(8, 9, 10, lean="worse"), b=one(-1, 0, 1, lean="worse"))
     assert found.rests[0].startswith("Nothing that has to be bought is priced: output alone ")
     found = told(years=0, a=one(8, 9, 10, years=0))
@@ -140,7 +140,7 @@ def test_a_line_an_alternative() -> None:
     # 1000 at 1000 to 1200 a year: 0.8 to 1 year, and 0.9 in the middle.
     texts = (anvil.gain, anvil.takes, anvil.worth, anvil.payback, anvil.against)
     assert [plainly(said.text) for said in texts] == [
-        "+11.0 % (+10.0 to +12.0 %)", "1 000", "+4 500 (+4 000 to +5 000)", "0.9 (0.8 to 1.0)", "-",
+        "+11.0 % (+10.0 to +12.0 %)", "1 000", "+4 500 (+4 000 to +5 000)", "0.9 (0.8 to 1.0)", "–",
     ]  # fmt: skip
     assert [plainly(said.within(15)) for said in texts[:1]] == ["+10 to +12 %"]
     bench = lines["Bench"]

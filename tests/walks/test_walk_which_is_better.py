@@ -55,9 +55,9 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         # As typed both lie outside the likely range of these few draws, so that the range leads.
         walk.sees_in("yearly gain", "+267k to +276k", "+265k to +278k")
         await walk.clicks("y years")
-        walk.sees("EUR 313 200 is laid out at once; every year is likely to bring EUR")
+        walk.sees("EUR 313 200 is invested at once; every year is likely to bring EUR")
         await walk.clicks("Six pallets")
-        walk.sees("EUR 255 000 is laid out at once; every year is likely to bring EUR")
+        walk.sees("EUR 255 000 is invested at once; every year is likely to bring EUR")
 
         # What limits, and what the scenario is: in words.
         await walk.clicks("Nine pallets")

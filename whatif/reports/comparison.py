@@ -60,7 +60,7 @@ def comparison_report(found: Comparison) -> Document:
         "reference": found.reference,
         "scenarios": {id_: _scenario(answer, found.units) for id_, answer in found.answers.items()},
     }
-    return Document(blocks, data, _csv_rows(answers, rows), width=None)
+    return Document(blocks, data, _csv_rows(answers, rows, found.units), width=None)
 
 
 def _said(answer: Answer, parent: Answer | None) -> list[tuple[str, str]]:
@@ -80,19 +80,20 @@ def _said(answer: Answer, parent: Answer | None) -> list[tuple[str, str]]:
     return said + [("warning", text) for text in new_warnings(answer, parent)]
 
 
-def _cautions(answer: Answer, *, stand: bool | None = None) -> list[str]:
+def _cautions(answer: Answer, units: str, *, stand: bool | None = None) -> list[str]:
     """All of a scenario's, or only those that today calls for already, or for which it does not."""
-    return [caution_text(caution) for caution in answer.cautions if stand in (None, caution.stands)]
+    called_for = (each for each in answer.cautions if stand in (None, each.stands))
+    return [caution_text(caution, units) for caution in called_for]
 
 
 def _told_apart(found: Comparison) -> list[CautionFor]:
     """What the scenarios call for, and apart, once, what that of today does already."""
     answers = found.answers.values()
-    own = [(answer.plan.title, _cautions(answer, stand=False)) for answer in answers]
+    own = [(answer.plan.title, _cautions(answer, found.units, stand=False)) for answer in answers]
     today = found.answers.get(found.today)
     if today is None:
         return cautions_for(own)
-    stands = (f"{today.plan.title}, as it stands today", _cautions(today))
+    stands = (f"{today.plan.title}, as it stands today", _cautions(today, found.units))
     return cautions_for([*own, stands])
 
 
@@ -105,7 +106,7 @@ def _table(answers: list[Answer], rows: list[TableRow], reference: str) -> TextT
     )
 
 
-def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ...]]:
+def _csv_rows(answers: list[Answer], rows: list[TableRow], units: str) -> list[tuple[str, ...]]:
     """A row for each figure and, below its scenario, for each sentence."""
     told = [("figure", "unit", *(answer.plan.title for answer in answers))]
     told += [(row.label.strip(), row.unit, *row.cells) for row in rows]
@@ -113,7 +114,7 @@ def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ..
     for place, answer in enumerate(answers):
         said = _said(answer, by_id.get(answer.plan.parent or ""))
         after = [""] * (len(answers) - 1 - place)
-        for sort, text in [*said, *(("caution", text) for text in _cautions(answer))]:
+        for sort, text in [*said, *(("caution", text) for text in _cautions(answer, units))]:
             told.append((sort, "", *[""] * place, text, *after))
     return told
 
@@ -128,7 +129,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
         "title": plan.title,
         "parent": plan.parent,
         "warnings": warnings_of(answer),
-        "cautions": _cautions(answer),
+        "cautions": _cautions(answer, units),
         "said": said and {"hours_per_day": said.hours_per_day, "gain_percent": said.gain},
         "hour_meters": plan.meters
         and {

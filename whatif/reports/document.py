@@ -10,7 +10,7 @@ from textwrap import wrap
 from typing import Any, Final, TypeAlias
 
 from whatif.records import dataclass
-from whatif.telling.amounts import to_six
+from whatif.telling.amounts import NOTHING, to_six
 
 # -- what a document is made of ------------------------------------------------------------
 
@@ -364,11 +364,12 @@ def _escaped(text: str) -> str:
 
 
 def as_csv(document: Document) -> str:
-    """Comma-separated values (RFC 4180)."""
+    """Comma-separated values (RFC 4180); what is not there is "-", in ASCII as all numbers are."""
     import csv
 
     out = io.StringIO()
-    csv.writer(out).writerows(document.rows)
+    rows = (["-" if cell == NOTHING else cell for cell in row] for row in document.rows)
+    csv.writer(out).writerows(rows)
     return out.getvalue().rstrip("\r\n")
 
 

@@ -291,7 +291,7 @@ def ranking_report(found: Ranking, units: str = AS_TYPED) -> Document:
 
     Text has those that make a difference, and the others by name alone.
     """
-    heads = ("input", "less", "change", "now", "more", "change", "moved", "")
+    heads = ("input", "less", "brings", "now", "more", "brings", "moved", "")
     told = ranking_in(found, units)
     rows = [_ranked(effect) for effect in told.effects]
     against, said = _against(found.asked), ranking_sentences(told)

@@ -20,7 +20,7 @@ from whatif.reports.document import (
     paragraph_of,
 )
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import NOTHING, rounded
 from whatif.telling.cautions import caution_text
 from whatif.telling.clock import DAY_NAMES
 from whatif.telling.night import (
@@ -95,15 +95,16 @@ def _empty(scenario: ScenarioNights) -> str:
 
 def _row(night: NightsAfter) -> list[str]:
     clearing = night.morning.clearing
+    stops = night.hours.most and night.all_last < 100
     return [
         f"{'+'.join(DAY_NAMES[day] for day in night.days)} {'+'.join(night.shifts)}",
         rounded(night.hours.mean),
         rounded(night.hours.least),
-        by_clock(night, night.turning.mean) if night.hours.most and night.all_last < 100 else "-",
+        by_clock(night, night.turning.mean) if stops else NOTHING,
         rounded(night.all_last, 0),
         rounded(night.morning.pieces.mean),
         rounded(night.morning.minutes.mean, 0),
-        rounded(clearing.mean) if clearing and not night.morning.not_cleared else "-",
+        rounded(clearing.mean) if clearing and not night.morning.not_cleared else NOTHING,
     ]
 
 

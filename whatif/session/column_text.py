@@ -88,8 +88,8 @@ def pasting(session: Session, scenario: str, rows: Sequence[Line], text: str) ->
     """What a text would change in a scenario, its values going to ``rows`` one by one.
 
     Of a line with TABs the last field is the value; lines without, in a text that has
-    some, are headings. A line without a value leaves its row as it is; "-" stands for
-    "not given". The changes are checked together.
+    some, are headings. A line without a value leaves its row as it is; "–" and "-" stand
+    for "not given". The changes are checked together.
     """
     pasted = list(_lines(text))
     filled = [(line, row) for line, row in zip(pasted, rows, strict=False) if line.value]
@@ -105,7 +105,7 @@ def pasting(session: Session, scenario: str, rows: Sequence[Line], text: str) ->
         try:
             if not now.exists:
                 raise refuse(RefusalKind.NO_THING_YET, *row.path[:2])
-            typed = "" if line.value == NOT_GIVEN else line.value
+            typed = "" if line.value in (NOT_GIVEN, "-") else line.value
             edit = session.edit_for(scenario, row.path, typed, draft)
             draft = edit.apply(draft)
         except EditError as fault:

@@ -13,6 +13,7 @@ from weakref import WeakKeyDictionary
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import Hours, busiest_day, clock, hours_of, spans_of
+from whatif.telling.amounts import NOTHING
 from whatif.units import Dimension, UnitsError, parse, show
 
 if TYPE_CHECKING:
@@ -37,11 +38,11 @@ _texts: WeakKeyDictionary[Resolved, str] = WeakKeyDictionary()
 
 
 def attended_text(resolved: Resolved) -> str:
-    """The same as a text for the sheet, "-" where a shift cannot be read."""
+    """The same as a text for the sheet, "–" where a shift cannot be read."""
     known = _texts.get(resolved)
     if known is None:
         seconds = attended_seconds(resolved)
-        known = "-" if seconds is None else show(seconds, Dimension.TIME, "metric")
+        known = NOTHING if seconds is None else show(seconds, Dimension.TIME, "metric")
         _texts[resolved] = known
     return known
 

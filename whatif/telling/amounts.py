@@ -14,8 +14,8 @@ _GROUPS: Final = re.compile(rf"\d{{1,3}}(?:{_SPACE}\d{{3}})+")
 of one half of the world or the other. It does not break, so that an amount stays in one line."""
 
 
-NOTHING = "-"
-"""In place of a figure that there is not."""
+NOTHING = "–"
+"""In place of a figure that there is not; a "-" is a minus and nothing else."""
 
 
 def to_six(value: float) -> float:

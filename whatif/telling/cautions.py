@@ -64,7 +64,7 @@ LOCKING_OUT = (
 """Where a view tells of stops that a person clears (rule `cautions.stops`)."""
 
 _LIFTING = (
-    "Lifting: {what}; see ISO 11228-1 and the NIOSH lifting equation (23 kg under ideal "
+    "Lifting: {what}; see ISO 11228-1 and the NIOSH lifting equation ({most} under ideal "
     "conditions), and use a hoist or lift table where they ask for it. Clamping must hold the part "
     "against the cut in every position. " + _DECIDE
 )
@@ -112,9 +112,14 @@ UNATTENDED_IN_SHORT = (
 """The cautions for unattended running where a screen has no room for all of them."""
 
 
-def caution_text(caution: Caution) -> str:
-    """A caution in full."""
-    return _FULL[caution.of].format(what=_lifted(caution))
+_MASSES: Final = {"metric": ("15 kg", "23 kg"), "inch": ("33 lb", "51 lb")}
+"""What is cautioned from, and the most that the equation allows: 23 kg or 51 lb (from memory)."""
+
+
+def caution_text(caution: Caution, units: str = "metric") -> str:
+    """A caution in full, masses in the units asked for."""
+    heavy, most = _MASSES["inch" if units == "inch" else "metric"]
+    return _FULL[caution.of].format(what=_lifted(caution, heavy), most=most)
 
 
 def caution_in_a_line(caution: Caution) -> str:
@@ -122,10 +127,10 @@ def caution_in_a_line(caution: Caution) -> str:
     return _IN_A_LINE[caution.of]
 
 
-def _lifted(caution: Caution) -> str:
+def _lifted(caution: Caution, above: str) -> str:
     heavy = listed([_heavy(each) for each in caution.heavy])
     said = (
-        [f"more than 15 kg {'weigh' if caution.heavy[1:] else 'weighs'} {heavy}"] if heavy else []
+        [f"more than {above} {'weigh' if caution.heavy[1:] else 'weighs'} {heavy}"] if heavy else []
     )
     if caution.often:
         said.append(

@@ -111,7 +111,9 @@ def scenario_words(
         said += ["Warnings", *(f"  {text}" for text in warned), ""]
     cautions = to_be_read(answer.cautions, answer.plan)
     for heading, stand in (("Cautions", False), ("Cautions that today calls for already", True)):
-        told = [f"  {caution_text(caution)}" for caution in cautions if caution.stands is stand]
+        told = [
+            f"  {caution_text(caution, units)}" for caution in cautions if caution.stands is stand
+        ]
         said += [heading, *told, ""] if told else []
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from whatif.answers.gains import is_difference
@@ -83,10 +84,25 @@ def gain_rows(
         return SaidRow(label, tuple(said(id_, gains.get(id_)) for id_ in scenarios))
 
     def said(id_: str, gain: float | None) -> Said:
-        return Said("reference") if id_ == reference else gain_said(gain, None)
+        if id_ == reference:
+            return Said("reference")
+        said = gain_said(gain, None)
+        return said if is_clearly(answers.get(id_), gain) else replace(said, sense="none")
 
     reads = (row(f"  {_READ[read.kind]}", read.gains) for read in metered.reads)
     return [row("  neither: left open", metered.left_open), *reads]
+
+
+def is_clearly(answer: Answer | None, gain: float | None) -> bool:
+    """Whether a gain with the gap read one way is better or worse for sure.
+
+    It has no likely range of its own, and is given one as wide as that of the gain as typed.
+    """
+    likely = None if answer is None or answer.likely is None else answer.likely.saleable
+    if answer is None or likely is None or gain is None or answer.gains.saleable is None:
+        return is_difference(gain, None)
+    low, middle, high = (end - answer.gains.saleable + gain for end in likely)
+    return is_difference(gain, (low, middle, high))
 
 
 @dataclass(frozen=True, slots=True)

@@ -547,7 +547,7 @@ def now_words(effect: Effect) -> str:
 
 
 def now_in_short(effect: Effect) -> str:
-    """The same in a narrow column; "-" where it is not given."""
+    """The same in a narrow column; "–" where it is not given."""
     if effect.step is MovedBy.TRIED and not effect.input.key.kind.numeric:
         return "releases"
     return effect.input.now_text or NOTHING

@@ -38,7 +38,7 @@ _FOUND = {
     "busiest day": "assumed: the busiest day of the shifts",
     "all machines": "assumed: all of the scenario",
     "nothing bought": "nothing is bought for it",
-    "nothing laid out": "nothing has to be laid out, and a year brings more",
+    "nothing laid out": "nothing has to be invested, and a year brings more",
     "limit missed": "a limit is missed, see what binds",
     "halving": "found by halving",
 }

@@ -38,7 +38,7 @@ def test_what_comes_back_when(size: tuple[int, int]) -> None:
     assert looking.chosen == ["A Second pallet each"]
     assert back in "".join(looking.seen).replace("\u00a0", " ")
     assert "! Caution: " in "".join(looking.seen)
-    assert "EUR 203 000 is laid out at once" in looking.words
+    assert "EUR 203 000 is invested at once" in looking.words
 
 
 def test_every_column_needs_no_scrolling_at_120x32() -> None:
@@ -229,8 +229,8 @@ def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_pat
     assert "payback - at once" not in words
     if size[0] < 120:
         looking.press("y")
-    assert "Nothing is priced yet: what has to be laid out is not known" in looking.words
-    assert "Nothing has to be laid out" not in looking.words
+    assert "Nothing is priced yet: what has to be invested is not known" in looking.words
+    assert "Nothing has to be invested" not in looking.words
 
 
 def test_all_scenarios_have_a_line_where_there_are_rows_for_their_titles() -> None:

@@ -82,7 +82,7 @@ async def test_the_list_marks_the_open_view_and_asks_the_whole_question(tmp_path
         await screen.press("f8", "f6")
         night = next(view for view in VIEWS if view.name == "night")
         asked = screen.app.screen.query_one("#views-asks", Static)
-        assert asked.content == f"It answers {night.asks}."
+        assert asked.content == f"It shows {night.asks}."
         # Taking what is open already leaves it open, as does going back.
         await screen.press("enter")
         assert isinstance(screen.app.desk.state.view, view_class("night"))

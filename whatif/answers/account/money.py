@@ -389,7 +389,7 @@ def rate_by_trying(case: Case, of: Figure) -> Worked:
     years, rate = _years(case), Term("the rate", of.number, of.unit, FoundBy("halving"))
     share = rate / 100
     by_year = _by_year(gain, ramp, share, years) or _worth(gain, ramp, share, years)
-    back = WorkedLine(by_year / spent, "times what is laid out", 3)
+    back = WorkedLine(by_year / spent, "times what is invested", 3)
     checks = [Check("worth the capital", back, "is", Plain(1))]
     if years.number == math.floor(years.number):
         # A share of a year comes before its end, where a high rate weighs it more than all after.

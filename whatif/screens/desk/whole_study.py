@@ -9,6 +9,7 @@ from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.study.edits import SetHead
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import HEAD_KEYS, Key
+from whatif.telling.amounts import NOTHING
 
 if TYPE_CHECKING:
     from whatif.screens.desk.changes import Changes
@@ -42,7 +43,7 @@ class WholeStudy:
         draft = self._state.draft
         if key.name in _NAMED:
             named = draft.reference_id if key.name == "reference" else draft.today_id
-            return "-" if named is None else self._state.title(named)
+            return NOTHING if named is None else self._state.title(named)
         raw = draft.head.get(key.name, GIVEN_BACK)
         if raw == GIVEN_BACK:
             raw = key.default if key.default is not None else ""

@@ -167,9 +167,9 @@ class TickForm(Form):
     def _draw(self) -> None:
         for at, field in enumerate(self.query(".tick").results(Static)):
             thing, here = self._ids[at], at == self._at
-            tick = "x" if thing in self._ticked else " "
+            tick = "✓" if thing in self._ticked else "·"
             field.set_class(here, "here")
-            field.update(f"{'>' if here else ' '}[{tick}] {self._things[thing]}")
+            field.update(f" {tick} {self._things[thing]} ")
             if here:
                 field.scroll_visible(animate=False)
 

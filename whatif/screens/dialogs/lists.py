@@ -195,4 +195,4 @@ class ChooseView(ChooseOne):
     @on(OptionList.OptionHighlighted)
     def _marked(self, event: OptionList.OptionHighlighted) -> None:
         asks = next(view.asks for view in self._views if view.name == event.option_id)
-        self.query_one("#views-asks", Static).update(f"It answers {asks}.")
+        self.query_one("#views-asks", Static).update(f"It shows {asks}.")

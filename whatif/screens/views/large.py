@@ -7,6 +7,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
 from whatif.screens.widgets.drawing import EDGE, SENSES, Span, SpanRow, Tone, left_in, row, wrap
+from whatif.telling.amounts import NOTHING
 
 if TYPE_CHECKING:
     from whatif.telling.meeting.large import Large
@@ -23,6 +24,7 @@ _SIGNS: Final = {
     "8": ("###", "# #", "###", "# #", "###"),
     "9": ("###", "# #", "###", "  #", "###"),
     "+": ("   ", " # ", "###", " # ", "   "),
+    "–": ("   ", "   ", "###", "   ", "   "),
     "-": ("   ", "   ", "###", "   ", "   "),
     "±": (" # ", "###", " # ", "   ", "###"),
     "%": ("# #", "  #", " # ", "#  ", "# #"),
@@ -68,7 +70,7 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
         return []
     room = width - EDGE
     for least, across, down in _SIZES:
-        drawn = [large(figure.text or "-", across, down) for figure in figures]
+        drawn = [large(figure.text or NOTHING, across, down) for figure in figures]
         wide = [max(map(len, lines)) for lines in drawn]
         left = (room - sum(wide)) // len(figures)
         if height >= least and left >= _GAP:

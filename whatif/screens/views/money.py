@@ -1,4 +1,4 @@
-"""Money: a year, what has to be laid out, and when it comes back."""
+"""Money: a year, what has to be invested, and when it comes back."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ class MoneyView(View):
     name = "money"
     in_columns = True
     reads = """\
-First what a year brings in each scenario, then what has to be laid out against the reference,
+First what a year brings in each scenario, then what has to be invested against the reference,
 then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
 nothing. Over the years there is a line a scenario: what has come in less the investment. Where it
 crosses nothing the money is back."""

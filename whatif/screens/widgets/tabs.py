@@ -115,12 +115,14 @@ def _on_grid(state: TabsState) -> list[SpanRow]:
         id_ = state.ids[place]
         tone: Tone = "chosen" if id_ == state.chosen else "bold"
         first, second = titles[place]
-        # A title of one line stands right above its figures.
+        # A title of one line stands right above its figures, and nothing is painted above it.
         for spans, line in zip(heads, (first if second else "", second or first), strict=False):
-            spans += [Span(" "), in_column(line, columns, tone, Chooses(id_))]
+            drawn = tone if line else "plain"
+            spans += [Span(" "), in_column(line, columns, drawn, Chooses(id_))]
         text, sense = _gain(state, id_, columns.figures)
         heads[2] += [Span(" "), in_column(text, columns, sense, Chooses(id_))]
-    return [tuple(spans) for spans in heads]
+    # Where no title takes two lines there is no line for a second one.
+    return [tuple(spans) for spans in heads[0 if any(second for _, second in titles) else 1 :]]
 
 
 def _in_line(state: TabsState, width: int) -> list[SpanRow]:

@@ -92,13 +92,13 @@ WORDS: Final = {
     "fit": "fit",
     "fit.*": "Pieces in one load of this part on this machine: on all faces, under all limits.",
     "money": "money",
-    "money.itself": "What a year brings, and what has to be laid out for it.",
+    "money.itself": "What a year brings, and what has to be invested for it.",
     "money.year": "What a year brings: the contribution of the pieces that somebody buys, less "
     "material of scrapped pieces, wages, and what spindle hours, floor and machines cost.",
     "money.year_gain": "What a year brings more than in the reference.",
-    "money.capital": "What has to be laid out against what stands in the shop today, what is given "
+    "money.capital": "What has to be invested against what stands in the shop today, what is given "
     "up taken off.",
-    "money.payback_years": "Years from the start until what is laid out more than for the "
+    "money.payback_years": "Years from the start until what is invested more than for the "
     "reference has come back, without interest.",
     "money.net_present_value": "What the years bring, worth today, less the capital.",
     "money.rate_of_return_percent": "The yearly rate at which the net present value is 0.",
@@ -199,9 +199,9 @@ NOTES = {
     "money.",
     "never back": "A year brings no more than in the reference, so that the capital never comes "
     "back.",
-    "nothing laid out": "Nothing has to be laid out, and a year brings no more than in the "
+    "nothing laid out": "Nothing has to be invested, and a year brings no more than in the "
     "reference: nothing has to come back.",
-    "no rate": "There is no such rate: nothing has to be laid out, or a year brings no more than "
+    "no rate": "There is no such rate: nothing has to be invested, or a year brings no more than "
     "in the reference.",
     "not off": "It is not off within the weeks measured; measure more.",
     "not in a year": "It is not off within a year.",
@@ -303,7 +303,7 @@ CHECKS: Final = {
         "capital.",
         "back": "In so many whole years ({0}) the gains add up to this: the capital is back.",
         "year by year": "Each year's gain brought to today by itself, and added up.",
-        "worth the capital": "At that rate what the years bring, worth today, is what is laid out, "
+        "worth the capital": "At that rate what the years bring, worth today, is what is invested, "
         "once: the net present value is 0.",
         "model a day": "What the model finds of spindle hours a day, to hold what is said against.",
         "model of powered": "What the model finds; what is more than the meters nothing entered "

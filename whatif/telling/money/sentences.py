@@ -71,18 +71,18 @@ def _amount(money: MoneyFigures, amount: float) -> str:
 
 
 def _course(told: MoneyTold, title: str) -> str:
-    """What is laid out, what comes back, and when."""
+    """What is invested, what comes back, and when."""
     money, brings = told.money, _each_year(told, title)
     capital = money.more_capital
     if money.is_bare:
-        return f"Nothing is priced yet: what has to be laid out is not known, and {brings}."
+        return f"Nothing is priced yet: what has to be invested is not known, and {brings}."
     if capital > 0:
         back = _comes_back(told)
-        text = f"{_begun(_bounded(money, capital))} is laid out at once; {brings}"
+        text = f"{_begun(_bounded(money, capital))} is invested at once; {brings}"
         return f"{text}: {back}." if back else f"{text}."
     if capital == 0:
         never = "; nothing is to come back" if _loses(told) else ""
-        return f"Nothing has to be laid out, and {brings}{never}."
+        return f"Nothing has to be invested, and {brings}{never}."
     freed = f"{_begun(_bounded(money, -capital))} comes free at once; {brings}"
     if not _loses(told):
         return f"{freed}."
@@ -95,7 +95,7 @@ def _course(told: MoneyTold, title: str) -> str:
 
 
 def _bounded(money: MoneyFigures, amount: float) -> str:
-    """An amount laid out, or freed, with what prices that are missing make of it."""
+    """An amount invested, or freed, with what prices that are missing make of it."""
     bound = (least if money.more_capital > 0 else most)(money.leans.capital)
     return f"{bound}{_amount(money, amount)}"
 
@@ -142,7 +142,7 @@ def _likely_beside(told: MoneyTold) -> str:
 
 
 def _comes_back(told: MoneyTold) -> str:
-    """When what is laid out has come back, with its range; "" where a year's gain is not clear."""
+    """When what is invested has come back, with its range; "" where a year's gain is not clear."""
     if told.standing == "unclear":
         return ""
     back = _back_after(told)
@@ -192,7 +192,7 @@ def _worth_today(told: MoneyTold) -> str:
     beside = likely_amounts(money.net_present_value, *ends) if ends else ""
     return (
         f"Over the {years:g} years counted {_amount(money, abs(total))} {more} comes in than is "
-        f"laid out; at {rate} a year all of it is worth "
+        f"invested; at {rate} a year all of it is worth "
         f"{bound}{_amount(money, money.net_present_value)} today{beside}."
     )
 
