@@ -23,7 +23,7 @@ from oracle.specs import Spec, cells
 from stop_studies import NIGHTS, day
 from stop_studies import study as endless
 
-from whatif.answers.night.night import NightsAfter, Spread, nights_of, steps
+from whatif.answers.night.night import GroupNight, NightsAfter, Spread, nights_of, steps
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.night.watch import follow_nights, gaps
@@ -363,8 +363,42 @@ def test_the_fewest_pallets_that_last() -> None:
     assert (weekend.fewest, weekend.why_not, weekend.at_least) == (None, "many", 63)
     assert pallets("machine.mill.pallets = 30")[0].fewest == 17
     told = pallets_in_words([week, weekend])
-    assert told[0].startswith("17 pallets on mill are the fewest")
+    assert week.usual == 17
+    assert told[0] == (
+        "17 pallets on mill are the fewest that last after Monday's to Thursday's day shift, every "
+        "night that there is work enough. More add nothing to these nights; now there are 4."
+    )
     assert "63" in told[1]
+
+
+def test_fewer_that_last_nine_nights_of_ten_are_told_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of 20 nights 8 pallets fill 17 (85 %), 9 fill 18 (90 %), 10 and 11 fill 19, and 12 all."""
+    filled = {8: 17, 9: 18, 10: 19, 11: 19, 12: 20}
+
+    def with_pallets(_: object, pallets: int, __: object) -> GroupNight:
+        lasting = 5.0 * filled.get(pallets, 20 if pallets > 12 else 0)
+        loaded = float(min(pallets, most))
+        spread = Spread(0, 0, 0)
+        ends = {"not_loaded": 100 - lasting}
+        return GroupNight("mill", 1, pallets, spread, (), lasting, ends, loaded, 0)
+
+    monkeypatch.setattr("whatif.answers.night.pallets._Tries.with_pallets", with_pallets)
+    monkeypatch.setattr("whatif.answers.night.pallets._Tries.foresee", lambda *_: None)
+    monkeypatch.setattr("whatif.answers.night.pallets._at_least", lambda *_: 7)
+    most = 60
+    week, _ = pallets()
+    assert (week.fewest, week.usual) == (12, 9)
+    assert (
+        "; 9 do on nine of ten. More add nothing to these nights; " in pallets_in_words([week])[0]
+    )
+    # With people for no more than 7 of them, and never all nights, 9 are still to be told.
+    most = 7
+    filled |= dict.fromkeys(range(12, 61), 19)
+    week, _ = pallets()
+    assert (week.fewest, week.why_not, week.usual) == (None, "people", 9)
+    assert pallets_in_words([week])[0].endswith(
+        " 9 do on nine nights of ten, if there is work enough."
+    )
 
 
 def test_what_pallets_instead_of_a_table_would_do() -> None:
@@ -402,8 +436,9 @@ def test_the_fewest_pallets_that_fill_the_hours_allowed() -> None:
     assert (week.filling.fewest, weekend.filling.fewest) == (5, 5)
     assert pallets_in_words([week]) == [
         "5 pallets on mill are the fewest that fill the 4.0 h allowed after Monday's to Thursday's "
-        "day shift; now there are 4. After those hours no piece may be begun, so no number lasts "
-        "till the next shift."
+        "day shift, every night that there is work enough. More add nothing to these nights; now "
+        "there are 4. After those hours no piece may be begun, so no number lasts till the next "
+        "shift."
     ]
     # Where none is begun there is nothing to fill, and nobody who does not ask waits for it.
     none, _ = fewest(plan_of(study('unattended.after_shift = "0 h"')), silent, filling=True)

@@ -206,6 +206,7 @@ def _fewest(fewest: Fewest) -> dict[str, Any]:
     told = asdict(fewest)
     del told["begins"]  # no hour after the shift says it
     del told["filling"]  # it is looked for on the desk alone
+    del told["usual"]  # told in words
     told["shifts"] = night_label(fewest)
     told["days"] = [DAYS[day] for day in fewest.days]
     named = {_FEWEST.get(key, key): value for key, value in told.items()}

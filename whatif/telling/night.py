@@ -163,18 +163,20 @@ NO_NIGHT_TO_LAST = "There is no night to last: no parts, nobody ever there, or a
 def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
     """How many pallets last, or why no number does; like answers are told together."""
     said = []
-    none: dict[tuple[str, str], list[Fewest]] = {}
+    none: dict[tuple[str, str, str], list[Fewest]] = {}
     for answer in found:
         if answer.filling is not None:
             said.append(_filling(answer.filling, _each(answer)))
         elif answer.fewest is not None:
             said.append(_enough(answer, _each(answer)))
         else:
-            none.setdefault((answer.group, _why_not(answer, _each(answer))), []).append(answer)
-    for (_, why), like in none.items():
+            why_not = _why_not(answer, _each(answer))
+            none.setdefault((answer.group, why_not, _usually(answer)), []).append(answer)
+    for (_, why, usually), like in none.items():
         tried = f" up to {MOST}" if like[0].why_not in ("many", "ends") else ""
         after = " or ".join(f"after {night_label(answer)}" for answer in like)
-        said.append(f"No number of pallets{tried} on {_each(like[0])} lasts {after}: {why}.")
+        none_lasts = f"No number of pallets{tried} on {_each(like[0])} lasts {after}"
+        said.append(f"{none_lasts}: {why}.{usually}")
     return said
 
 
@@ -209,25 +211,44 @@ def _enough(answer: Fewest, each: str) -> str:
     if answer.fewest == 1:
         return f"The table of {each} alone lasts after {night_label(answer)}."
     text = (
-        f"{answer.fewest} pallets on {each} are the fewest that last after {night_label(answer)}; "
-        f"now {'there is its table alone' if answer.now == 1 else f'there are {answer.now}'}."
+        f"{answer.fewest} pallets on {each} are the fewest that last after {night_label(answer)}"
+        f"{_every(answer)}. {_more_and_now(answer)}"
     )
     if answer.now == 1:
         text += " This takes them to be as large as the table, which pallets seldom are."
     return text
 
 
+def _every(answer: Fewest) -> str:
+    """In which nights they do, and how many do in most; there may be no work before that."""
+    usual = "" if answer.usual in (None, answer.fewest) else f"; {answer.usual} do on nine of ten"
+    return f", every night that there is work enough{usual}"
+
+
+def _more_and_now(answer: Fewest) -> str:
+    now = "there is its table alone" if answer.now == 1 else f"there are {answer.now}"
+    return f"More add nothing to these nights; now {now}."
+
+
+def _usually(answer: Fewest) -> str:
+    """Where no number lasts every night: how many do in most."""
+    if answer.usual is None:
+        return ""
+    return f" {answer.usual} do on nine nights of ten, if there is work enough."
+
+
 def _filling(answer: Fewest, each: str) -> str:
     """How many fill the hours that are allowed, where these end before the night."""
     hours = f"the {duration(answer.begun_for or 0)} allowed after {night_label(answer)}"
     if answer.fewest is None:
-        return f"No number of pallets on {each} fills {hours}: {_why_not(answer, each)}."
+        none = f"No number of pallets on {each} fills {hours} every night"
+        return f"{none}: {_why_not(answer, each)}.{_usually(answer)}"
     if answer.fewest == 1:
         return f"The table of {each} alone fills {hours}."
-    now = "there is its table alone" if answer.now == 1 else f"there are {answer.now}"
     return (
-        f"{answer.fewest} pallets on {each} are the fewest that fill {hours}; now {now}. After "
-        "those hours no piece may be begun, so no number lasts till the next shift."
+        f"{answer.fewest} pallets on {each} are the fewest that fill {hours}{_every(answer)}. "
+        f"{_more_and_now(answer)} After those hours no piece may be begun, so no number lasts till "
+        "the next shift."
     )
 
 
@@ -245,7 +266,10 @@ def _fixtures(answer: Fewest, each: str) -> str:
     if answer.tried is None:
         needed = answer.at_least * answer.count
         there_are = f"there are {answer.fixtures} fixtures"
-        return f"even the longest loads would take {needed}, and {there_are}"
+        return (
+            f"even the longest loads would take {needed}, and {there_are}, so that more pallets "
+            f"than {answer.fixtures} in all add nothing"
+        )
     return f"of {_tried(answer, each)}; more lack a fixture or an order"
 
 

@@ -30,6 +30,9 @@ from whatif.records import dataclass
 MOST = 60
 """Pallets of a machine beyond which none are tried."""
 
+USUALLY = 90
+"""Percent of the nights in which a machine lasts where it does "nine nights of ten"."""
+
 STEPS = 5
 """So many pallets more that bring less than one more loaded show that more stay empty."""
 
@@ -45,6 +48,8 @@ class Fewest:
         why_not: "" where some number lasts; else "hours" (pieces may not be begun for so long),
             "fixtures" or "people" (more pallets would stay empty), "many" (more than are tried),
             "ends" (something else, see there) or "not_made".
+        usual: the fewest of which each machine lasts nine nights of ten, ``fewest`` at most; None
+            where none of the numbers tried does.
         at_least: pallets of a machine that even its longest loads would take.
         fixtures: of all parts together; None where a part has no limit.
         tried: the most that were tried, None where arithmetic gives the answer.
@@ -69,6 +74,7 @@ class Fewest:
     fixtures: int | None
     fewest: int | None = None
     why_not: str = ""
+    usual: int | None = None
     tried: int | None = None
     loaded: float | None = None
     ends: str = Why.RUNS.value
@@ -237,7 +243,7 @@ def _search(tries: _Tries, like: list[Gap], *, filling: bool) -> Fewest:
     return _within(found, tries, like, _lasts)
 
 
-def _within(found: Fewest, tries: _Tries, like: list[Gap], suffices: _Enough) -> Fewest:
+def _within(found: Fewest, tries: _Tries, like: list[Gap], share: _Share) -> Fewest:
     """Exclude what there are too few fixtures for, or too many pallets, then try upwards."""
     group = tries.plan.groups[tries.place]
     if found.fixtures is not None and found.at_least * group.count > found.fixtures:
@@ -246,22 +252,24 @@ def _within(found: Fewest, tries: _Tries, like: list[Gap], suffices: _Enough) ->
         return replace(found, why_not="many", ends=Why.CUT.value)
     # A machine with its own table may do without a second; one with pallets keeps two.
     first = max(found.at_least, 1 if group.pallets == 1 else 2)
-    return _tried(found, tries, like, first, suffices)
+    return _tried(found, tries, like, first, share)
 
 
-_Enough = Callable[[GroupNight], bool]
+_Share = Callable[[GroupNight], float]
+"""Percent of the machines' nights in which one is what is looked for; every night is 100."""
 
 
-def _lasts(night: GroupNight) -> bool:
-    """Whether all of its machines last until the next shift in every night."""
-    return night.lasting == 100
+def _lasts(night: GroupNight) -> float:
+    """In which it lasts until the next shift."""
+    return night.lasting
 
 
-def _fills(hours: float) -> _Enough:
-    """Whether every machine cuts for so many hours in every night."""
+def _fills(hours: float) -> _Share:
+    """In which it cuts for so many hours."""
 
-    def fills(night: GroupNight) -> bool:
-        return bool(night.at_work) and night.at_work[0] >= hours
+    def fills(night: GroupNight) -> float:
+        filled = sum(at_work >= hours for at_work in night.at_work)
+        return 100 * filled / len(night.at_work) if night.at_work else 0.0
 
     return fills
 
@@ -290,41 +298,53 @@ def _fixtures(cell: Cell, place: int) -> int | None:
     return total
 
 
-def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int, suffices: _Enough) -> Fewest:
+def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int, share: _Share) -> Fewest:
     """Try block by block; the last of a block shows first whether more are loaded at all."""
+
+    def none(most: GroupNight, why_not: str) -> Fewest:
+        usual = None
+        if share(most) >= USUALLY:
+            tried = range(first, most.pallets + 1)
+            usual = next(n for n in tried if share(tries.with_pallets(n, like)) >= USUALLY)
+        return replace(_none(found, most, why_not), usual=usual)
+
     for fewer, more in tries.a_block_apart(like):
         # Tried for other nights, which these follow or lead to.
-        if not _helps(fewer, more, suffices):
-            return _none(found, more, _lack(more, suffices))
-    block = first
+        if not _helps(fewer, more, share):
+            return none(more, _lack(more, share))
+    block, usual = first, None
     while True:
         last = min(block + STEPS, MOST)
         tries.foresee(block, last)
         night = tries.with_pallets(block, like)
-        if not suffices(night) and last > block:
+        if share(night) < 100 and last > block:
             most = tries.with_pallets(last, like)
-            if not _helps(night, most, suffices):
-                return _none(found, most, _lack(most, suffices))
+            if not _helps(night, most, share):
+                return none(most, _lack(most, share))
         for pallets in range(block, last + 1):
             night = tries.with_pallets(pallets, like)
-            if suffices(night):
-                return replace(found, fewest=pallets, tried=pallets, loaded=night.loaded)
+            if usual is None and share(night) >= USUALLY:
+                usual = pallets
+            if share(night) == 100:
+                return replace(
+                    found, fewest=pallets, usual=usual, tried=pallets, loaded=night.loaded
+                )
         if last == MOST:
-            return _none(found, night, "ends")
+            return none(night, "ends")
         block = last
 
 
-def _helps(fewer: GroupNight, more: GroupNight, suffices: _Enough) -> bool:
+def _helps(fewer: GroupNight, more: GroupNight, share: _Share) -> bool:
     """Whether more pallets are loaded where there are more, and may be cut."""
-    if suffices(more):
+    if share(more) == 100:
         return True
-    at_limit = suffices is _lasts and _ends(more) == Why.LIMIT
+    at_limit = share is _lasts and _ends(more) == Why.LIMIT
     return not at_limit and more.loaded - fewer.loaded >= 1
 
 
-def _lack(most: GroupNight, suffices: _Enough) -> str:
+def _lack(most: GroupNight, share: _Share) -> str:
     """Why more pallets do not help."""
-    if suffices is _lasts and _ends(most) == Why.LIMIT:
+    if share is _lasts and _ends(most) == Why.LIMIT:
         return "hours"
     empty = most.pallets - most.loaded - most.resting
     return "fixtures" if most.resting > empty else "people"
