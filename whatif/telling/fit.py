@@ -276,12 +276,7 @@ def fit_text(answer: Answer) -> str:
     left_out = [part.id for part in answer.plan.parts if part.unmade]
     if left_out:
         return f"not made: {', '.join(left_out)}"
-    misfits = [
-        f"{part} not on {group}"
-        for part, by_group in answer.plan.fits.items()
-        for group, fit in by_group.items()
-        if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
-    ]
+    misfits = [f"{part} not on {group}" for part, group in _misfits(answer)]
     if misfits:
         return ", ".join(misfits)
     unknown = [
@@ -290,3 +285,25 @@ def fit_text(answer: Answer) -> str:
         if all(fit.most is None for fit in by_group.values())
     ]
     return "sizes unchecked" if unknown else "all fit"
+
+
+def fit_in_short(answer: Answer) -> tuple[str, ...]:
+    """The same in fewer words, how many parts for which; empty where it is short as it stands."""
+    left_out = sum(1 for part in answer.plan.parts if part.unmade)
+    if left_out:
+        return (f"{left_out} not made",)
+    parts = {part for part, _ in _misfits(answer)}
+    groups = dict.fromkeys(group for _, group in _misfits(answer))
+    if not parts:
+        return ()
+    return f"{len(parts)} not on {', '.join(groups)}", f"{len(parts)} not on all"
+
+
+def _misfits(answer: Answer) -> list[tuple[str, str]]:
+    """Parts and the machine groups that they do not fit, though they may be made there."""
+    return [
+        (part, group)
+        for part, by_group in answer.plan.fits.items()
+        for group, fit in by_group.items()
+        if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
+    ]

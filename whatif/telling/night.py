@@ -330,7 +330,7 @@ def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     return (
         f"{people}; {last} stops {at_clock(night, night.turning.mean)} on average, after "
         f"{duration(night.turning.mean)} of {away} till the next shift. "
-        f"What ends it: {ends}. {_odds(night, nights)}"
+        f"What ends it: {ends}.{_odds(night, nights)}"
     )
 
 
@@ -364,8 +364,9 @@ def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
 def _odds(night: NightsAfter, nights: Nights) -> str:
     of = f" ({night.seen} nights in {nights.runs} runs with stops)" if nights.stops else ""
     if not night.some_last:
-        return f"It never lasts till the next shift{of}."
-    every = "The machine lasts" if night.machines == 1 else "All machines last"
+        # What ends it has been said; how many nights that was is news.
+        return f" It never lasts till the next shift{of}." if of else ""
+    every = " The machine lasts" if night.machines == 1 else " All machines last"
     text = f"{every} till the next shift in {rounded(night.all_last, 0)} % of the nights{of}"
     if night.machines == 1:
         return f"{text}."
@@ -392,11 +393,15 @@ def _cleared(night: NightsAfter) -> str:
     return NOTHING if clearing is None else duration(clearing.mean)
 
 
+def _all_last(night: NightsAfter) -> str:
+    return f"{rounded(night.all_last, 0)} % of nights"
+
+
 _Tell = Callable[[NightsAfter], str]
 
 _ROWS: tuple[tuple[str, _Tell], ...] = (
     ("dry after, at worst", lambda night: _stops(night, night.turning.least)),
-    ("all last till next shift", lambda night: f"{rounded(night.all_last, 0)} % of nights"),
+    ("all last till next shift", _all_last),
     ("morning: pieces, visits", _waiting),
     ("  visits done after", _cleared),
 )
@@ -406,11 +411,14 @@ _ROWS: tuple[tuple[str, _Tell], ...] = (
 def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[TableRow]:
     """A night of the chosen scenario and those like it of others, a row a figure.
 
-    Mornings on which the people do not get done are told only where there are any.
+    Mornings on which the people do not get done are told only where there are any, and so is how
+    many nights all last.
     """
     nights = [like_it(elsewhere, chosen) for elsewhere in others]
     there = [night for night in nights if night is not None]
-    rows = [_row(label, tell, nights) for label, tell in _ROWS]
+    some_last = any(night.all_last for night in there)
+    told = [each for each in _ROWS if some_last or each[1] is not _all_last]
+    rows = [_row(label, tell, nights) for label, tell in told]
     if any(night.morning.not_cleared for night in there):
         rows.append(_row("  not done that day", _not_done, nights))
     return [*rows, _row("in cycle, all machines", lambda night: duration(night.hours.mean), nights)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import Enum
 from typing import TYPE_CHECKING, Final
 
@@ -57,11 +58,39 @@ class SheetCell:
     typed: str = ""
 
 
-def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: SheetCell) -> str:
-    """What the chosen value takes, what it is and where it is from, in one line."""
+_SPAN = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
+
+
+def spans_in_short(text: str, cells: int) -> str:
+    """Spans of a day that take more cells as their minutes together; all else as it stands."""
+    if len(text) <= cells:
+        return text
+    spans = [_SPAN.fullmatch(part) for part in text.split(", ")]
+    minutes = 0
+    for span in spans:
+        if span is None:
+            return text
+        hour, minute, last_hour, last_minute = map(int, span.groups())
+        minutes += (60 * (last_hour - hour) + last_minute - minute) % (24 * 60)
+    return f"in all {minutes} min"
+
+
+def about_value(
+    checked: Checked,
+    scenario: str,
+    path: Path,
+    label: str,
+    cell: SheetCell,
+    *,
+    brief: bool = False,
+) -> str:
+    """What the chosen value takes, what it is and where it is from, in one line.
+
+    ``brief`` leaves out whose it is and what stands above it, which the columns show.
+    """
     title = scenario_title(checked, scenario)
     if path == ATTENDED:
-        return f"{label}, {title}: a time; moves the end of the last shift."
+        return f"{_of(label, title, brief=brief)}: a time; moves the end of the last shift."
     key = key_for(path)
     if key is None:
         return unknown_key_words(label, path, cell)
@@ -77,14 +106,15 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: S
         )
     else:
         here = f"{cell.text}, {NOT_ENTERED if origin == ASSUMED else source_words(origin)}"
-    parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
+    parts = [f"{_of(label, title, brief=brief)}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
     if origin.guessed:
         parts = [f"{label}: {cell.text}, {source_words(origin)}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
-    if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
+    is_own = cell.mark is Mark.ENTERED and not brief
+    if is_own and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
         if given is not None and given.raw is not None and key.says.inherited:
             parent_title = scenario_title(checked, parent)
@@ -92,6 +122,10 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: S
     if cell.is_unused:
         parts.append(f"Not used: {unused_words(checked.unused.why(scenario, path))}.")
     return " ".join(parts)
+
+
+def _of(label: str, title: str, *, brief: bool) -> str:
+    return label if brief else f"{label}, {title}"
 
 
 def unknown_key_words(label: str, path: Path, cell: SheetCell) -> str:
@@ -116,12 +150,12 @@ def takes_words(path: Path) -> str:
     return takes + meaning_words(path)
 
 
-def meaning_words(path: Path) -> str:
-    """What a value is and how a shop finds it."""
+def meaning_words(path: Path, *, brief: bool = False) -> str:
+    """What a value is and how a shop finds it; that alone is left out where it is to be brief."""
     if path == ATTENDED:
         return "Hours of the busiest day that some shift covers. Look at the shift plan."
     key = key_for(path)
     if key is None:
         return ""
     meaning = key.says.meaning[0].upper() + key.says.meaning[1:]
-    return f"{meaning}. To find it: {key.says.find}"
+    return f"{meaning}." if brief else f"{meaning}. To find it: {key.says.find}"

@@ -199,10 +199,10 @@ def _held(answer: Answer, _: bool) -> Said:
 
 
 def _fit(answer: Answer, _: bool) -> Said:
-    from whatif.telling.fit import fit_text
+    from whatif.telling.fit import fit_in_short, fit_text
 
     is_left_out = any(part.unmade for part in answer.plan.parts)
-    return Said(fit_text(answer), "bad" if is_left_out else "plain")
+    return Said(fit_text(answer), "bad" if is_left_out else "plain", fit_in_short(answer))
 
 
 def _of_figures(label: str, text: Callable[[Figures], str]) -> StripRow:

@@ -127,11 +127,12 @@ def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: 
     )
     right_side = f"{_status_words(state, status)}{per} "
     otherwise = _otherwise(state)
-    # What is marked must be seen: the reference's name gives way to it, as the title does. Without
-    # room for a piece of it, it is left out: the reference's own column says what it is.
-    room = width - cell_len(f" 1234{unsaved}   against:   {otherwise}{right_side}")
+    # What is marked must be seen, and so must what study it is: the reference's name gives way.
+    # Without room for most of it, it is left out: the reference's own column says what it is.
+    least = " " * min(16, cell_len(title))
+    room = width - cell_len(f" {least}{unsaved}   against:   {otherwise}{right_side}")
     room = min(24, room, cell_len(against))
-    told = f"   against: {cut(against, room)}" if room >= min(4, cell_len(against)) else ""
+    told = f"   against: {cut(against, room)}" if room >= min(12, cell_len(against)) else ""
     marks = f"{unsaved}{told}  {otherwise}"
     room = width - cell_len(marks) - len(right_side) - 1
     name = cut(title, max(4, min(cell_len(title), room)))
@@ -162,10 +163,10 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
     wrong = "" if state.typing is None else state.typing.wrong
     refused = f"{REFUSED}{wrong}" if wrong else state.notice
     is_refused = refused.startswith(REFUSED)
-    lines = [refused] if is_refused else _info_of(state)
     room = max(10, width - 2)
-    if len(lines) > 1 and not high and cell_len(lines[0]) > room and state.notice:
-        lines = lines[:1]  # What was just done is told in full.
+    lines = [refused] if is_refused else _info_of(state, 2 * room if high else room)
+    if len(lines) > 1 and not high and cell_len(lines[0]) > room:
+        lines = lines[:1]  # It is told whole; what the value means stands in the help too.
     each = 2 if high or len(lines) == 1 else 1
     return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
 
@@ -192,8 +193,11 @@ def _beside_view(state: DeskState, width: int) -> str:
     return f"{asked_in_view(state)}\n {cut(said, room)}"
 
 
-def _info_of(state: DeskState) -> list[str]:
-    """What was done last or what the chosen value takes; then what the value means."""
+def _info_of(state: DeskState, room: int) -> list[str]:
+    """What was done last or what the chosen value takes; then what the value means.
+
+    What is too long for so many cells is told in brief; the help has the whole of it.
+    """
     line, scenario = state.line, state.chosen
     if scenario is None:
         return [state.notice or "No scenario yet: press a to add one."]
@@ -203,7 +207,12 @@ def _info_of(state: DeskState) -> list[str]:
     if line is None:
         return [state.notice or step or "Space opens or closes the heading.", ""]
     about = standing(state.shown, resolved, line.path) or meaning_words(line.path)
+    if cell_len(about) > room and about == meaning_words(line.path):
+        about = meaning_words(line.path, brief=True)
     if not step or state.typing is not None:
         cell = state.cell(scenario, line.path)
-        step = about_value(checked, scenario, line.path, line.label, cell)
+        asked = (checked, scenario, line.path, line.label, cell)
+        step = about_value(*asked)
+        if cell_len(step) > room:
+            step = about_value(*asked, brief=True)
     return [state.notice or step, about]

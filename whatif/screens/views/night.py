@@ -68,6 +68,9 @@ TONES: dict[Shade, Tone] = {
     Shade.NOT_ALLOWED: "plain",
 }
 
+_ROOMY = 24
+"""Rows from which on there is room for what the clock and the line of keys tell too."""
+
 _AFTER_SHIFT = ("unattended", "after_shift")
 
 
@@ -148,27 +151,32 @@ morning."""
                 *paragraph(no_night(nights), width),
             ]
         night = nights.alike[self._kind % len(nights.alike)]
+        roomy = height >= _ROOMY
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
         rows = [
             row(Span(f" After {night_label(night)}: {begun_words(nights)}", "title", Presses("n"))),
             *paragraph(in_a_sentence(night, nights), width, "lead"),
-            *paragraph(self._fewest(look, night), width),
-            *self._pictures(look, night, found, width),
+            *self._fewest(look, night, width, roomy=roomy),
+            *self._pictures(look, night, found, width, roomy=roomy),
             *self._caution(here, width),
         ]
         return rows + self._table(look, night, found)
 
     # -- the page of the night -----------------------------------------------------------
 
-    def _fewest(self, look: Look, night: NightsAfter) -> str:
-        """How many pallets last, where that is known; else what works it out."""
+    def _fewest(self, look: Look, night: NightsAfter, width: int, *, roomy: bool) -> list[SpanRow]:
+        """How many pallets last, where that is known; else what works it out, where there is room.
+
+        The line of keys tells the key in any case.
+        """
         known = look.results.get(PalletsThatLast(look.chosen or ""))
         told = pallets_for(known, night) if isinstance(known, tuple) else ""
-        return told or FEWEST_UNKNOWN
+        told = told or (FEWEST_UNKNOWN if roomy else "")
+        return paragraph(told, width) if told else []
 
     def _pictures(
-        self, look: Look, night: NightsAfter, found: StudyNights, width: int
+        self, look: Look, night: NightsAfter, found: StudyNights, width: int, *, roomy: bool
     ) -> list[SpanRow]:
         """A picture a scenario, the chosen one first, on one clock."""
         label = look.columns.label
@@ -180,10 +188,9 @@ morning."""
             if other is not None and nights is not None:
                 like[id_] = other, nights
         clock = one_clock(night, [other for other, _ in like.values()], width - label - 1)
-        rows = [
-            row(left_in("", label), Span(clock.days(), "faint")),
-            row(left_in("", label), Span(clock.hours(), "dim")),
-        ]
+        rows = [row(left_in("", label), Span(clock.hours(), "dim"))]
+        if roomy or clock.of_days:
+            rows.insert(0, row(left_in("", label), Span(clock.days(), "faint")))
         for id_, (other, nights) in like.items():
             spot, chosen = Chooses(id_), id_ == look.chosen
             title = cut(look.title_of(id_), label - EDGE - 1)

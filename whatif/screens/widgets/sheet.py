@@ -24,7 +24,7 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.screens.widgets.scrolled import Scrolled
 from whatif.session.sheet import Heading, Line, Row
-from whatif.telling.sheet_cell import UNUSED, Mark, SheetCell
+from whatif.telling.sheet_cell import UNUSED, Mark, SheetCell, spans_in_short
 
 if TYPE_CHECKING:
     from whatif.study.raw import Path
@@ -231,7 +231,9 @@ def _value(cell: SheetCell, columns: Columns, *, chosen: bool) -> Span:
         sign = " "
     elif cell.is_unused and cell.mark is not Mark.WRONG:
         sign, tone = UNUSED, "unused"
-    text = right(shorter(cell.text, columns.figures), columns.figures)
+    text = right(
+        shorter(spans_in_short(cell.text, columns.figures), columns.figures), columns.figures
+    )
     return Span(f"{text} {sign}", "chosen" if chosen else tone)
 
 
