@@ -46,7 +46,7 @@ if TYPE_CHECKING:
 _BESIDE = 100
 """Width from which the list stands beside the account; else it is above it."""
 
-_LIST, _LIST_WIDE = 47, 62
+_LIST, _LIST_WIDE = 48, 62
 _ABOVE = 3
 """Rows of the list where it stands above the account."""
 
@@ -292,11 +292,14 @@ bottom stands its name for whatif explain."""
         shown = "being worked out" if waits else figure_in_short(figure)
         # Half of the list: a name may be cut, a number with its unit should not be.
         value = shown if cell_len(shown) <= width // 2 else cut(shown, width // 2)
-        title = (
-            figure.title
-            if width >= _LIST_WIDE
-            else figure.title.removeprefix("likely range of the ")
-        )
+        title = figure.title
+        if width < _LIST_WIDE:
+            # The headings say it.
+            for said in ("likely range of the gain in ", "likely range of the ", "not cutting: "):
+                title = title.removeprefix(said)
+        if cell_len(title) + cell_len(value) + 4 > width:
+            # What it is of is told whole beside it, and most are of a week.
+            value = value.removesuffix(" a week")
         name = cut(f"  {title}", width - cell_len(value) - 2)
         return Span(f"{name} {value} ", "chosen" if chosen else "plain", figure.id)
 
