@@ -445,4 +445,5 @@ def test_a_range_in_a_row_of_its_own_is_never_cut() -> None:
     assert said.within(27) == "+1\u00a0026\u00a0510 to +1\u00a0139\u00a0400"
     assert said.within(18) == "+1\u00a0027k to +1\u00a0139k"
     assert said.within(17) == "+1.03M to +1.14M"
+    assert said.within(15) == "+1.03 to +1.14M"
     assert likely_row(SaidRow("yearly result", (Said("+5"),))) is None

@@ -61,6 +61,11 @@ def in_thousands(text: str) -> str:
     return _GROUPS.sub(lambda found: f"{grouped(int(found[0].replace(_SPACE, '')) / 1000)}k", text)
 
 
+def range_in_millions(text: str) -> str:
+    """A range in millions with the sign for them once: "+1.03 to +1.14M"."""
+    return in_millions(text).replace("M to ", " to ")
+
+
 def in_millions(text: str) -> str:
     """A text with its grouped amounts in millions: "+1.03M to +1.14M"."""
     return _GROUPS.sub(lambda found: f"{int(found[0].replace(_SPACE, '')) / 1e6:.2f}M", text)

@@ -19,7 +19,7 @@ from whatif.screens.views.view import (
     cautions_told,
     no_answer,
 )
-from whatif.screens.widgets.columns import apart
+from whatif.screens.widgets.columns import apart, in_two_lines
 from whatif.screens.widgets.drawing import (
     EDGE,
     Chooses,
@@ -161,7 +161,7 @@ morning."""
             *self._pictures(look, night, found, width, roomy=roomy),
             *self._caution(here, width),
         ]
-        return rows + self._table(look, night, found)
+        return rows + self._table(look, night, found, roomy=roomy)
 
     # -- the page of the night -----------------------------------------------------------
 
@@ -210,14 +210,22 @@ morning."""
         other_hours = len({(other.start % DAY, other.length) for other, _ in like.values()}) > 1
         return [*rows, _legend(width, people=other_hours)]
 
-    def _table(self, look: Look, night: NightsAfter, found: StudyNights) -> list[SpanRow]:
+    def _table(
+        self, look: Look, night: NightsAfter, found: StudyNights, *, roomy: bool
+    ) -> list[SpanRow]:
         tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         told = side_by_side(night, [None if some is None else some.nights for some in shown])
-        titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.figures)
-        heads = across(look, "", zip(titles, tones, strict=True))
+        names, room = [look.title_of(id_) for id_ in look.shown], look.columns.figures
+        if roomy:
+            titles = in_two_lines(names, ((room, room),) * len(names))
+            # A title of one line stands right above its figures.
+            lines = [[a if b else "" for a, b in titles], [b or a for a, b in titles]]
+        else:
+            lines = [apart(names, room)]
+        heads = [across(look, "", zip(line, tones, strict=True)) for line in lines if any(line)]
         return [
-            heads,
+            *heads,
             *(across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told),
         ]
 

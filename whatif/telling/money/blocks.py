@@ -11,7 +11,7 @@ from whatif.answers.money.returns import LikelyReturns, Standing
 from whatif.answers.money.year import Year, prices_of
 from whatif.plan.model import Prices
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, in_millions, in_thousands
+from whatif.telling.amounts import grouped, in_millions, in_thousands, range_in_millions
 from whatif.telling.money.ranges import (
     NEVER,
     NO_RATE,
@@ -63,7 +63,8 @@ class MoneyBlock:
 def likely_row(row: SaidRow) -> SaidRow | None:
     """The ranges of a row's figures, for a row of their own; None where there are none."""
     ranges = [beside_range((said.text, *said.shorter))[1] for said in row.cells]
-    cells = tuple(Said(text, "none", (in_thousands(text), in_millions(text))) for text in ranges)
+    shorter = (in_thousands, in_millions, range_in_millions)
+    cells = tuple(Said(text, "none", tuple(short(text) for short in shorter)) for text in ranges)
     return SaidRow("likely", cells) if any(ranges) else None
 
 
