@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import time
+import unicodedata
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -16,6 +17,7 @@ from remembered import remembered
 from textual._context import visible_screen_stack
 from textual.events import Key
 from textual.geometry import Region
+from textual.keys import REPLACED_KEYS, _character_to_key, _get_unicode_name_from_key
 from textual.pilot import Pilot
 from typing_extensions import override
 
@@ -50,6 +52,9 @@ SMALL_FIRST = (
 
 
 _A_MOMENT = 0.001
+_TURNS_AT_REST = 5
+"""Turns of the event loop with nothing to do after which a screen is taken to be at rest: what a
+widget has begun and waits for with an empty queue goes on within fewer."""
 LONGEST = 60
 """Seconds after which a screen is taken never to come to rest."""
 
@@ -232,9 +237,24 @@ class Screen:
 
     async def press(self, *keys: str) -> Screen:
         for key in keys:
-            await self.pilot.press(key)
-            await self.drawn()
+            await self._heeded(key)
         return await self.settle()
+
+    async def _heeded(self, key: str) -> None:
+        """Send a key as a terminal does, and wait until it has been heeded.
+
+        Textual's own pilot sleeps for two fiftieths of a second a key, and asks each widget.
+        """
+        if len(key) == 1 and not key.isalnum():
+            key = _character_to_key(key)
+        try:
+            letter = unicodedata.lookup(_get_unicode_name_from_key(REPLACED_KEYS.get(key, key)))
+        except KeyError:
+            letter = key if len(key) == 1 else ""
+        sent = Key(key, letter or None)
+        sent.set_sender(self.app)
+        self.app.post_message(sent)
+        await self.drawn()
 
     async def type(self, text: str) -> Screen:
         """Type a text so fast that only what stands there in the end is answered."""
@@ -251,8 +271,7 @@ class Screen:
             return await self.press(*(names.get(letter, letter) for letter in text))
         calculator.held = asked = []
         for letter in text:
-            await self.pilot.press(names.get(letter, letter))
-            await self.drawn()
+            await self._heeded(names.get(letter, letter))
         calculator.held = None
         if asked:
             calculator.answer(asked[-1])
@@ -268,18 +287,25 @@ class Screen:
     async def settle(self) -> Screen:
         """Wait until everything has been answered and drawn."""
         await self.drawn()
+        await self.pilot._wait_for_screen()
+        await self.drawn()
         while self.app.is_waiting:
+            await asyncio.sleep(_A_MOMENT)  # for threads
             await self.drawn()
         return self
 
     async def drawn(self) -> Screen:
         """Wait until every key has been heeded and drawn, whatever is still to be answered."""
-        await self.pilot.pause()
         end = time.monotonic() + LONGEST
-        while self.app.is_heeding or self._is_at_work:
+        at_rest = turns = 0
+        while at_rest < _TURNS_AT_REST:
+            # For threads and timers now and then; a turn is enough for what is in a queue.
+            turns += 1
+            await asyncio.sleep(0 if turns % _TURNS_AT_REST else _A_MOMENT)
+            if at_rest == 0 and not self.app._exit:
+                self.app.screen._on_timer_update()
+            at_rest = 0 if self.app.is_heeding or self._is_at_work else at_rest + 1
             assert time.monotonic() < end, f"the screen never came to rest:\n{self.text}"
-            await asyncio.sleep(_A_MOMENT)  # for threads and timers
-            await self.pilot.pause()
         return self
 
     @property
