@@ -190,7 +190,7 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
     terminal.type("pallets each")
     terminal.sees("1 of 1")
     terminal.press("Enter")
-    terminal.sees("pallets each, Mills moved together:")
+    terminal.sees("mill: pallets each: a whole number")
 
     # Four of them: while it is typed nothing is kept; the gain follows by itself, and hardly moves.
     terminal.type("4")
