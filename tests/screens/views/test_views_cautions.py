@@ -67,9 +67,9 @@ SAYS = {
     "hours": ("Caution: fire, unattended running", "as today: lone working", "F2"),
     "fit": ("Caution: as today: lifting and clamping", "F2 reads more"),
     "night": ("Caution: fire, unattended running", WHO_DECIDES),
-    "money": ("machines added", "F2 reads more", WHO_DECIDES),
+    "money": ("machines changed", "F2 reads more", WHO_DECIDES),
     "meeting": (
-        "Caution: fire, unattended running, machines added",
+        "Caution: fire, unattended running, machines changed",
         "as today: lone working, lifting",
     ),
 }
