@@ -176,7 +176,8 @@ class ByMouse(Way):
 
     async def ticks(self, *things: str) -> None:
         for thing in things:
-            await self.walk.clicks(f"] {thing}")
+            sign = next(sign for sign in "✓·" if f"{sign} {thing}" in self.walk.text)
+            await self.walk.clicks(f"{sign} {thing}")
 
     async def _into_sight(self, words: str) -> None:
         """Turn the wheel over a list until the words are in sight."""
