@@ -308,9 +308,9 @@ class Walk:
             for _ in range(_MOST_STEPS):
                 if self.chosen.startswith(title):
                     return
-                before = self.text
+                before = self.text, self.chosen
                 await self.keys(key)
-                if self.text == before:
+                if (self.text, self.chosen) == before:
                     break
         raise AssertionError(f"no column {title}:\n{self.text}")
 

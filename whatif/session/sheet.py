@@ -206,6 +206,7 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
         mark=_mark(resolved, path),
         is_unused=checked.unused.why(scenario, path) is not None,
         typed=text if turned != text and given.origin != ASSUMED else "",
+        in_short="" if given.raw is None else key.kind.in_short(given.raw),
     )
 
 

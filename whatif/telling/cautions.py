@@ -99,7 +99,7 @@ _IN_A_LINE: Final[dict[Danger, str]] = {
     Danger.PALLETS: "Pallets move: crushing, interlocks, lost clamping (ISO 16090-1).",
     Danger.LONE_WORK: "One person alone at running machines: lone working (ISO 12100).",
     Danger.LIFTING: "Heavy or frequent lifting (ISO 11228-1); clamping must hold.",
-    Danger.MACHINES: "Machines or pallets added: floor, electrics, risks (IEC 60204-1).",
+    Danger.MACHINES: "Machines or pallets added: floor, electrics (IEC 60204-1), risks.",
     Danger.LOCKING_OUT: "Lock out what has stopped before reaching in (29 CFR 1910.147).",
 }
 

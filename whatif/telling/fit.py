@@ -292,11 +292,12 @@ def fit_in_short(answer: Answer) -> tuple[str, ...]:
     left_out = sum(1 for part in answer.plan.parts if part.unmade)
     if left_out:
         return (f"{left_out} not made",)
-    parts = {part for part, _ in _misfits(answer)}
-    groups = dict.fromkeys(group for _, group in _misfits(answer))
-    if not parts:
+    misfits = _misfits(answer)
+    if not misfits:
         return ()
-    return f"{len(parts)} not on {', '.join(groups)}", f"{len(parts)} not on all"
+    parts = len({part for part, _ in misfits})
+    groups = dict.fromkeys(group for _, group in misfits)
+    return f"{parts} not on {', '.join(groups)}", f"{parts} not on all"
 
 
 def _misfits(answer: Answer) -> list[tuple[str, str]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from enum import Enum
 from typing import TYPE_CHECKING, Final
 
@@ -49,6 +48,7 @@ class SheetCell:
         text: "" where the scenario has no such thing.
         typed: what stands in the file, where the text is that turned into other units.
         is_unused: whether the value changes no answer of this scenario.
+        in_short: what stands for the text where there is no room for it; "" for nothing.
     """
 
     text: str
@@ -56,23 +56,7 @@ class SheetCell:
     is_unused: bool = False
     exists: bool = True
     typed: str = ""
-
-
-_SPAN = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
-
-
-def spans_in_short(text: str, cells: int) -> str:
-    """Spans of a day that take more cells as their minutes together; all else as it stands."""
-    if len(text) <= cells:
-        return text
-    spans = [_SPAN.fullmatch(part) for part in text.split(", ")]
-    minutes = 0
-    for span in spans:
-        if span is None:
-            return text
-        hour, minute, last_hour, last_minute = map(int, span.groups())
-        minutes += (60 * (last_hour - hour) + last_minute - minute) % (24 * 60)
-    return f"in all {minutes} min"
+    in_short: str = ""
 
 
 def about_value(

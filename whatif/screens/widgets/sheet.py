@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
+from rich.cells import cell_len
 from textual import events
 from textual.geometry import Region
 from textual.strip import Strip
@@ -24,7 +25,7 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.screens.widgets.scrolled import Scrolled
 from whatif.session.sheet import Heading, Line, Row
-from whatif.telling.sheet_cell import UNUSED, Mark, SheetCell, spans_in_short
+from whatif.telling.sheet_cell import UNUSED, Mark, SheetCell
 
 if TYPE_CHECKING:
     from whatif.study.raw import Path
@@ -231,10 +232,10 @@ def _value(cell: SheetCell, columns: Columns, *, chosen: bool) -> Span:
         sign = " "
     elif cell.is_unused and cell.mark is not Mark.WRONG:
         sign, tone = UNUSED, "unused"
-    text = right(
-        shorter(spans_in_short(cell.text, columns.figures), columns.figures), columns.figures
-    )
-    return Span(f"{text} {sign}", "chosen" if chosen else tone)
+    text = shorter(cell.text, columns.figures)
+    if cell_len(text) > columns.figures and cell.in_short:
+        text = cell.in_short
+    return Span(f"{right(text, columns.figures)} {sign}", "chosen" if chosen else tone)
 
 
 _TONES: dict[Mark, Tone] = {Mark.WRONG: "loss", Mark.INHERITED: "dim", Mark.ASSUMED: "assumed"}

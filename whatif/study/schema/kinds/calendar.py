@@ -7,7 +7,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.study.raw import Raw, shown
-from whatif.study.schema.kinds.kind import NONE_TYPED, Kind
+from whatif.study.schema.kinds.kind import NONE_TYPED, Kind, KindError
 
 DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DAY: Final = 86_400
@@ -194,6 +194,16 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
     @override
     def written(self, raw: Raw) -> str:
         return "none" if raw == () else self.listed(raw, ", ")
+
+    @override
+    def in_short(self, raw: Raw) -> str:
+        """Of several all minutes together."""
+        try:
+            breaks = self.read(raw)
+        except KindError:
+            return ""
+        seconds = sum((end - begin) % DAY for begin, end in breaks)
+        return f"in all {seconds // 60} min" if len(breaks) > 1 else ""
 
 
 class Moment(Kind[int | str]):

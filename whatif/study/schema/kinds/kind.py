@@ -92,6 +92,10 @@ class Kind(ABC, Generic[T]):
         """What a file holds, shown in "metric" or "inch"; None where there is nothing to turn."""
         return None
 
+    def in_short(self, raw: Raw) -> str:
+        """What a file holds in fewer words, where there are few cells; "" where none are fewer."""
+        return ""
+
     def refuse(self, why: str) -> KindError:
         """The error to raise for a value of which `why` says what is wrong."""
         return KindError(why, self.allowed)
