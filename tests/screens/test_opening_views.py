@@ -5,13 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screen import on_screen
+from looks import ONE, Silent
+from screen import SMALL, on_screen
 from small_study import STUDY
 
 from whatif.screens.views.hours import HoursView
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look
 from whatif.screens.widgets.drawing import SpanRow
+from whatif.screens.widgets.sheet import Sheet
 
 
 @pytest.fixture
@@ -56,3 +58,12 @@ async def test_a_view_scrolls_to_its_end_wherever_it_was_opened(study: Path) -> 
         await screen.open_view("night")
         assert pane.scroll_offset.y == 0
         assert pane.show_vertical_scrollbar
+
+
+async def test_behind_a_view_the_sheet_stands_where_it_stood(tmp_path: Path) -> None:
+    async with on_screen(ONE, SMALL, state=tmp_path, calculator=Silent) as screen:
+        sheet = screen.app.desk.query_one(Sheet)
+        await screen.press(*["down"] * 5, "f5")
+        assert not sheet.size
+        await screen.press("escape")
+        assert sheet.scroll_offset.y == 0

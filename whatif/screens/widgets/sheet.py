@@ -120,7 +120,8 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         """The cursor's row stays in sight, and headings are as wide as the sheet is now."""
         self._drawn.clear()
         self.refresh()
-        if self._state is not None:
+        # Below a view it has no size, in which nothing is in sight.
+        if self._state is not None and self.size:
             self._seek(self._state)
 
     def _seek(self, state: SheetState) -> None:
