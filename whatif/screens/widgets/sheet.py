@@ -120,11 +120,12 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         """The cursor's row stays in sight, and headings are as wide as the sheet is now."""
         self._drawn.clear()
         self.refresh()
-        # Below a view it has no size, in which nothing is in sight.
-        if self._state is not None and self.size:
+        if self._state is not None:
             self._seek(self._state)
 
     def _seek(self, state: SheetState) -> None:
+        if not self.size:
+            return  # Below a view nothing is in sight; what it needs is seen when it has room.
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
         self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
