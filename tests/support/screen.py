@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import time
-import unicodedata
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -17,7 +16,6 @@ from remembered import remembered
 from textual._context import visible_screen_stack
 from textual.events import Key
 from textual.geometry import Region
-from textual.keys import REPLACED_KEYS, _character_to_key, _get_unicode_name_from_key
 from textual.pilot import Pilot
 from typing_extensions import override
 
@@ -241,19 +239,8 @@ class Screen:
         return await self.settle()
 
     async def _heeded(self, key: str) -> None:
-        """Send a key as a terminal does, and wait until it has been heeded.
-
-        Textual's own pilot sleeps for two fiftieths of a second a key, and asks each widget.
-        """
-        if len(key) == 1 and not key.isalnum():
-            key = _character_to_key(key)
-        try:
-            letter = unicodedata.lookup(_get_unicode_name_from_key(REPLACED_KEYS.get(key, key)))
-        except KeyError:
-            letter = key if len(key) == 1 else ""
-        sent = Key(key, letter or None)
-        sent.set_sender(self.app)
-        self.app.post_message(sent)
+        """Send a key and wait until it has been heeded; the pilot would ask each widget, too."""
+        await self.app._press_keys([key])
         await self.drawn()
 
     async def type(self, text: str) -> Screen:
