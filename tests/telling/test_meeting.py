@@ -218,7 +218,13 @@ def test_the_gain_follows_the_likely_range() -> None:
     told = ("saleable output", "likely +20 to +40 %")
     assert figure_of(20, 30, 40, 31) == Large("+31 %", "good", told)
     # As typed it lies outside: the range leads.
-    assert figure_of(20, 30, 40, 55).text == "+30 %"
+    outside = figure_of(20, 30, 40, 55)
+    assert (outside.text, outside.caption[1:]) == (
+        "+30 %",
+        ("likely +20 to +40 %", "as typed +55 %"),
+    )
+    # In whole percent it would read as 3, and its range as 2 to 2.
+    assert figure_of(1.9, 2.2, 2.46, 2.5).text == "+2.5 %"
     assert (figure_of(-40, -30, -20, 5).text, figure_of(-40, -30, -20, 5).sense) == ("-30 %", "bad")
     unclear = figure_of(-1, 30, 40, 31)
     assert (unclear.text, unclear.sense) == ("±0 %", "none")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import fields
+from decimal import ROUND_HALF_UP, Decimal
 
 from whatif.answers.figures import Figures
 from whatif.answers.ranks import Range, range_of
@@ -115,4 +116,13 @@ def lies_outside(gain: float | None, likely: Range | None) -> bool:
     """
     if gain is None or likely is None:
         return False
-    return not round(likely[0], 1) <= round(gain, 1) <= round(likely[2], 1)
+    low, typed, high = map(_tenths, (likely[0], gain, likely[2]))
+    return not low <= typed <= high
+
+
+def _tenths(percent: float) -> Decimal:
+    """As it is shown, halves away from 0."""
+    return Decimal(repr(round(percent, 6))).quantize(_TENTH, ROUND_HALF_UP)
+
+
+_TENTH = Decimal("0.1")

@@ -30,9 +30,9 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     text = gain_text(gain, likely)
     if gain is None or likely is None or text == SAME:
         return text
-    if not lies_outside(gain, likely):
-        return f"{text} (likely {range_text(likely)})"
     ends, typed = range_text(likely, gain=gain), percent_text(gain, likely)
+    if not lies_outside(gain, likely):
+        return f"{text} (likely {ends})"
     if text == NOT_CLEAR:
         return f"{text} (likely {ends}; as typed {typed})"
     return f"likely {ends} % (as typed {typed})"
@@ -54,8 +54,9 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             if lies_outside(gain, likely):
                 texts.append(f"likely {ends} %")
             else:
-                texts.append(f"{signed(gain, digits_of(gain, likely))} % ({ends})")
-                if in_whole:
+                beside = range_text(likely, gain=gain)
+                texts.append(f"{signed(gain, digits_of(gain, likely))} % ({beside})")
+                if in_whole and _holds(likely, gain, 0):
                     texts.append(f"{signed(gain, 0)} % ({in_whole})")
             texts.append(f"{ends} %")
             if in_whole and whole(low) != whole(high):
@@ -73,6 +74,12 @@ def range_text(likely: Range, gain: float | None = None) -> str:
     return " to ".join(_end(end, digits) for end in (likely[0], likely[2]))
 
 
+def _holds(likely: Range, gain: float, digits: int) -> bool:
+    """Whether a gain lies in its range as both read with so many decimals."""
+    low, typed, high = (float(rounded(each, digits)) for each in (likely[0], gain, likely[2]))
+    return low <= typed <= high
+
+
 def _end(value: float, digits: int) -> str:
     """An end of a range; nothing has no sign."""
     return signed(value, digits) if _reads(value, digits) else rounded(value, digits)
@@ -87,9 +94,10 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
     """Decimals of a gain in percent and its range, wherever they stand (rule `likely.told`).
 
     None where the range is wider than what they would tell; one more, and one more again, where
-    what is not 0 would read as 0.
+    what is not 0 would read as 0; tenths too where a gain would read as within its range and is not,
+    or the other way round.
     """
-    from whatif.answers.gains import is_naught
+    from whatif.answers.gains import is_naught, lies_outside
 
     shown = [] if gain is None else [gain]
     digits = 1
@@ -97,6 +105,8 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
         low, _, high = likely
         shown += [low, high]
         digits = 0 if high - low >= _WIDE else 1
+        if gain is not None and _holds(likely, gain, digits) is lies_outside(gain, likely):
+            digits = 1
     return next(
         (
             more

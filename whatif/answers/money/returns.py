@@ -78,7 +78,12 @@ def likely_returns(
         gain: the saleable gain as typed, in percent.
         likely: its range.
     """
-    low, middle, high = (as_typed + (end - gain) * of_a_percent for end in likely)
+    is_outside = lies_outside(gain, likely)
+    least, most = likely[0], likely[2]
+    if not is_outside:
+        # What reads as an end of the range is within it, in money too.
+        least, most = min(least, gain), max(most, gain)
+    low, middle, high = (as_typed + (end - gain) * of_a_percent for end in (least, likely[1], most))
     ends = low, middle, high
     return LikelyReturns(
         returns_of(capital, low, terms),
@@ -86,7 +91,7 @@ def likely_returns(
         returns_of(capital, high, terms),
         is_clear=is_difference(as_typed, ends),
         is_nothing=is_nothing(ends),
-        is_outside=lies_outside(gain, likely),
+        is_outside=is_outside,
     )
 
 

@@ -9,7 +9,7 @@ from whatif.answers.gains import is_difference, lies_outside
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, rounded
 from whatif.telling.caveats import sense_of
-from whatif.telling.gain_texts import NOT_CLEAR, SAME, range_text, whole_percent_text
+from whatif.telling.gain_texts import NOT_CLEAR, SAME, percent_text, range_text, whole_percent_text
 from whatif.telling.money.blocks import told_of
 from whatif.telling.money.ranges import NOT_PRICED, leading_returns, payback_texts, years_between
 from whatif.telling.money.rests import least, most
@@ -97,17 +97,20 @@ def _gain(answer: Answer) -> Large:
     if not is_difference(gain, likely):
         word = SAME if likely is None or likely[0] == likely[2] else NOT_CLEAR
         return Large("±0 %", "none", ("saleable output", word, *_likely(likely)))
-    leads = likely[1] if likely is not None and lies_outside(gain, likely) else gain
+    outside = likely is not None and lies_outside(gain, likely)
+    leads = likely[1] if likely is not None and outside else gain
     sense: Sense = "good" if leads > 0 else "bad"
+    typed = (f"as typed {percent_text(gain, likely)}",) if outside else ()
     rests = ("rests on what is below",) if answer.caveats else ()
-    caption = ("saleable output", *_likely(likely), *rests)
-    return Large(whole_percent_text(leads), sense_of(answer, sense), caption)
+    caption = ("saleable output", *_likely(likely, leads), *typed, *rests)
+    text = whole_percent_text(leads) if likely is None else percent_text(leads, likely)
+    return Large(text, sense_of(answer, sense), caption)
 
 
-def _likely(likely: Range | None) -> tuple[str, ...]:
+def _likely(likely: Range | None, gain: float | None = None) -> tuple[str, ...]:
     if likely is None or likely[0] == likely[2]:
         return ()
-    return (f"likely {range_text(likely)} %",)
+    return (f"likely {range_text(likely, gain)} %",)
 
 
 # -- money -------------------------------------------------------------------------------------

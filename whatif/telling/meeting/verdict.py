@@ -365,7 +365,8 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
     if lies_outside(gain, likely):
         return Said(f"{mark}likely {between}", sense, shorter)
-    return Said(f"{mark}{percent_text(gain, likely)} ({between})", sense, shorter)
+    beside = range_text(likely, gain)
+    return Said(f"{mark}{percent_text(gain, likely)} ({beside} %)", sense, shorter)
 
 
 def _whole(likely: Range) -> tuple[str, ...]:
