@@ -94,8 +94,8 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
     """Decimals of a gain in percent and its range, wherever they stand (rule `likely.told`).
 
     None where the range is wider than what they would tell; one more, and one more again, where
-    what is not 0 would read as 0; tenths too where a gain would read as within its range and is not,
-    or the other way round.
+    what is not 0 would read as 0; tenths too where a gain would read as within its range and is
+    not, or the other way round.
     """
     from whatif.answers.gains import is_naught, lies_outside
 
