@@ -28,5 +28,9 @@ Where the rules may be read in more than one way, this is how they are read here
 - The most fixtures held at once are those of the whole run, warm-up too: without them it had gone
   otherwise. A pallet being set up anew holds the old one and the new one.
 - A free stretch counts whole from the second on in which it is half an hour long.
+- Setters stay: who is on a break or whose shift ends at the second at which he would be free does
+  not stand by; nor does he for a prove-out that was begun before and interrupted. He stands by for
+  it over a stop of its machine too, and over whatever else is asked for but stops.
+- A load goes in at once where it does so by the end of the second at which he would be free.
 - Scatter: seconds of a visit and of its bench work are multiplied each for itself and then rounded.
 """

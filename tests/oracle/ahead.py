@@ -1,4 +1,4 @@
-"""What a rush order goes ahead of: in the line for people and before the spindle."""
+"""Which load goes in next, and what a rush order goes ahead of there and in the line for people."""
 
 from __future__ import annotations
 
@@ -30,6 +30,18 @@ def in_turn(cell: Cell, machine: Machine) -> list[Pallet]:
         return not carries_the_rush(pallet.load) and not makes_way(cell, pallet)
 
     return sorted(machine.ready(), key=behind)
+
+
+def next_in(cell: Cell, machine: Machine) -> Pallet | None:
+    """The pallet that goes into the spindle at this instant, as things stand now."""
+    changing_tools = machine.tool_change is not None and machine.tool_change.person is not None
+    if machine.spindle is not None or machine.stops or machine.one_table or changing_tools:
+        return None
+    for pallet in in_turn(cell, machine):
+        load = pallet.load
+        if load is not None and machine.has_tools(load) and cell.may_be_begun(load):
+            return pallet
+    return None
 
 
 def is_for_the_rush(cell: Cell, job: Job) -> bool:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any
 
-from . import people, spindles
+from . import people, spindles, standing
 from .clock import Clock
 from .hours import WEEK, Hours
 from .luck import Draw, luck, scatter
@@ -139,6 +139,7 @@ def build(spec: dict[str, Any], rush: str | None = None) -> Cell:
         run_ahead=sequence.get("run_ahead", WEEK),
         to_order=to_order,
         hold=spec.get("unattended", {}).get("at_limit", "finish_piece") == "hold",
+        setter_stays=handling.get("setter_stays", False),
         repairs={
             kind: (entry["repair"], entry.get("needs_person", True))
             for kind, entry in spec.get("stop", {}).items()
@@ -233,6 +234,7 @@ def live_through_this_instant(cell: Cell) -> None:
         settle(cell)
         cell.clock.let_happen(cell.now)
         if not cell.clock.rung:
+            standing.end_of_instant(cell)
             return
         settle_ends(cell)
 
@@ -252,6 +254,7 @@ def settle(cell: Cell) -> None:
     if set_alarms(cell) or any(order.arrives == cell.now for order in awaited(cell)):
         cell.forget()
     people.work_while_on_duty(cell)
+    standing.breaks_end_it(cell)
     for machine in cell.machines:
         spindles.ask_for_people(cell, machine)
     changes = True

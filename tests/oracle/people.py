@@ -5,6 +5,7 @@ from __future__ import annotations
 from .ahead import is_for_the_rush
 from .choice import choose
 from .clock import Task
+from .standing import is_open_to, may_stand_by
 from .things import Cell, Job, JobKind, Load, Machine, Pallet, Person
 from .visits import begin_visit, end_visit, setup_of
 
@@ -41,14 +42,19 @@ def resting_pallets_ask(cell: Cell) -> bool:
 
 
 def place_in_line(cell: Cell, job: Job) -> tuple[int, int, int, int, int, int]:
-    """Stops, rush orders, interrupted work, then by the second asked (rule `people.line`)."""
-    rank = 3
+    """Stops, rush orders, interrupted work, then by the second asked (rule `people.line`).
+
+    Where setters stay, prove-outs are ahead of all that is asked for then.
+    """
+    rank = 4
     if job.kind == "repair":
         rank = 0
     elif is_for_the_rush(cell, job):
         rank = 1
     elif job.interrupted:
         rank = 2
+    elif job.kind == "prove_out" and cell.setter_stays:
+        rank = 3
     after = 1 if job.kind == "visit" else 0  # prove-out and tool change come before visits
     pallet = 0 if job.pallet is None else job.pallet.number
     machine = job.machine
@@ -95,7 +101,7 @@ def somebody_takes_the_first(cell: Cell) -> bool:
     for job in sorted(jobs, key=lambda job: place_in_line(cell, job)):
         wanted = duties(cell, job)
         for person in persons:
-            if wanted <= cell.hours.does[person.shift]:
+            if wanted <= cell.hours.does[person.shift] and is_open_to(cell, job, person):
                 take(cell, person, job)
                 return True
     return False
@@ -107,6 +113,7 @@ def take(cell: Cell, person: Person, job: Job) -> None:
         return
     cell.line.remove(job)
     job.person, person.job = person, job
+    person.set_up = None
     person.end_of_free_time(cell.now)
     cell.tell(f"{person.name} takes {told(job)}")
 
@@ -164,7 +171,10 @@ def end_what_ended(cell: Cell) -> None:
         person.job = None
         if job.kind == "visit":
             end_visit(cell, job)
-            go_to_the_bench(cell, person, job)
+            if not goes_to_the_bench(cell, person, job):
+                may_stand_by(cell, person, job)
+        elif job.kind == "bench" and job.after is not None:
+            may_stand_by(cell, person, job.after)
         elif job.kind == "prove_out":
             end_prove_out(job.machine)
         elif job.kind == "tool_change" and job.part is not None:
@@ -182,15 +192,17 @@ def end_prove_out(machine: Machine) -> None:
         machine.spindle.load.awaits_proof = False
 
 
-def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
-    """The person is busy for bench x pieces off more (rule `people.bench`)."""
+def goes_to_the_bench(cell: Cell, person: Person, visit: Job) -> bool:
+    """Whether the person is busy for bench x pieces off more (rule `people.bench`)."""
     if visit.goes is None:
-        return
+        return False
     part = visit.goes.part
     seconds = cell.stretched(part.value("bench") * visit.goes.pieces * visit.factor)
     if seconds > 0:
         task = Task(cell.clock, seconds)
         person.job = Job("bench", visit.machine, cell.now, part=part, task=task, person=person)
+        person.job.after = visit
+    return seconds > 0
 
 
 # --- the shift's end --------------------------------------------------------------------
@@ -201,6 +213,7 @@ def end_of_shift(cell: Cell, shift: str) -> None:
     for person in cell.people:
         if person.shift == shift:
             person.end_of_free_time(cell.now)
+            person.set_up = None
         if person.shift == shift and person.job is not None and person.job.task is not None:
             person.job.task.pause()
             if person.job.kind != "bench":

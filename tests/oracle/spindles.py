@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .ahead import in_turn
+from .ahead import in_turn, next_in
 from .clock import Task
 from .people import ask, ask_for_visit
 from .things import Cell, Load, Machine, Pallet
@@ -140,16 +140,11 @@ def begin_what_it_may(cell: Cell, machine: Machine) -> None:
 
 def send_in(cell: Cell, machine: Machine) -> None:
     """The loaded pallet whose turn it is, of those that may be begun, goes in."""
-    changing_tools = machine.tool_change is not None and machine.tool_change.person is not None
-    if machine.one_table or changing_tools:
-        return
-    for pallet in in_turn(cell, machine):
-        load = pallet.load
-        if load is not None and machine.has_tools(load) and cell.may_be_begun(load):
-            machine.spindle, pallet.ready_since = pallet, None
-            machine.change = Task(cell.clock, machine.entry.get("pallet_change", 30))
-            cell.tell(f"{pallet.name}: goes in")
-            return
+    pallet = next_in(cell, machine)
+    if pallet is not None:
+        machine.spindle, pallet.ready_since = pallet, None
+        machine.change = Task(cell.clock, machine.entry.get("pallet_change", 30))
+        cell.tell(f"{pallet.name}: goes in")
 
 
 def go_on_warming(cell: Cell, machine: Machine, load: Load) -> None:

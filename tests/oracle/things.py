@@ -206,6 +206,7 @@ class Job:
     factor: Fraction = Fraction(1)  # how this visit differs from what is stated
     comes: Load | None = None  # the load that a visit puts on
     goes: Load | None = None  # the load that a visit takes off
+    after: Job | None = None  # the visit that bench work comes after
 
     @property
     def waits(self) -> bool:
@@ -225,6 +226,7 @@ class Person:
     shift: str
     number: int
     job: Job | None = None
+    set_up: Load | None = None  # the load that he set up last and may stand by to prove
     free_since: int | None = None  # on duty, with nothing to do
     free_in_stretches: int = 0  # seconds in stretches that have ended
 
@@ -258,6 +260,7 @@ class Cell:
     run_ahead: int
     to_order: bool
     hold: bool
+    setter_stays: bool
     repairs: dict[str, tuple[int, bool]]  # by stop: seconds, whether a person does it
     stock: dict[str, Fraction]  # good pieces that lie there, by part that another comes after
     books: dict[str, Book]  # by part of the mix, those that are wanted by the week
