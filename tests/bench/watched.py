@@ -4,6 +4,8 @@
 
 It notes when each key came, when the screen was painted because of it, when the edited column's
 gain stood on the screen, and every time at which the event loop was held, with what ran then.
+Times of the processor are those of the loop's own thread: on a busy machine the clock tells of
+other programs, and the process of what its other threads read meanwhile.
 """
 
 from __future__ import annotations
@@ -16,7 +18,7 @@ import sys
 import threading
 from multiprocessing import reduction
 from pathlib import Path
-from time import monotonic, process_time, sleep, thread_time
+from time import monotonic, sleep, thread_time
 from types import FrameType
 from typing import Any
 
@@ -30,8 +32,8 @@ from whatif.screens.terminal import open_study
 from whatif.session.kept.state import is_first_time, state_folder
 
 TICK = 0.001
-HELD = 0.020
-"""Seconds from which the loop counts as held."""
+NOTED = 0.010
+"""Seconds from which it is noted that the loop was held; what counts says ``keys.py``."""
 
 _LOOKED_AT = 0.010
 """Seconds without a tick after which it is looked what runs."""
@@ -53,10 +55,11 @@ class Monitor:
         self.target = target
         self.keys = keys
         self.came: list[tuple[float, float]] = []
-        """Of each key: when it came, and the processor's time when its turn came."""
+        """Of each key: when it came, and when it was taken up."""
         self.turn: list[tuple[float, float]] = []
+        """Of each key: when its turn came, and at which time of the loop's thread."""
         self.painted: dict[int, tuple[float, float]] = {}
-        """Of each key: when, and at which time of the processor, it was on the screen."""
+        """Of each key: when, and at which time of the loop's thread, it was on the screen."""
         self.revisions: dict[int, int] = {}
         """The key that made a revision."""
         self.gains: dict[int, float] = {}
@@ -79,12 +82,12 @@ class Monitor:
     # -- holds -------------------------------------------------------------------------
 
     async def tick(self) -> None:
-        spent = process_time()
+        spent = thread_time()
         while True:
             await asyncio.sleep(TICK)
-            now, used = monotonic(), process_time()
+            now, used = monotonic(), thread_time()
             gap = now - self.last_tick
-            if gap > HELD and self.is_on:
+            if gap > NOTED and self.is_on:
                 hold = {
                     "at": now,
                     "wall": gap,
@@ -125,7 +128,7 @@ class Monitor:
         keys, revision, has_gain = self.drawn
         self.drawn = None
         for key in keys:
-            self.painted.setdefault(key, (monotonic(), process_time()))
+            self.painted.setdefault(key, (monotonic(), thread_time()))
         if has_gain:
             self.gains.setdefault(revision, monotonic())
 
@@ -170,7 +173,7 @@ def watch(monitor: Monitor) -> None:
 
     async def noted_hand_on(self: WhatIf) -> None:
         if monitor.is_on and self._keys:
-            monitor.turn.append((monotonic(), process_time()))
+            monitor.turn.append((monotonic(), thread_time()))
         await hand_on(self)
 
     def noted_repaint(self: Desk, **asking: bool) -> None:
