@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from math import isfinite
 from typing import Final
 
@@ -28,6 +29,12 @@ def rounded(value: float, digits: int = 1, sign: str = "") -> str:
 
     ``sign`` is a plus sign, a comma between thousands, or both.
     """
+    return _as_on_paper(value, digits, sign)
+
+
+@lru_cache(4096)
+def _as_on_paper(value: float, digits: int, sign: str) -> str:
+    # A screen tells the same figures again at every key.
     if not isfinite(value):
         return f"{value}"
     exact = Decimal(repr(to_six(value)))
