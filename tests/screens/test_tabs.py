@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
+from screen import SCENARIOS, on_screen
 
+from whatif.answers.answer import Answer
+from whatif.screens.widgets import tabs
 from whatif.screens.widgets.columns import fitted
 from whatif.screens.widgets.drawing import Chooses, SpanRow
 from whatif.screens.widgets.tabs import LINES, TabsState, tab_rows
+from whatif.telling.strip import gain_in_a_word
 
 TITLES = (
     "Today: two tables",
@@ -104,3 +109,21 @@ def test_above_columns_no_line_is_empty_and_only_titles_are_chosen() -> None:
     assert len(rows) == 3
     chosen = [span.text.strip() for row in rows for span in row if span.tone == "chosen"]
     assert chosen == ["Now"], "nothing is painted above a title of one line"
+
+
+async def test_gains_are_told_once_for_as_long_as_an_answer_is_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told_of: list[Answer] = []
+
+    def noted(answer: Answer) -> str:
+        told_of.append(answer)
+        return gain_in_a_word(answer)
+
+    monkeypatch.setattr(tabs, "gain_in_a_word", noted)
+    async with on_screen(SCENARIOS / "small-orders.toml", state=tmp_path) as screen:
+        await screen.press("f7")
+        assert told_of
+        told_of.clear()
+        await screen.press("f7", "f8", "f8", "f7")
+        assert not told_of

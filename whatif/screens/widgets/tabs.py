@@ -65,11 +65,12 @@ class ScenarioTabs(ListsScenarios):
     def __init__(self) -> None:
         super().__init__(id="tabs")
         self._state: TabsState | None = None
+        self._gains: _Gains = {}
 
     def show(self, state: TabsState, width: int) -> None:
         """Draw a state on so many cells."""
         self._state = state
-        rows = tab_rows(state, width)
+        rows = tab_rows(state, width, self._gains)
         if self.styles.height is None or self.styles.height.value != len(rows):
             self.styles.height = len(rows)
         self.draw(rows)
@@ -80,28 +81,38 @@ class ScenarioTabs(ListsScenarios):
             self.show(self._state, self.size.width)
 
 
-def tab_rows(state: TabsState, width: int) -> list[SpanRow]:
-    """The lines that the scenarios take above a view of so many cells."""
+_Gains = dict[tuple[str, int | None], tuple["Answer", tuple[str, Tone]]]
+"""Of each scenario, by the cells there were for it, what was told of an answer."""
+
+
+def tab_rows(state: TabsState, width: int, gains: _Gains | None = None) -> list[SpanRow]:
+    """The lines that the scenarios take above a view of so many cells.
+
+    ``gains`` keeps what they bring, told once for as long as an answer is the same.
+    """
     if not state.ids:
         return [row("")]
-    return _on_grid(state) if state.on_grid else _in_line(state, width)
+    known: _Gains = {} if gains is None else gains
+    return _on_grid(state, known) if state.on_grid else _in_line(state, width, known)
 
 
-def _gain(state: TabsState, id_: str, room: int | None) -> tuple[str, Tone]:
+def _gain(state: TabsState, id_: str, room: int | None, gains: _Gains) -> tuple[str, Tone]:
     """What a scenario brings, in so many cells or in a word; and how that is coloured."""
     answer = state.answers.get(id_)
     if id_ == state.reference:
         return "reference", "dim"
     if answer is None:
         return state.blank, "dim"
-    (row_of_gain,) = LEAST
-    said = row_of_gain.said(answer, False)
-    if room is not None:
-        return said.within(room), SENSES[said.sense]
-    return gain_in_a_word(answer), SENSES[said.sense]
+    known = gains.get((id_, room))
+    if known is None or known[0] is not answer:
+        (row_of_gain,) = LEAST
+        said = row_of_gain.said(answer, False)
+        text = gain_in_a_word(answer) if room is None else said.within(room)
+        known = gains[id_, room] = answer, (text, SENSES[said.sense])
+    return known[1]
 
 
-def _on_grid(state: TabsState) -> list[SpanRow]:
+def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     columns = state.columns
     beyond = [f"‹ {columns.before}"] if columns.before else []
     beyond += [f"{columns.after} ›"] if columns.after else []
@@ -119,18 +130,18 @@ def _on_grid(state: TabsState) -> list[SpanRow]:
         for spans, line in zip(heads, (first if second else "", second or first), strict=False):
             drawn = tone if line else "plain"
             spans += [Span(" "), in_column(line, columns, drawn, Chooses(id_))]
-        text, sense = _gain(state, id_, columns.figures)
+        text, sense = _gain(state, id_, columns.figures, gains)
         heads[2] += [Span(" "), in_column(text, columns, sense, Chooses(id_))]
     # Where no title takes two lines there is no line for a second one.
     return [tuple(spans) for spans in heads[0 if any(second for _, second in titles) else 1 :]]
 
 
-def _in_line(state: TabsState, width: int) -> list[SpanRow]:
+def _in_line(state: TabsState, width: int, gains: _Gains) -> list[SpanRow]:
     room = max(20, width - 2 * EDGE)
     texts: list[tuple[str, str, str, Tone]] = []
     titles = apart(state.titles, max(12, room // 3))
     for id_, title in zip(state.ids, titles, strict=True):
-        text, tone = _gain(state, id_, None)
+        text, tone = _gain(state, id_, None, gains)
         texts.append((id_, title.strip(), text.strip(), tone))
     chosen = state.ids.index(state.chosen) if state.chosen in state.ids else 0
     return _filled(state, texts, chosen, room)
