@@ -9,6 +9,7 @@ import pytest
 from rich.color import Color, ColorSystem
 from rich.style import Style
 from screen import SCENARIOS, on_screen, on_start
+from textual.filter import ANSIToTruecolor
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -129,3 +130,26 @@ async def test_without_colours_what_is_marked_in_a_list_is_turned_round(
                 for part in line
             )
             await screen.press("down")
+
+
+@pytest.mark.parametrize("colours", ["dark", "light"])
+async def test_no_tone_needs_what_makes_true_colours_of_others(
+    colours: str, tmp_path: Path
+) -> None:
+    """Neither one of a terminal's sixteen colours nor faint letters, so nobody looks for them."""
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        app = screen.app
+        if colours == "light":
+            app.action_colours()
+        await screen.press("f5")
+        toned = [one for one in app.desk.query("*") if isinstance(one, Toned)]
+        assert len(toned) >= 6
+        for one in toned:
+            assert not [
+                each for each in one.get_line_filters() if isinstance(each, ANSIToTruecolor)
+            ]
+            for style in map(one.style_of, get_args(Tone)):
+                for colour in (style.color, style.bgcolor):
+                    assert colour is not None
+                    assert colour.triplet is not None
+                assert not style.dim

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from textual.events import MouseScrollDown, MouseScrollRight, MouseScrollUp
 from whatif.answers.week import Week
 from whatif.screens.views import week
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.drawing import Along
 from whatif.telling.week.lanes import Lane, line
 from whatif.telling.week.window import Window
 
@@ -182,6 +184,18 @@ async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
         await screen.pilot.click(ViewPane, offset=(2, y))
         await screen.settle()
         assert screen.text.count("pallet 1") == count - 1
+
+
+async def test_signs_that_look_alike_are_drawn_as_one(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        rows = screen.app.desk.query_one(ViewPane).rows
+        signs = [[span for span in spans if isinstance(span.spot, Along)] for spans in rows]
+        assert any(signs)
+        for spans in filter(None, signs):
+            assert all(one.tone != other.tone for one, other in pairwise(spans))
+            begins = [sum(len(span.text) for span in spans[:at]) for at in range(len(spans))]
+            assert [span.spot.first for span in spans if isinstance(span.spot, Along)] == begins
 
 
 async def test_the_wheel_turns_lanes_and_sideways_time(tmp_path: Path) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import groupby
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from textual.geometry import clamp
@@ -14,6 +16,7 @@ from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     EDGE,
+    Along,
     Span,
     SpanRow,
     Tone,
@@ -372,13 +375,19 @@ def _lanes(
         cursor = window.column(layout.second) if chosen else None
         signs, cells = drawn[lane]
         marks = MARKS[lane.of]
-        spans: list[Span] = []
-        # One span a sign, so that each can be clicked; the cursor's stands out.
+        toned: list[tuple[Tone, str]] = []
         for i, (sign, cell) in enumerate(zip(signs, cells, strict=True)):
             tone: Tone = marks[sign].family
             if marks[sign].block == EMPTY_CELL:
                 tone, cell = "faint", _MIDNIGHT if i in midnights else EMPTY_CELL
-            spans.append(Span(cell, "chosen" if i == cursor else tone, f"{spot}{i}"))
+            # The cursor's stands out.
+            toned.append(("chosen" if i == cursor else tone, cell))
+        spans: list[Span] = []
+        at = 0
+        for tone, like in groupby(toned, itemgetter(0)):
+            text = "".join(cell for _, cell in like)
+            spans.append(Span(text, tone, Along(spot, at)))
+            at += len(text)
         hours = right_in(hours_text(found, lane, window), _HOURS, "plain", spot)
         title = cut(name(found, lane), _LABEL - EDGE - 1)
         label = Span(title, "chosen" if chosen else "plain", spot)

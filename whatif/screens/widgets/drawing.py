@@ -15,6 +15,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual import events
 from textual.dom import DOMNode
+from textual.filter import ANSIToTruecolor, LineFilter
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
@@ -59,12 +60,20 @@ Spot = Presses | Chooses | str
 
 
 @dataclass(frozen=True, slots=True)
+class Along:
+    """A click on each cell of a span touches a spot of its own: ``begins`` and its number."""
+
+    begins: str
+    first: int
+
+
+@dataclass(frozen=True, slots=True)
 class Span:
     """A text in a tone; a click on it touches its ``spot``."""
 
     text: str
     tone: Tone = "plain"
-    spot: Spot = ""
+    spot: Spot | Along = ""
 
 
 SpanRow = tuple[Span, ...]
@@ -146,6 +155,13 @@ class Toned(Widget):
         return inside.rich_style
 
     @override
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        # What makes true colours of the sixteen of a terminal, and of faint letters: tones have
+        # neither, and every segment would be looked at for them.
+        filters = super().get_line_filters()
+        return [each for each in filters if not isinstance(each, ANSIToTruecolor)]
+
+    @override
     def render_lines(self, crop: Region) -> list[Strip]:
         # Other colours of the whole program, or of what lies below, which nobody else tells.
         if self._tones is not None and self._tones["plain"] != self.rich_style:
@@ -194,9 +210,13 @@ class Drawn(Toned):
         """The spot of the span that was clicked, "" where there is none."""
         y, x = event.y + round(self.scroll_offset.y), 0
         for span in self.rows[y] if 0 <= y < len(self.rows) else ():
-            x += cell_len(span.text)
-            if event.x < x:
-                return span.spot
+            cells = cell_len(span.text)
+            if event.x < x + cells:
+                spot = span.spot
+                return (
+                    f"{spot.begins}{spot.first + event.x - x}" if isinstance(spot, Along) else spot
+                )
+            x += cells
         return ""
 
 
