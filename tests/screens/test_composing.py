@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from screen import on_screen
 from small_study import STUDY
 from textual._compositor import Compositor
 from textual.geometry import Region, Size
+from textual.screen import Screen
 from textual.strip import Strip
 from textual.widgets import Static
 
@@ -129,3 +131,51 @@ async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
 async def test_lines_that_are_not_laid_out_yet_are_left_out(study: Path) -> None:
     async with on_screen(study, (80, 24), calculator=Silent) as screen:
         assert len(screen.app.desk._compositor.render_strips(Size(80, 40))) == 24
+
+
+async def test_a_view_is_made_ready_in_turns_and_then_painted_whole(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    turns: list[str] = []
+    ready, paint = NeededLines.made_ready, Screen._compositor_refresh
+
+    def made_ready(self: NeededLines) -> Iterator[None]:
+        # No time is left of a turn, so each takes one step.
+        for step in ready(self):
+            turns.append("lines")
+            asyncio.get_running_loop().call_soon(turns.append, "a key that has come")
+            yield step
+
+    def painted(self: Screen[object]) -> None:
+        turns.append("painted")
+        paint(self)
+
+    draw = Desk._paint
+
+    def drawn(self: Desk) -> None:
+        turns.append("drawn")
+        asyncio.get_running_loop().call_soon(turns.append, "a key that has come")
+        draw(self)
+
+    async def until_painted() -> None:
+        for _ in range(1000):
+            if "painted" in turns:
+                return
+            await asyncio.sleep(0.001)
+
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
+        await screen.pilot.pause(0.1)
+        monkeypatch.setattr(NeededLines, "made_ready", made_ready)
+        monkeypatch.setattr(Screen, "_compositor_refresh", painted)
+        monkeypatch.setattr(composing, "_TURN", 0.0)
+        screen.app.desk.controllers.views.open("hours")
+        await until_painted()
+        before = turns[: turns.index("painted")]
+        assert before.count("lines") > 3, turns
+        assert all(two != ("lines", "lines") for two in pairwise(before)), turns
+        turns.clear()
+        # What is on few lines is painted in one turn, and drawn in another.
+        monkeypatch.setattr(Desk, "_paint", drawn)
+        screen.app.desk.say("few")
+        await until_painted()
+        assert turns == ["drawn", "a key that has come", "painted"]

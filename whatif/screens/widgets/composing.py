@@ -7,12 +7,17 @@ lines alone in which something of it is seen and painted.
 It paints at the strokes of a clock, and after one that came late leaves the next one out: up to two
 pictures of the screen pass before an answer that comes behind a key is seen. Here each waits until
 the one before it has stood for the time of a picture, and no longer.
+
+What takes long is done in turns, between which the event loop takes up whatever has come: drawing,
+laying out, and having the lines ready of which much of the screen is painted, as where a view comes
+or goes. What few lines show, as an edit does, is laid out and painted in one.
 """
 
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from functools import partial
 from time import monotonic
 from typing import Final, cast
 
@@ -27,27 +32,39 @@ FRAME: Final = 1 / 60
 """Seconds between two pictures of a screen: what comes faster than that cannot be seen."""
 
 
+_TURN: Final = 0.006
+"""Seconds after which the next lines are left to another turn."""
+
+_MUCH: Final = 2 / 3
+"""Of the lines of a screen that is laid out anew, from which on they are painted in turns."""
+
+_AT_ONCE: Final = 8
+"""Lines of a widget that are asked for in one."""
+
+_Chops = list[dict[int, Strip | None]]
+"""Of each line of the screen its pieces, by the column where each begins."""
+
+
 class Prompt(Screen[None]):
     """A screen that is painted as soon as what is on it has stood for the time of a picture."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._compositor = NeededLines()
+        self._compositor: NeededLines = NeededLines()
         self._painted = 0.0
         """When that was done last."""
-        self._to_show: asyncio.TimerHandle | None = None
+        self._next_turn: asyncio.TimerHandle | None = None
+        """What is done next to show what has changed."""
+        self._in_turns = False
+        """Whether much may be painted later."""
 
     async def _on_idle(self, event: events.Idle) -> None:
         # In the place of what a screen does then, which sets a clock going.
         event.prevent_default()
         if self.app._batch_count or not self.is_current or not self._has_changed:
             await self._invoke_and_clear_callbacks()
-            return
-        left = self._painted + FRAME - monotonic()
-        if left <= 0:
-            self._show()
-        elif self._to_show is None:
-            self._to_show = asyncio.get_running_loop().call_later(left, self._show)
+        elif self._next_turn is None:
+            self._then(self._show, self._painted + FRAME - monotonic())
 
     @property
     def _has_changed(self) -> bool:
@@ -59,32 +76,91 @@ class Prompt(Screen[None]):
             or bool(self._dirty_widgets)
         )
 
+    def _then(self, do: Callable[[], None], seconds: float = 0.0) -> None:
+        """Do that in another turn of the loop, behind all that has come by then.
+
+        What is called soon would go before a key that has come meanwhile.
+        """
+
+        def take_turn() -> None:
+            self._next_turn = None
+            if not self.is_attached:
+                return  # It has been closed meanwhile.
+            try:
+                do()
+            except Exception as fault:
+                self.app._handle_exception(fault)
+
+        self._next_turn = asyncio.get_running_loop().call_later(max(0.0, seconds), take_turn)
+
     def _show(self) -> None:
-        if self._to_show is not None:
-            self._to_show.cancel()
-            self._to_show = None
-        if not self.is_attached:
-            return  # It has been closed meanwhile.
+        self._in_turns = self._layout_required
         try:
             self._on_timer_update()
-        except Exception as fault:
-            self.app._handle_exception(fault)
+        finally:
+            self._in_turns = False
+        self._painted = monotonic()
+
+    @override
+    def _compositor_refresh(self) -> None:
+        lines = self._compositor.lines_to_paint if self._in_turns and self.is_current else 0
+        if lines > _MUCH * self.size.height:
+            self._then(partial(self._go_on, self._compositor.made_ready()))
+        else:
+            super()._compositor_refresh()
+
+    def _go_on(self, making: Iterator[None]) -> None:
+        """Have more lines ready, or paint when all are, with whatever has changed meanwhile."""
+        until = monotonic() + _TURN
+        for _ in making:
+            if monotonic() >= until:
+                self._then(partial(self._go_on, making))
+                return
+        self._on_timer_update()
+        if self._compositor.lines_to_paint:
+            self._compositor_refresh()
         self._painted = monotonic()
 
 
 class NeededLines(Compositor):
     """Puts a screen together from the lines that are seen; what it paints is the same."""
 
+    @property
+    def lines_to_paint(self) -> int:
+        """How many lines of the screen are to be painted, of each at least a part."""
+        return len(self._changed_lines())
+
+    def _changed_lines(self) -> set[int]:
+        return {y for region in self._dirty_regions for y in region.line_range}
+
+    def made_ready(self) -> Iterator[None]:
+        """Have the lines made that are painted next, some at each step.
+
+        Widgets keep lines that they have made, and lines the pieces into which they were cut, for
+        as long as these do not change, so that painting finds them.
+        """
+        yield from self._filled(self._empty(), self._changed_lines(), _AT_ONCE)
+
     @override
     def _render_chops(
         self, crop: Region, is_rendered_line: Callable[[int], bool]
     ) -> Sequence[Mapping[int, Strip]]:
+        chops = self._empty()
+        for _ in self._filled(chops, set(filter(is_rendered_line, crop.line_range))):
+            pass
+        return cast("Sequence[Mapping[int, Strip]]", chops)
+
+    def _empty(self) -> _Chops:
+        return [dict.fromkeys(each[:-1]) for each in self.cuts]
+
+    def _filled(
+        self, chops: _Chops, wanted_lines: Collection[int], at_once: int | None = None
+    ) -> Iterator[None]:
+        """Fill the pieces of these lines, of a widget all or so many at each step."""
         cuts = self.cuts
-        chops: list[dict[int, Strip | None]] = [dict.fromkeys(each[:-1]) for each in cuts]
         # Of each line that is painted: how many of its pieces are still to be filled.
         # A screen that has just become larger may be asked for lines that are not laid out yet.
-        lines = range(crop.y, min(crop.bottom, len(chops)))
-        left = {y: len(chops[y]) for y in lines if is_rendered_line(y)}
+        left = {y: len(chops[y]) for y in wanted_lines if 0 <= y < len(chops)}
         for widget, (region, clip) in self.visible_widgets.items():
             seen = region.intersection(clip)
             if not left:
@@ -98,19 +174,19 @@ class NeededLines(Compositor):
                     # From the front to the back: who comes first is seen.
                     if any(line[cut] is None for cut in ends[:-1]):
                         wanted.append((y, ends))
-            if not wanted:
-                continue
-            top, bottom = wanted[0][0], wanted[-1][0] + 1
-            strips = widget.render_lines(
-                Region(seen.x - region.x, top - region.y, seen.width, bottom - top)
-            )
-            for y, ends in wanted:
-                line = chops[y]
-                pieces = strips[y - top].divide([cut - first for cut in ends[1:]])
-                for cut, piece in zip(ends, pieces, strict=False):
-                    if line[cut] is None:
-                        line[cut] = piece
-                        left[y] -= 1
-                if not left[y]:
-                    del left[y]
-        return cast("Sequence[Mapping[int, Strip]]", chops)
+            for begin in range(0, len(wanted), at_once or len(wanted) or 1):
+                some = wanted[begin : begin + (at_once or len(wanted))]
+                top, bottom = some[0][0], some[-1][0] + 1
+                strips = widget.render_lines(
+                    Region(seen.x - region.x, top - region.y, seen.width, bottom - top)
+                )
+                for y, ends in some:
+                    line = chops[y]
+                    pieces = strips[y - top].divide([cut - first for cut in ends[1:]])
+                    for cut, piece in zip(ends, pieces, strict=False):
+                        if line[cut] is None:
+                            line[cut] = piece
+                            left[y] -= 1
+                    if not left[y]:
+                        del left[y]
+                yield
