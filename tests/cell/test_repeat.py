@@ -299,7 +299,7 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(COUNT, "counted"),
         **each(SAME, "cell", "calendar", "pace"),
         # From the place; now, at a border; from what is stirred, which is none.
-        **each(FOLLOWS, "segment", "looked_at", "stirred"),
+        **each(FOLLOWS, "segment", "looked_at", "stirred", "just_free"),
         **each(FOLLOWS, "arrivals"),  # none is to come
     },
     Pallet: {
@@ -332,6 +332,7 @@ FIELDS: dict[type, dict[str, str]] = {
     Person: {
         **each(STATE, "here", "on_duty", "base", "work", "work_since", "bench_left", "free_since"),
         **each(STATE, "ends"),  # whether an event holds
+        **each(STATE, "stays_by"),
         **each(COUNT, "busy", "busy_by_job", "free_stretches"),
         **each(SAME, "index", "shift", "pattern", "does", "may", "sets_up", "event"),
         **each(SAME, "works_here"),

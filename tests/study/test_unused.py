@@ -103,6 +103,7 @@ part.lid.cycle = "4 min"
 part.lid.weekly = 0
 part.lid.contribution = 2
 part.lid.setup = "5 min"
+part.lid.on.lathe.prove_out = "2 min"
 rush.call.part = "lid"
 rush.call.pieces = 4
 rush.call.arrives = "tue 08:00"
@@ -276,6 +277,7 @@ bare unattended.after_shift
 bare unattended.at_limit
 rich today part.lid.setup
 rich today part.lid.batch
+rich today handling.setter_stays
 rich today rush.call.price
 rich today machine.mill.travel
 rich today part.body.gap
@@ -296,6 +298,7 @@ bare order.big.due | big is removed here
 bare part.out.bench | out is removed here (weekly is 0), and no order asks for it
 bare part.body.on.old.cycle | old is removed here
 bare unattended.through_breaks | no shift has breaks
+bare handling.setter_stays | no part has a prove-out
 bare said.machines | nothing is said
 bare hour_meters.gap | no hour meters
 bare machine.mill.load_stations | only the machine's own table

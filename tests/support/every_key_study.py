@@ -27,7 +27,7 @@ shift.early = { days = ["mon", "tue"], start = "06:00", end = "10:00", people = 
 breaks = ["07:00-07:15"], unpaid_breaks = ["08:00-08:30"], wage = 30 }
 shift.gauge = { days = ["tue"], start = "07:00", end = "09:00", does = ["release"] }
 unattended = { through_breaks = true, after_shift = "1 h", nights = ["mon"], at_limit = "hold" }
-handling = { walk = "1 min", scatter = "25 %", other_duties = "10 %" }
+handling = { walk = "1 min", scatter = "25 %", other_duties = "10 %", setter_stays = true }
 sequence = { rule = "keep_setup", run_ahead = "1 week", make = "to_order" }
 part.blank = { cycle = "2 min", machines = ["saw"], stock = 9, scrap = "4 %", material = 3 }
 part.lid = { cycle = "9 min", weekly = 6, batch = 3, contribution = 20, on.mill = { \

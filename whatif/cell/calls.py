@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from whatif.cell.codes import NOT_BEGUN, NOWHERE, REPAIR, VISIT
+from whatif.cell.codes import NOT_BEGUN, NOWHERE, PROVE_OUT, REPAIR, VISIT
 
 # Who comes first in the line, before it is looked at who asked first (rule `people.line`).
 STOPS: Final = 0
 IN_A_RUSH: Final = 1
 BROKEN_OFF: Final = 2
-USUAL: Final = 3
+PROVED_FIRST: Final = 3
+USUAL: Final = 4
 FAR: Final = 1 << 50
 """Beyond twice any second of a run."""
 
@@ -100,12 +101,16 @@ class Call:
         )
 
 
-def usual_rank(call: Call) -> int:
-    """The place in the line, but for what was asked for at once (rule `people.line`)."""
+def usual_rank(call: Call, proved_first: bool) -> int:
+    """The place in the line, but for what was asked for at once (rule `people.line`).
+
+    Args:
+        proved_first: whether prove-outs go ahead of visits (rule `people.stays`).
+    """
     if call.job == REPAIR:
         kind = STOPS
     elif call.left == NOT_BEGUN:
-        kind = USUAL
+        kind = PROVED_FIRST if proved_first and call.job == PROVE_OUT else USUAL
     else:
         # Begun by somebody whose shift ended: what is in hand is not in the line.
         kind = BROKEN_OFF

@@ -100,6 +100,8 @@ class Floor:
             :data:`whatif.cell.may_not.ASKED`. ``looked_at``: second up to which it is counted.
         rushed: cache: the ranks of the line say what goes ahead for a rush order.
         stirred: indices of the machines that are stirred.
+        just_free: indices of the persons who at this instant came free of a visit, or of its bench
+            work, after which they may stay for a prove-out.
         hours: cache: where in :attr:`Spindle.spent` its mode begins.
         begun, border: cache: seconds at which the segment begins and ends.
         may_begin, may_begin_attended: cache: seconds up to which pieces may be begun without a
@@ -138,6 +140,7 @@ class Floor:
     looked_at: int = 0
     rushed: bool = False
     stirred: list[int] = field(default_factory=list)
+    just_free: list[int] = field(default_factory=list)
     hours: int = 0
     begun: int = 0
     border: int = 0
@@ -167,7 +170,7 @@ class Floor:
 
     def ask(self, call: Call) -> None:
         """Put a call in the line (rule `people.line`)."""
-        call.rank = usual_rank(call)
+        call.rank = usual_rank(call, self.cell.setter_stays)
         line = self.line
         if not line or line[-1].rank <= call.rank:
             line.append(call)
@@ -253,6 +256,7 @@ class Floor:
             arrivals=list(self.arrivals),
             lacking=list(self.lacking),
             stirred=list(self.stirred),
+            just_free=list(self.just_free),
             free=list(self.free),
             resting=[list(pallets) for pallets in self.resting],
             found=list(self.found),

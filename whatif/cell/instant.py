@@ -8,7 +8,7 @@ from __future__ import annotations
 from heapq import heappop
 from typing import Final
 
-from whatif.cell import book, may_not, people, states, stops
+from whatif.cell import book, may_not, people, states, staying, stops
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, Segment
 from whatif.cell.calls import Call
@@ -49,6 +49,7 @@ def live(floor: Floor, at: int, until: int) -> None:
     """All that happens from second ``at``, the next at which anything does, to before ``until``."""
     events, orders = floor.events, floor.book
     spindles, stirred, persons = floor.spindles, floor.stirred, floor.persons
+    just_free = floor.just_free
     some_may_not, seen = floor.some_may_not, floor.seen
     while at < until:
         floor.now = at
@@ -85,6 +86,8 @@ def live(floor: Floor, at: int, until: int) -> None:
                 spindle = spindles[i]
                 if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
                     machine.machine_asks(floor, spindle)
+            if just_free:
+                staying.decide(floor)
             if (floor.line and floor.free) or (floor.at_rest and orders.asked_at != orders.changes):
                 people.serve(floor)
                 if len(stirred) > 1:
@@ -93,6 +96,8 @@ def live(floor: Floor, at: int, until: int) -> None:
                 spindle = spindles[i]
                 if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
                     machine.begin(floor, spindle)
+            if just_free and staying.let_go(floor):
+                continue
             if not events or events[0] >= later:
                 break
         orders.asked_at = orders.changes

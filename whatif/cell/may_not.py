@@ -12,7 +12,7 @@ from typing import Final
 
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.calls import Call
-from whatif.cell.codes import VISIT, WAITING_FOR_PERSON
+from whatif.cell.codes import NOWHERE, VISIT, WAITING_FOR_PERSON
 from whatif.cell.floor import Floor
 from whatif.cell.model import Cell, Work
 from whatif.cell.people import WORK_OF, may_be_served, sets_up
@@ -101,14 +101,17 @@ def _asked_for(floor: Floor) -> Iterator[Call]:
 
 
 def _what_may_be_done(persons: list[Person]) -> tuple[set[Work], set[Work], bool]:
-    """What anybody on duty may do, what anybody free may, and whether anybody is free."""
+    """What anybody on duty may do, what anybody free may, and whether anybody is free.
+
+    Who stands by for a prove-out is not free for anything else.
+    """
     there: set[Work] = set()
     free: set[Work] = set()
     some_free = False
     for person in persons:
         if person.on_duty:
             there |= person.does
-            if person.work is None and person.works_here:
+            if person.work is None and person.works_here and person.stays_by == NOWHERE:
                 free |= person.does
                 some_free = True
     return there, free, some_free

@@ -151,6 +151,7 @@ class Cell(Frozen):
         after_shift: seconds after a shift's end in which pieces are begun; None: until the next.
         hold: True for "hold", False for "finish_piece".
         nights: days (0 to 6) after whose shifts' ends ``after_shift`` counts.
+        setter_stays: whether who sets up stays for the prove-out (rule `people.stays`).
         keep_setup: True for the rule "keep_setup", False for "earliest_due_date".
         to_order: True for "to_order", False for "flat_out" (rule `orders.open`).
         visit_extra: seconds added to each visit before ``other_duties``; the meters' gap read as
@@ -168,6 +169,7 @@ class Cell(Frozen):
     orders: tuple[RealOrder, ...] = ()
     walk: int = 60
     other_duties: Fraction = Fraction(0)
+    setter_stays: bool = False
     through_breaks: bool = True
     after_shift: int | None = 0
     nights: tuple[int, ...] = ALL_DAYS

@@ -121,16 +121,23 @@ def _rank_anew(floor: Floor) -> None:
         if floor.rushed and call.job != REPAIR and rush.goes_ahead(floor, call):
             call.rank = rush_rank(call)
         else:
-            call.rank = usual_rank(call)
+            call.rank = usual_rank(call, floor.cell.setter_stays)
     floor.line.sort(key=rank)
 
 
 def _who_takes(floor: Floor, call: Call) -> Person | None:
-    """Of the free persons who may do all of it the one listed first (rule `people.pick`)."""
+    """Of the free persons who may do all of it the one listed first (rule `people.pick`).
+
+    Who stands by for a prove-out takes that one, and else stops alone (rule `people.stays`).
+    """
     job, needs_setup = call.job, -1
+    if job == PROVE_OUT and floor.cell.setter_stays:
+        for i in floor.free:
+            if floor.persons[i].stays_by == call.pallet:
+                return floor.persons[i]
     for i in floor.free:
         person = floor.persons[i]
-        if not person.may[job]:
+        if not person.may[job] or (person.stays_by != NOWHERE and job != REPAIR):
             continue
         if job == VISIT and not person.sets_up:
             # What a visit is to do takes long to find out, and few shifts load and do not set up.
@@ -224,6 +231,8 @@ def _lacks(floor: Floor, pallet: Pallet, lack: int) -> None:
 def _begin(floor: Floor, call: Call, person: Person) -> bool:
     """Let a person begin a call, or take it up again; False if it turns out to be none."""
     left = call.left
+    if call.job == PROVE_OUT and floor.cell.setter_stays:
+        _nobody_stays_by(floor, call.pallet)
     if left == NOT_BEGUN:
         if call.job == VISIT:
             left = _begin_visit(floor, call)
@@ -237,6 +246,13 @@ def _begin(floor: Floor, call: Call, person: Person) -> bool:
     call.person = person.index
     _work_on(floor, person, call, left)
     return True
+
+
+def _nobody_stays_by(floor: Floor, pallet: int) -> None:
+    """A prove-out is taken: nobody stands by for it any more, nor will."""
+    for person in floor.persons:
+        if person.stays_by == pallet:
+            person.stays_by = NOWHERE
 
 
 def _stated(floor: Floor, call: Call) -> int:
@@ -349,7 +365,11 @@ def work_ends(floor: Floor, person: Person, call: Call) -> None:
     person.ends = NEVER
     if job == VISIT:
         floor.spindles[call.machine].visits.remove(call)
-        _end_visit(floor, floor.pallets[call.pallet])
+        pallet = floor.pallets[call.pallet]
+        _end_visit(floor, pallet)
+        if floor.cell.setter_stays and person.may[PROVE_OUT]:
+            new = pallet.load
+            person.stays_by = pallet.index if new is not None and new.unproved else NOWHERE
     elif job == PROVE_OUT:
         load = floor.pallets[call.pallet].load
         assert load is not None
@@ -369,6 +389,8 @@ def work_ends(floor: Floor, person: Person, call: Call) -> None:
         _work_on(floor, person, call, call.left)
     else:
         floor.set_free(person)
+        if person.stays_by != NOWHERE:
+            floor.just_free.append(person.index)
 
 
 def _end_visit(floor: Floor, pallet: Pallet) -> None:
@@ -485,3 +507,4 @@ def _is_free_no_more(floor: Floor, person: Person) -> None:
         if stretch >= FREE_STRETCH:
             person.free_stretches += stretch
         person.free_since = NEVER
+        person.stays_by = NOWHERE

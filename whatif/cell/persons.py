@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from whatif.cell.calendar import Pattern
 from whatif.cell.calls import Call, CopiedCalls
-from whatif.cell.codes import NEVER, Job
+from whatif.cell.codes import NEVER, NOWHERE, Job
 from whatif.cell.model import Work
 
 
@@ -25,6 +25,8 @@ class Person:
         ends: second at which the work in hand is foretold to end, NEVER where it is not: an end
             foretold for another second was of other work, and is void.
         bench_left: bench seconds that the end of the last shift cut off.
+        stays_by: index of the pallet that awaits a prove-out after their visit, NOWHERE for none:
+            while they are free they stand by for it (rule `people.stays`).
         busy, busy_by_job: seconds of work that is no longer in hand, in all and by kind.
         free_since: begin of the present free stretch, NEVER while busy or off duty.
         free_stretches: seconds in free stretches that have ended and were long enough to count.
@@ -44,6 +46,7 @@ class Person:
     work_since: int = 0
     ends: int = NEVER
     bench_left: int = 0
+    stays_by: int = NOWHERE
     works_here: bool = True
     busy: int = 0
     busy_by_job: list[int] = field(default_factory=lambda: [0] * len(Job))

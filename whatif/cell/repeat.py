@@ -483,6 +483,7 @@ def _write_person(floor: Floor, person: Person, calls: _Calls, found: list[int])
     """A person: whether there, since when at work or free, and what is left of bench work."""
     now = floor.now
     found += [person.here, person.on_duty, person.bench_left, calls.place(person.work)]
+    found.append(person.stays_by)
     if person.here:
         found.append(now - person.base)
     if person.work is not None:

@@ -95,6 +95,17 @@ def in_turn(floor: Floor, spindle: Spindle) -> list[int]:
     return ready
 
 
+def next_in(floor: Floor, spindle: Spindle) -> int:
+    """The ready pallet that goes in now if nothing is in the way; NOWHERE if none may."""
+    for i in in_turn(floor, spindle):
+        load = load_of(floor, i)
+        if permitted_until(floor, load) > floor.now and (
+            not floor.book.wears or has_tools(floor, spindle, load)
+        ):
+            return i
+    return NOWHERE
+
+
 # -- asking for a person -----------------------------------------------------------------
 
 
@@ -126,11 +137,14 @@ def _ask_for_tools(floor: Floor, spindle: Spindle) -> None:
 # -- beginning ---------------------------------------------------------------------------
 
 
+def is_held_up(spindle: Spindle) -> bool:
+    """Whether a stop or a change of tools lets a standing machine begin nothing."""
+    return bool(spindle.stops) or (spindle.tools is not None and spindle.tools.person != NOWHERE)
+
+
 def begin(floor: Floor, spindle: Spindle) -> None:
     """A standing machine begins what it may now: a change, a warm-up or a cut."""
-    if spindle.stops:
-        return
-    if spindle.tools is not None and spindle.tools.person != NOWHERE:
+    if is_held_up(spindle):
         return
     if spindle.pallet == NOWHERE:
         if spindle.ready:
@@ -155,14 +169,12 @@ def begin(floor: Floor, spindle: Spindle) -> None:
 
 def _begin_change(floor: Floor, spindle: Spindle) -> None:
     """The first pallet goes in whose pieces may be begun and whose tools last."""
-    for i in in_turn(floor, spindle):
-        load = load_of(floor, i)
-        limit = permitted_until(floor, load)
-        if limit > floor.now and (not floor.book.wears or has_tools(floor, spindle, load)):
-            _put_in(floor, spindle, i)
-            spindle.change_left = spindle.kind.pallet_change
-            _run(floor, spindle, limit, CHANGING, spindle.change_left)
-            return
+    first = next_in(floor, spindle)
+    if first != NOWHERE:
+        limit = permitted_until(floor, load_of(floor, first))
+        _put_in(floor, spindle, first)
+        spindle.change_left = spindle.kind.pallet_change
+        _run(floor, spindle, limit, CHANGING, spindle.change_left)
 
 
 def _put_in(floor: Floor, spindle: Spindle, pallet: int) -> None:

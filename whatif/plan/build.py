@@ -209,6 +209,7 @@ def _cell(
         luck=1,
         walk=scenario.handling.walk.seconds,
         other_duties=scenario.handling.other_duties.value,
+        setter_stays=scenario.handling.setter_stays,
         through_breaks=scenario.unattended.through_breaks,
         after_shift=_after_shift(scenario),
         nights=_nights(scenario),

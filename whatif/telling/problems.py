@@ -204,6 +204,7 @@ _UNUSED: Mapping[UnusedWhen, str] = {
     UnusedWhen.NO_SIZE: "the size of the part is not given",
     UnusedWhen.NO_TOOL_LIFE: "no tool life is given",
     UnusedWhen.NO_FIRST_PIECE: "there is no wait for a first piece",
+    UnusedWhen.NO_PROVE_OUT: "no part has a prove-out",
     UnusedWhen.NO_BREAKS: "no shift has breaks",
     UnusedWhen.NEVER_AFTER_HOURS: "the shifts cover the whole week, so it is never after hours",
     UnusedWhen.NO_LIMIT: "somebody is there all week, so there is no limit",

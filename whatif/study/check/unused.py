@@ -214,6 +214,20 @@ def _no_scrap(use: _Use, path: Path) -> bool:
     return scrap is not None and not scrap.value
 
 
+def _no_prove_out(use: _Use, _: Path) -> bool:
+    """No part that is wanted has a prove-out, as a part or on a machine."""
+    for part in use.here.wanted:
+        paths: list[Path] = [("part", part, "prove_out")]
+        paths += [("part", part, "on", id_, "prove_out") for id_ in use.here.machines_of(part)]
+        for path in paths:
+            time = use.here.value(*path)
+            if time is None and use.here.has(*path):
+                return False  # entered, and not readable yet
+            if time is not None and time.seconds:
+                return False
+    return True
+
+
 _HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
     UnusedWhen.HOLDS_THERE: lambda use, path: use.is_hidden(path),
     UnusedWhen.HOLDS_THERE_IN_MONEY: lambda use, path: (
@@ -238,6 +252,7 @@ _HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
     UnusedWhen.NO_SIZE: lambda use, path: not use.here.has(*path[:2], "size"),
     UnusedWhen.NO_TOOL_LIFE: lambda use, path: not use.here.has(*path[:2], "tool_life"),
     UnusedWhen.NO_FIRST_PIECE: lambda use, path: not use.waits(path[1]),
+    UnusedWhen.NO_PROVE_OUT: _no_prove_out,
     UnusedWhen.NO_BREAKS: lambda use, _: bool(use.here.in_use("shift")) and not use.breaks,
     UnusedWhen.NEVER_AFTER_HOURS: lambda use, _: use.whole_week,
     UnusedWhen.NO_LIMIT: lambda use, _: use.whole_week and not use.breaks,

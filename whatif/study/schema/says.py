@@ -62,6 +62,7 @@ class UnusedWhen(Enum):
     NO_SIZE = auto()
     NO_TOOL_LIFE = auto()
     NO_FIRST_PIECE = auto()
+    NO_PROVE_OUT = auto()
     NO_BREAKS = auto()
     NEVER_AFTER_HOURS = auto()
     NOTHING_AFTER_SHIFT = auto()

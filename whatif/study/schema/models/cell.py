@@ -208,6 +208,21 @@ class Handling(Model):
         assumed="0 %",
         ranked_at=("10 %",),
     )
+    setter_stays: Annotated[
+        bool,
+        Flag(
+            yes="whoever sets up stays for the prove-out, and prove-outs come before visits",
+            no="whoever sets up goes on to what was asked for first, be it a long setup",
+        ),
+    ] = says(
+        "setter stays",
+        "whoever sets up stays for the prove-out; prove-outs are served ahead of visits",
+        "Ask what whoever has set up does until the pallet is in the spindle and wants its "
+        "prove-out.",
+        assumed=False,
+        unused=(UnusedWhen.NO_PROVE_OUT,),
+        ranked_at=("yes",),
+    )
 
 
 class Sequence(Model):
