@@ -8,10 +8,12 @@ from dataclasses import replace
 import pytest
 from alternatives import beside, judged, late, one, unmade
 
-from whatif.answers.answer import Answer, HoursSaid
+from whatif.answers.answer import Answer, GapAsRead, HoursSaid
+from whatif.answers.choice import AheadBy
 from whatif.answers.gains import Gains, Likely
 from whatif.answers.money.missing import Lean, Missing
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, verdict_of
+from whatif.cell.model import StopKind
 from whatif.plan.model import LoadedFewer, NobodyRepairs
 
 
@@ -44,16 +46,19 @@ def test_more_output_is_not_best_where_it_costs_more_than_it_is_worth() -> None:
     assert ends(found) == (Conclusion.BEST, ("b",), ())
 
 
-@pytest.mark.parametrize(("high", "conclusion"), [(8.9, Conclusion.BEST), (9, Conclusion.CHEAPER)])
+@pytest.mark.parametrize(("high", "conclusion"), [(8.9, Conclusion.BEST), (9, Conclusion.CHOSEN)])
 def test_ranges_that_touch_cannot_be_told_apart(high: float, conclusion: Conclusion) -> None:
     # a: 4000 to 5000; b: 500 x 9 - 500 = 4000 touches it, 500 x 8.9 - 500 = 3950 does not.
     found = judged(a=one(10, 11, 12, takes=1000), b=one(7, 8, high, takes=500))
     assert found.conclusion is conclusion
-    first, as_good = (("b",), ("a",)) if conclusion is Conclusion.CHEAPER else (("a",), ())
-    assert (found.first, found.as_good) == (first, as_good)
+    # In the middle a is worth 4500 and b 3500 or less.
+    assert (found.first, found.as_good) == (
+        ("a",),
+        ("b",) if conclusion is Conclusion.CHOSEN else (),
+    )
 
 
-def test_of_equals_the_one_that_takes_least_comes_first_and_stands_first() -> None:
+def test_of_equals_the_one_that_is_worth_most_comes_first_and_the_rest_by_what_it_costs() -> None:
     found = judged(
         a=one(10, 11, 12, takes=1000),
         b=one(9, 10, 11, takes=900),
@@ -61,21 +66,83 @@ def test_of_equals_the_one_that_takes_least_comes_first_and_stands_first() -> No
         d=one(1, 2, 3),
     )
     # c: 3600 to 4600 reaches a's 4000; d: 500 to 1500 does not.
-    assert ends(found) == (Conclusion.CHEAPER, ("c",), ("a", "b"))
-    assert [each.scenario for each in found.alternatives] == ["c", "a", "b", "d"]
+    assert ends(found) == (Conclusion.CHOSEN, ("a",), ("b", "c"))
+    assert found.choice is AheadBy.WORTH
+    assert [each.scenario for each in found.alternatives] == ["a", "d", "c", "b"]
+
+
+def test_what_is_paid_a_year_counts_as_much_as_what_is_laid_out_once() -> None:
+    # Longer hours take nothing at once, and 400 a year: 5 x 1100 - 2000. Pallets take 1000 once.
+    longer = one(12, 15, 16, yearly=400)
+    found = judged(longer=longer, pallets=one(10, 11, 12, takes=1000))
+    # 5500 against 4500 in the middle; that both reach 4000 and more, none is clearly ahead.
+    assert ends(found) == (Conclusion.CHOSEN, ("longer",), ("pallets",))
+    assert of(found, "longer").value == pytest.approx((4000, 5500, 6000))
+    # With 600 a year it is 4500, 1000 less than without, and costs 3000 over the years.
+    found = judged(longer=one(12, 14, 16, yearly=600), pallets=one(10, 11.5, 12, takes=1000))
+    assert ends(found) == (Conclusion.CHOSEN, ("pallets",), ("longer",))
+    takes = of(found, "longer").takes
+    assert takes is not None
+    assert (takes.one_off, takes.yearly, takes.over_years) == pytest.approx((0, 600, 3000))
 
 
 def test_who_is_ahead_is_told_by_the_middle() -> None:
-    # b's middle is the highest; c reaches b's 9 and not a's 10, and is cheapest with them.
+    # b's middle is the highest; c reaches b's 9 and not a's 10.
     found = judged(a=one(10, 11, 12, takes=0.0), b=one(9, 11.5, 15), c=one(8, 9, 9.5, takes=-1))
-    assert ends(found) == (Conclusion.CHEAPER, ("c",), ("b", "a"))
+    assert ends(found) == (Conclusion.CHOSEN, ("b",), ("a", "c"))
 
 
 @pytest.mark.parametrize(("takes", "first"), [(1000.9, ("a", "b")), (1001, ("a",))])
-def test_equals_that_take_as_much_are_alike(takes: float, first: tuple[str, ...]) -> None:
-    found = judged(b=one(10, 11, 12, takes=takes), a=one(10, 12, 13, takes=1000))
-    assert found.first == first
-    assert found.conclusion is (Conclusion.ALIKE if first[1:] else Conclusion.CHEAPER)
+def test_equals_that_are_worth_and_take_as_much_are_alike(
+    takes: float, first: tuple[str, ...]
+) -> None:
+    found = judged(b=one(10, 11, 12, takes=takes), a=one(10, 11, 13, takes=1000))
+    assert sorted(found.first) == list(first)
+    assert found.conclusion is (Conclusion.ALIKE if first[1:] else Conclusion.CHOSEN)
+
+
+def test_equals_that_are_worth_as_much_are_told_by_what_they_cost() -> None:
+    # Both 4500 in the middle.
+    found = judged(a=one(10, 12, 13, takes=1500), b=one(10, 11, 12, takes=1000))
+    assert (found.first, found.choice) == (("b",), AheadBy.COST)
+
+
+def test_of_unpriced_equals_the_fewest_paid_hours_come_first() -> None:
+    more = one(9, 10, 11, lines=(), hours=20)
+    found = judged(lines=(), a=more, b=one(8, 9, 10, lines=(), hours=10), c=one(1, 2, 3, lines=()))
+    assert ends(found) == (Conclusion.CHOSEN, ("b",), ("a",))
+    assert (found.choice, found.for_less) == (AheadBy.HOURS, "c")
+
+
+def test_what_brings_most_and_takes_most_is_not_called_best() -> None:
+    most = one(20, 21, 22, lines=(), hours=20)
+    found = judged(lines=(), a=most, b=one(8, 9, 10, lines=(), hours=10), c=one(1, 2, 3, lines=()))
+    assert ends(found) == (Conclusion.MOST, ("a",), ())
+    assert found.for_less == "b"
+
+
+def test_equals_with_other_stops_are_one() -> None:
+    plain = one(10, 11, 12, takes=1000)
+    cell = plain.plan.cell
+    assert cell is not None
+    stops = (StopKind("chips", 3600, 60),)
+    with_stops = replace(
+        one(9, 10, 11, takes=1000), plan=replace(plain.plan, cell=replace(cell, stops=stops))
+    )
+    found = judged(s=with_stops, a=plain, b=one(1, 2, 3))
+    assert ends(found) == (Conclusion.BEST, ("a",), ())
+    assert [(it.scenario, it.same_as) for it in found.alternatives] == [
+        ("a", ""), ("s", "a"), ("b", ""),
+    ]  # fmt: skip
+
+
+def test_a_range_holds_what_the_hour_meters_say() -> None:
+    read = tuple(
+        GapAsRead(kind, 60, 0.0, 0.0, gain) for kind, gain in (("people", 14.0), ("machine", 6.0))
+    )
+    found = judged(a=replace(one(10, 11, 12), gap_read=read))
+    assert of(found, "a").likely == (6, 11, 14)
+    assert of(found, "a").value == pytest.approx((3000, 5500, 7000))
 
 
 # -- nothing that is better ----------------------------------------------------------------------
@@ -202,14 +269,15 @@ def test_more_output_that_earns_less_a_year_is_not_better() -> None:
 
 def test_without_years_output_alone_decides() -> None:
     found = judged(years=0, a=one(8, 9, 10, years=0, takes=9000), b=one(7, 8, 9, years=0))
-    assert (found.basis, found.conclusion) == (Basis.OUTPUT_NO_YEARS, Conclusion.CHEAPER)
+    assert (found.basis, found.conclusion) == (Basis.OUTPUT_NO_YEARS, Conclusion.CHOSEN)
     assert found.first == ("b",)
 
 
 def test_without_money_output_alone_decides() -> None:
     found = judged(lines=(), a=one(8, 9, 10, lines=()), b=one(4, 5, 6, lines=()))
     assert found.basis is Basis.OUTPUT_NO_MONEY
-    assert ends(found) == (Conclusion.BEST, ("a",), ())
+    # A machine that nobody has priced: it only brings most.
+    assert ends(found) == (Conclusion.MOST, ("a",), ())
     found = judged(lines=(), a=one(8, 9, 10, lines=()), b=one(4, 5, 8, lines=()))
     assert ends(found) == (Conclusion.ALIKE, ("a", "b"), ())
     assert judged(lines=(), a=one(-2, 0, 1, lines=())).conclusion is Conclusion.NONE

@@ -36,25 +36,45 @@ def _pair(*lines: str) -> tuple[Answer, Answer]:
 
 
 def one(
-    *gain: float, takes: float = 0.0, lean: Lean = "none", years: float = 5, lines: object = PRICED
+    *gain: float,
+    takes: float = 0.0,
+    yearly: float = 0.0,
+    hours: float = 0.0,
+    lean: Lean = "none",
+    years: float = 5,
+    lines: object = PRICED,
 ) -> Answer:
-    """An alternative with a likely gain; see the top for what it is worth."""
+    """An alternative with a likely gain; see the top for what it is worth.
+
+    Args:
+        yearly: paid a year more than in the reference, and taken off what a year brings.
+        hours: paid a week more, whether they have a wage or not.
+    """
     assert isinstance(lines, tuple)
     _, answer = _pair(*lines)
     low, middle, high = gain
+    assert answer.held_back is not None
     answer = replace(
-        answer, gains=Gains(saleable=middle), likely=Likely(saleable=(low, middle, high))
+        answer,
+        gains=Gains(saleable=middle),
+        likely=Likely(saleable=(low, middle, high)),
+        held_back=replace(answer.held_back, is_demand_met=False),
     )
+    assert answer.figures is not None
+    people = answer.figures.people
+    figures = replace(answer.figures, people=replace(people, paid=people.paid + hours))
+    answer = replace(answer, figures=figures)
     if answer.money is None:
         return answer
     terms = Terms(years, 0, 0)
-    returns = returns_of(takes, 100 * middle, terms)
+    returns = returns_of(takes, 100 * middle - yearly, terms)
     money = replace(
         answer.money,
         year_gain=returns.year_gain,
         payback_years=returns.payback_years,
         net_present_value=returns.net_present_value,
         more_capital=takes,
+        of_year=replace(answer.money.of_year, yearly=yearly),
         of_a_percent=100,
         terms=terms,
         not_priced=(),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from answer_studies import CHILD, sound, today
@@ -11,6 +12,7 @@ from answer_studies import CHILD, sound, today
 from whatif.answers.answer import Answer, Comparison
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Likely
+from whatif.answers.money.capital import MoreFixtures
 from whatif.answers.money.returns import returns_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
@@ -18,7 +20,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import grouped
 from whatif.telling.meeting.page import headline
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
-from whatif.telling.money.rests import rests_parts
+from whatif.telling.money.rests import fixtures_words, rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
 from whatif.telling.said import NOTHING_SAID, Said, SaidRow
 from whatif.telling.table import table_rows
@@ -382,14 +384,26 @@ def test_fixtures_that_nobody_entered_are_counted_as_held_at_once() -> None:
     )
     assert HELD not in rests(*more, "part.body.fixtures = 3", base="part.body.fixture_price = 5")
     bare = found_of(today(PAID, "money.wage = 1") + CHILD + "\n".join(more) + "\n")
+    # Of 60 numbers each needs two more.
+    assert f"; {HELD} (more of body 120: 60 numbers x 2); everything priced" in rests(
+        *more, base="part.body.fixture_price = 900\npart.body.numbers = 60"
+    )
     warned = " ".join(warnings_of(bare.answers["child"]))
     assert f"fixtures of body (2); counted as 0. {HELD.capitalize()}. The payback" in warned
 
 
+def test_fixtures_of_many_numbers_are_told_as_a_product() -> None:
+    more = MoreFixtures("body", 60, 60, Fraction(900))
+    told = "60 numbers x 1 more fixture of body x 900 = 54 000"
+    assert fixtures_words(more).replace("\u00a0", " ") == told
+    assert fixtures_words(MoreFixtures("lid", 3, 1, None)) == "3 more fixtures of lid"
+
+
 def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
     price = "part.body.fixture_price = 5"
-    told = "its fixtures of body hold other loads than today's and are priced as today's"
-    assert told in rests("part.body.per_pallet = 2", base=price)
+    told = "its fixtures of body hold other loads than today's and are assumed to cost as today's"
+    # What is only assumed is not "priced".
+    assert f"{told}; all else priced" in rests("part.body.per_pallet = 2", base=price)
     assert told not in rests("part.body.per_pallet = 2", "part.body.fixture_price = 9", base=price)
     assert told not in rests("money.one_off = 1", base=price)
 

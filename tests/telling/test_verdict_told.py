@@ -7,6 +7,7 @@ from dataclasses import replace
 from alternatives import PRICED, beside, late, one, unmade
 
 from whatif.answers.answer import Answer, HoursSaid
+from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.verdict import verdict_of
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
@@ -35,39 +36,87 @@ def test_the_best_and_why() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
     assert (found.lead, found.sense) == ("Best: Anvil", "good")
     assert why(found) == (
-        "Over the 5 years counted, at 0 % a year, it is likely to be worth USD 4 000 to 5 000 "
-        "today, more than any other: no other likely range reaches it."
+        "It is likely to be worth USD 4 000 to 5 000 today (5 years at 0 % a year), more than any "
+        "other: no other likely range reaches it. It takes USD 1 000 once."
     )
-    found = told(a=one(10, 11, 12, takes=1000), b=one(-1, 5, 6))
-    assert why(found).endswith("today, and no other is clearly better than Now.")
-
-
-def test_the_cheaper_of_equals() -> None:
-    found = told(a=one(10, 11, 12, takes=1000), b=one(8, 9, 10, takes=500))
-    assert (found.lead, found.sense) == ("First: Bench, the cheapest of equals", "good")
-    # b: 5 x 100 x 8 - 500.
+    found = told(a=one(10, 11, 12, takes=1000, yearly=60), b=one(-1, 5, 6))
     assert why(found).endswith(
-        "it is likely to be worth USD 3 500 to 4 500 today, which cannot be told from Anvil; "
-        "it takes the least, USD 500."
+        "and no other is clearly better than Now. It takes USD 1 000 once and USD 60 more a year."
     )
+
+
+def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
+    found = told(a=one(10, 11, 12, takes=1000), b=one(8, 9, 10, takes=500))
+    assert (found.lead, found.sense, found.word) == ("Best of equals: Anvil", "good", "best")
+    assert why(found) == (
+        "By what it brings it cannot be told from Bench. It is likely to be worth USD 4 000 to "
+        "5 000 today (5 years at 0 % a year), by the middle the most. It takes USD 1 000 once."
+    )
+    # Both 4500 in the middle.
+    found = told(a=one(10, 12, 13, takes=1500), b=one(10, 11, 12, takes=1000))
+    assert why(found).endswith(
+        "from Anvil. It costs least, once and over the years together: it takes USD 1 000 once."
+    )
+    found = told(
+        lines=(), a=one(9, 10, 11, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)
+    )
+    # Hours that have no wage, and a machine that has no price.
+    assert why(found).startswith(
+        "By what it brings it cannot be told from Anvil. It has the fewest paid hours and people: "
+        "it takes "
+    )
+
+
+def test_where_all_of_them_meet_the_demand_that_is_said() -> None:
+    met = replace(one(10, 11, 12), held_back=HeldBack(is_demand_met=True))
+    found = told(a=met, b=replace(one(9, 10, 11, takes=500), held_back=met.held_back))
+    assert ": both meet the demand, and they differ in what they take. It is " in why(found)
+    found = told(a=met, b=met, c=met)
+    assert why(found).startswith("All of these meet the demand. Their likely worth today overlaps ")
+    assert why(found).endswith(", and each takes nothing more: none can be told apart.")
+
+
+def test_what_is_assumed_of_years_and_rate_is_said() -> None:
+    answers = beside(a=one(10, 11, 12))
+    found = verdict_of(answers, "now")
+    for assumed, text in (
+        (("rate", "years"), "(5 years at 0 % a year, both assumed)"),
+        (("rate",), "(5 years at 0 % a year, 0 % assumed)"),
+        ((), "(5 years at 0 % a year)"),
+    ):
+        assert text in why(verdict_told(found, answers, TITLES, assumed))
+
+
+def test_what_brings_most_and_takes_most_is_told_with_what_takes_less() -> None:
+    priced = ("money.wage = 30", "machine.mill.price = 0", "part.body.fixture_price = 0")
+    found = told(
+        lines=priced,
+        a=one(20, 21, 22, lines=priced, hours=20),
+        b=one(8, 9, 10, lines=priced),
+    )
+    assert (found.lead, found.word, found.sense) == ("Brings most: Anvil", "most", "plain")
+    found = told(
+        lines=(), a=one(20, 21, 22, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)
+    )
+    assert "it brings most and takes most. Bench brings +8.0 to +10.0 % and takes " in why(found)
 
 
 def test_those_that_are_alike_are_not_crowned() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(9, 10, 11, takes=1000), c=one(8, 9, 10))
     # c is worth 4000 to 5000 and takes nothing.
-    assert found.lead == "First: Crane, the cheapest of equals"
-    assert "it takes the least, nothing." in why(found)
+    assert found.lead == "Best of equals: Crane"
+    assert "costs least, once and over the years together: it takes nothing more." in why(found)
     equals = {id_: one(10, 11, 12, takes=1000) for id_ in "abcde"}
     found = told(**equals)
     assert (found.lead, found.sense) == ("No single best: Anvil, Bench, Crane and 2 more", "plain")
-    assert why(found).startswith("Over the 5 years counted their likely worth today overlaps (USD ")
-    assert why(found).endswith("), and each takes USD 1 000.")
+    assert why(found).startswith("Their likely worth today overlaps (5 years at 0 % a year; USD ")
+    assert why(found).endswith("), and each takes USD 1 000 once: none can be told apart.")
     found = told(
         a=one(10, 11, 12, takes=1000),
         b=one(10, 11, 12, takes=1000),
-        c=one(11, 12, 13, takes=1400),
+        c=one(11, 11.5, 13, takes=1250),
     )
-    assert "As good, and dearer: Crane." in found.rests
+    assert "As good, and taking more: Crane." in found.rests
 
 
 def test_where_nothing_beats_the_reference_that_is_said_plainly() -> None:
@@ -101,18 +150,18 @@ def test_where_output_alone_decides_that_is_said() -> None:
     found = told(lines=(), a=one(8, 9, 10, lines=()), b=one(-2, 0, 2, lines=()))
     assert why(found) == (
         "Its saleable output is likely +8.0 to +10.0 % against Now, and no other is clearly better "
-        "than Now."
+        "than Now. It takes machines of mill (1) and fixtures of body (1), not priced yet."
     )
-    assert found.rests[0].startswith("Nothing is priced, as no part has a contribution: output ")
-    assert (found.currency, found.lines[0].takes.text) == ("", "–")
+    assert found.rests[0].startswith("No part has a contribution: output alone decides, ")
+    assert (found.is_money, found.lines[0].one_off.text) == (False, "not priced")
     found = told(a=one(8, 9, 10, lean="worse"), b=one(-1, 0, 1, lean="worse"))
-    assert found.rests[0].startswith("Nothing that has to be bought is priced: output alone ")
+    assert found.rests[0].startswith("No alternative is priced wholly: output alone decides, ")
     found = told(years=0, a=one(8, 9, 10, years=0))
     assert found.rests[0] == "No years are counted to come back in: output alone decides."
     overlap = told(lines=(), a=one(8, 9, 10, lines=()), b=one(7, 8, 9, lines=()))
     assert why(overlap) == (
-        "Their likely ranges overlap (+8.0 to +10.0 % and +7.0 to +9.0 %), and what they take is "
-        "not known."
+        "Their likely ranges overlap (+8.0 to +10.0 % and +7.0 to +9.0 %), and each takes machines "
+        "of mill (1) and fixtures of body (1), not priced yet: none can be told apart."
     )
 
 
@@ -138,9 +187,10 @@ def test_a_line_an_alternative() -> None:
     anvil = lines["Anvil"]
     assert (anvil.is_first, anvil.is_feasible, anvil.gain.sense) == (True, True, "good")
     # 1000 at 1000 to 1200 a year: 0.8 to 1 year, and 0.9 in the middle.
-    texts = (anvil.gain, anvil.takes, anvil.worth, anvil.payback, anvil.against)
+    texts = (anvil.gain, anvil.one_off, anvil.more, anvil.worth, anvil.payback, anvil.against)
     assert [plainly(said.text) for said in texts] == [
-        "+11.0 % (+10.0 to +12.0 %)", "1 000", "+4 500 (+4 000 to +5 000)", "0.9 (0.8 to 1.0)", "–",
+        "+11.0 % (+10.0 to +12.0 %)", "1 000", "nothing", "+4 500 (+4 000 to +5 000)",
+        "0.9 (0.8 to 1.0)", "–",
     ]  # fmt: skip
     assert [plainly(said.within(15)) for said in texts[:1]] == ["+10 to +12 %"]
     bench = lines["Bench"]
@@ -149,7 +199,7 @@ def test_a_line_an_alternative() -> None:
         "not clear",
     ) * 2
     assert bench.against.text == "gain not clear; 1 order late"
-    assert bench.against.shorter == ("gain not clear; 1 more", "gain not clear")
+    assert bench.against.shorter == ("gain not clear; 1 more", "gain not clear", "not clear")
     crane = lines["Crane"]
     assert (crane.is_feasible, crane.against.text, crane.against.sense) == (
         False, "body not made", "bad",

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from enum import Enum, auto
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing
+from whatif.answers.money.year import prices_of
+from whatif.answers.takes import Takes, takes_of
 from whatif.plan.model import LoadedFewer, NobodyRepairs
 from whatif.records import dataclass
 from whatif.study.problem import Problem, ProblemKind
@@ -35,8 +39,10 @@ class Conclusion(Enum):
 
     BEST = auto()
     """One is clearly ahead of all others."""
-    CHEAPER = auto()
-    """Several cannot be told apart, and one of them takes least."""
+    MOST = auto()
+    """One clearly brings most, and whether it is worth what it takes is not known."""
+    CHOSEN = auto()
+    """Several cannot be told apart, and one of them is ahead by what it brings and takes."""
     ALIKE = auto()
     """Several cannot be told apart, by what they take neither."""
     NONE = auto()
@@ -89,12 +95,20 @@ class Alternative:
         returns: what its money lies between; None without money, and while ranges are missing.
         value: what it is judged by, as low end, middle and high end: an amount of money today or
             percent of saleable output, as the basis says; None where there is none.
+        likely: its saleable gain, wide enough for both readings of the hour meters.
+        takes: None where nothing is simulated.
+        is_met: whether all that is wanted is made.
+        same_as: which one it is with other stops; "" where it is none.
     """
 
     scenario: str
     against: tuple[Against, ...]
     value: Range | None
     returns: LikelyReturns | None = None
+    likely: Range | None = None
+    takes: Takes | None = None
+    is_met: bool = False
+    same_as: str = ""
 
     @property
     def is_feasible(self) -> bool:
@@ -112,10 +126,13 @@ class Verdict:
     """What a comparison comes to.
 
     Attributes:
-        first: who comes first: one of `BEST` and `CHEAPER`, several of `ALIKE`, else none.
-        as_good: whose gains cannot be told from those of the first, and which take more.
+        first: who comes first: one of `BEST`, `MOST` and `CHOSEN`, several of `ALIKE`, else none.
+        as_good: whose gains cannot be told from those of the first.
         may_be: which have no price for all that they take, and may come first or not.
         alternatives: all of them, the first ones first, those that are not feasible last.
+        choice: by what the first one is ahead of those that are as good.
+        for_less: where output alone decides, what brings most of those that take less than the
+            first; "" where none does.
     """
 
     reference: str
@@ -125,6 +142,8 @@ class Verdict:
     as_good: tuple[str, ...] = ()
     may_be: tuple[str, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
+    choice: AheadBy | None = None
+    for_less: str = ""
 
 
 class _Held(NamedTuple):
@@ -132,11 +151,25 @@ class _Held(NamedTuple):
 
     alternative: Alternative
     answer: Answer
+    basis: Basis
+
+    @property
+    def id(self) -> str:
+        return self.alternative.scenario
 
     @property
     def value(self) -> Range:
         assert self.alternative.value is not None
         return self.alternative.value
+
+    @property
+    def worth(self) -> float | None:
+        return self.value[1] if self.basis is Basis.WORTH else None
+
+    @property
+    def takes(self) -> Takes:
+        assert self.alternative.takes is not None
+        return self.alternative.takes
 
 
 def verdict_of(
@@ -155,26 +188,47 @@ def verdict_of(
         return Verdict(reference, basis, Conclusion.NOTHING_TO_COMPARE)
     if missing or any(_is_waited_for(answer, base) for answer in others.values()):
         in_order = tuple(
-            Alternative(id_, (*_blocked(answer), *_beside(answer, base)), None)
+            Alternative(
+                id_, (*_blocked(answer), *_beside(answer, base)), None, likely=_likely(answer)
+            )
             for id_, answer in others.items()
         )
         return Verdict(reference, basis, Conclusion.WAITING, alternatives=in_order)
-    held = [_Held(_judged(id_, answer, base, basis), answer) for id_, answer in others.items()]
-    better = [each for each in held if each.alternative.is_better]
-    known = [each for each in better if _may_lead(each, basis)]
-    conclusion, first, as_good = _lead(known)
+    today = answers.get(prices_of(base.plan).today, base)
+    held = [
+        _Held(_judged(id_, answer, base, today, basis), answer, basis)
+        for id_, answer in others.items()
+    ]
+    same = _other_stops(held)
+    held = [
+        each._replace(alternative=replace(each.alternative, same_as=same.get(each.id, "")))
+        for each in held
+    ]
+    better = {each.id: each for each in held if each.alternative.is_better}
+    known = [
+        each
+        for each in better.values()
+        if _may_lead(each, basis) and each.alternative.same_as not in better
+    ]
+    found = _lead(known, basis)
+    first = {each.id for each in found.first}
+    leads = {each.id for each in known}
     return Verdict(
         reference,
         basis,
-        conclusion,
-        tuple(each.alternative.scenario for each in first),
-        tuple(each.alternative.scenario for each in as_good),
+        found.conclusion,
+        tuple(each.id for each in found.first),
+        tuple(each.id for each in found.as_good),
         tuple(
-            each.alternative.scenario
-            for each in better
-            if each not in known and (not first or each.value[2] >= first[0].value[0])
+            id_
+            for id_, each in better.items()
+            if id_ not in leads
+            and not _may_lead(each, basis)
+            and (not first or each.value[2] >= found.first[0].value[0])
         ),
-        _in_order(held, first),
+        _in_order(held, first, basis),
+        found.choice,
+        _for_less(found, known, basis),
     )
 
 
@@ -202,69 +256,157 @@ def _is_waited_for(answer: Answer, base: Answer) -> bool:
     return answer.likely is None and answer.figures is not None and base.figures is not None
 
 
-def _lead(
-    known: Sequence[_Held],
-) -> tuple[Conclusion, tuple[_Held, ...], tuple[_Held, ...]]:
-    """How it ends, who comes first, and who is as good and takes more."""
+class _Lead(NamedTuple):
+    """How it ends, who comes first and by what, and who is as good."""
+
+    conclusion: Conclusion
+    first: tuple[_Held, ...] = ()
+    as_good: tuple[_Held, ...] = ()
+    choice: AheadBy | None = None
+
+
+def _lead(known: Sequence[_Held], basis: Basis) -> _Lead:
     if not known:
-        return Conclusion.NONE, (), ()
+        return _Lead(Conclusion.NONE)
     ahead = max(known, key=lambda each: each.value[1])
     group = [each for each in known if each.value[2] >= ahead.value[0]]
     if len(group) == 1:
-        return Conclusion.BEST, (ahead,), ()
+        is_best = basis in (Basis.WORTH, Basis.OUTPUT_NO_YEARS) or ahead.takes.takes_nothing
+        return _Lead(Conclusion.BEST if is_best else Conclusion.MOST, (ahead,))
     group.sort(key=lambda each: -each.value[1])
-    if not all(is_priced(each.answer) for each in group):
-        return Conclusion.ALIKE, tuple(group), ()
-    least = min(map(_takes, group))
-    first = tuple(each for each in group if _takes(each) < least + _A_UNIT)
-    more = tuple(each for each in group if each not in first)
-    return Conclusion.ALIKE if first[1:] else Conclusion.CHEAPER, first, more
+    choice, first = chosen(group)
+    ids = {each.id for each in first}
+    others = tuple(each for each in group if each.id not in ids)
+    return _Lead(Conclusion.ALIKE if first[1:] else Conclusion.CHOSEN, first, others, choice)
 
 
-_A_UNIT = 1.0
-"""Of the currency; what differs by less is told as the same amount."""
+def _for_less(found: _Lead, known: Sequence[_Held], basis: Basis) -> str:
+    """Where output alone decides, what brings most of those that take less than the first."""
+    if basis not in (Basis.OUTPUT_NO_MONEY, Basis.OUTPUT_NOT_PRICED) or not found.first:
+        return ""
+    equal = {each.id for each in (*found.first, *found.as_good)}
+    less = [
+        each
+        for each in known
+        if each.id not in equal and _is_less(each.takes, found.first[0].takes)
+    ]
+    return max(less, key=lambda each: each.value[1]).id if less else ""
 
 
-def _takes(each: _Held) -> float:
-    assert each.answer.money is not None
-    return each.answer.money.more_capital
+def _is_less(takes: Takes, than: Takes) -> bool:
+    """Whether it takes less: of money where all is priced, else of nothing more, and something."""
+    if takes.is_priced and than.is_priced:
+        return takes.over_years < than.over_years - 1
+    here, there = (
+        (round(each.paid_hours, 1), each.people, each.buys_unpriced) for each in (takes, than)
+    )
+    return here != there and all(a <= b for a, b in zip(here, there, strict=True))
 
 
-def _in_order(held: Sequence[_Held], first: Sequence[_Held]) -> tuple[Alternative, ...]:
-    """The first ones first, then the better ones, and those that are not feasible last."""
+def _other_stops(held: Sequence[_Held]) -> Mapping[str, str]:
+    """Which alternatives are others with other stops: the same cell and the same costs."""
+    cells = {each.id: cell for each in held if (cell := each.answer.plan.cell) is not None}
+    if len({cell.stops for cell in cells.values()}) < 2:
+        return {}
+    # Without stops first: that is the one that the other is told beside.
+    found: dict[object, str] = {}
+    same: dict[str, str] = {}
+    for each in sorted(held, key=lambda each: bool(each.id in cells and cells[each.id].stops)):
+        takes = each.alternative.takes
+        if each.id not in cells or takes is None:
+            continue
+        cell = cells[each.id]
+        alike = replace(cell, stops=()), takes.one_off, takes.paid_hours, takes.missing
+        first = found.setdefault(alike, each.id)
+        if cells[first].stops != cell.stops:
+            same[each.id] = first
+    return same
 
-    def place(each: _Held) -> tuple[bool, bool, bool, float]:
+
+def _in_order(
+    held: Sequence[_Held], first: Collection[str], basis: Basis
+) -> tuple[Alternative, ...]:
+    """The first ones first, then the better ones, those that are not feasible last.
+
+    Among them what takes less stands before what takes more, and what is another one with other
+    stops stands behind that.
+    """
+    known = [each for each in held if each.alternative.takes is not None]
+    is_cost = basis is Basis.WORTH or all(each.takes.is_priced for each in known)
+
+    def place(each: _Held) -> tuple[object, ...]:
         it = each.alternative
-        value = 0.0 if it.value is None else it.value[1]
-        return each not in first, not it.is_feasible, not it.is_better, -value
+        return (
+            each.id not in first,
+            not it.is_feasible,
+            not it.is_better,
+            _dear(it.takes, is_cost=is_cost),
+            0.0 if it.value is None else -it.value[1],
+        )
 
-    return tuple(each.alternative for each in sorted(held, key=place))
+    in_order = sorted(held, key=place)
+    with_stops: dict[str, list[Alternative]] = {}
+    for each in in_order:
+        with_stops.setdefault(each.alternative.same_as, []).append(each.alternative)
+    return tuple(
+        beside
+        for alone in with_stops.get("", ())
+        for beside in (alone, *with_stops.get(alone.scenario, ()))
+    )
+
+
+def _dear(takes: Takes | None, *, is_cost: bool) -> tuple[float, ...]:
+    """How dear it is: by what it costs, or else by hours and people; the unpriced last."""
+    if takes is None:
+        return (float("inf"),)
+    if is_cost:
+        return not takes.is_priced, takes.over_years
+    return round(takes.paid_hours, 1), takes.people, takes.buys_unpriced
 
 
 # -- one alternative ---------------------------------------------------------------------------
 
 
-def _judged(id_: str, answer: Answer, base: Answer, basis: Basis) -> Alternative:
+def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis) -> Alternative:
+    likely = _likely(answer)
     # What it returns is looked for by trying, so that it is worked out once.
-    returns = answer.likely_money
-    value = _value(answer, basis, returns)
+    returns = None if answer.money is None else answer.money.likely(answer.gains.saleable, likely)
+    value = _value(basis, returns, likely)
     against = (
         *_blocked(answer),
         *_of_gain(answer, basis, value, returns),
         *([Against.NOT_PRICED] if answer.money is not None and not is_priced(answer) else []),
         *_beside(answer, base),
     )
-    return Alternative(id_, against, value, returns)
+    return Alternative(
+        id_,
+        against,
+        value,
+        returns,
+        likely,
+        takes_of(answer, base, today),
+        answer.held_back is not None and answer.held_back.is_demand_met,
+    )
 
 
-def _value(answer: Answer, basis: Basis, likely: LikelyReturns | None) -> Range | None:
-    if basis is Basis.WORTH:
-        if likely is None:
-            return None
-        ends = likely.low, likely.middle, likely.high
-        low, middle, high = (end.net_present_value for end in ends)
-        return low, middle, high
-    return None if answer.likely is None else answer.likely.saleable
+def _likely(answer: Answer) -> Range | None:
+    """The saleable gain's range, wide enough for both readings of the hour meters' gap."""
+    likely = None if answer.likely is None else answer.likely.saleable
+    between = answer.gain_range
+    if likely is None or between is None or not any(each.seconds for each in answer.gap_read):
+        return likely
+    low, middle, high = likely
+    return min(low, between[0]), middle, max(high, between[1])
+
+
+def _value(basis: Basis, returns: LikelyReturns | None, likely: Range | None) -> Range | None:
+    if basis is not Basis.WORTH:
+        return likely
+    if returns is None:
+        return None
+    ends = returns.low, returns.middle, returns.high
+    low, middle, high = (end.net_present_value for end in ends)
+    return low, middle, high
 
 
 def _blocked(answer: Answer) -> tuple[Against, ...]:

@@ -46,6 +46,7 @@ def test_a_view_of_a_demo(
 
 ONE_MORE = SetValue("pallets", ("machine", "mill", "pallets"), 9)
 EDITS = {
+    "meeting": ("one-person", 1, SetValue("pallets", ("part", "block", "load"), "1 min")),
     "fit": ("one-person", 1, SetValue("today", ("part", "block", "gap"), "300 mm")),
     "money": ("pallets-until-demand", 1, SetValue("today", ("money", "wage"), 46)),
     "orders": ("small-orders", 2, SetValue("cell_nine", ("machine", "cell", "pallets"), 3)),

@@ -207,7 +207,11 @@ def _fixtures(case: Case) -> Iterator[Expr]:
         price = _fixture_price(case, part)
         if price.number:
             words = f"fixtures of {part} held at once, beyond those of today"
-            yield case.counted_term(words, more, "") * price
+            if more.numbers == 1:
+                yield case.counted_term(words, more.count, "") * price
+                continue
+            numbers = case.of_part("part numbers of", "", part, "numbers")
+            yield numbers * case.counted_term(f"{words}, of each number", more.each, "") * price
 
 
 def _fixture_price(case: Case, part: str) -> Term:

@@ -114,20 +114,42 @@ def _systems(group: GroupPrices | None) -> int:
     return group.count if group and group.pallets > 1 else 0
 
 
-def more_fixtures(here: Costed, today: Costed) -> dict[str, int]:
+@dataclass(frozen=True, slots=True)
+class MoreFixtures:
+    """Fixtures of a part beyond those of today.
+
+    Attributes:
+        numbers: part numbers that have as many more each; 1 where they do not have alike.
+        price: of one; None where it has none.
+    """
+
+    part: str
+    count: int
+    numbers: int
+    price: Fraction | None
+
+    @property
+    def each(self) -> int:
+        """More of each number."""
+        return self.count // self.numbers
+
+
+def more_fixtures(here: Costed, today: Costed) -> dict[str, MoreFixtures]:
     """Fixtures beyond those of today by part; all of them where their price is another one."""
-    return {
-        part: count
-        for part, held in here.held.items()
-        if (count := _fixtures_more(part, held, here.prices, today))
-    }
+    found = {}
+    for part, held in here.held.items():
+        count = _fixtures_more(part, held, here.prices, today)
+        if count:
+            prices = here.prices.parts[part]
+            numbers = prices.numbers if count % prices.numbers == 0 else 1
+            found[part] = MoreFixtures(part, count, numbers, prices.fixture)
+    return found
 
 
-def unentered_fixtures(here: Costed, today: Costed) -> tuple[tuple[str, int], ...]:
-    """Those of them of which nobody has entered how many there are, by part."""
+def unentered_fixtures(here: Costed, today: Costed) -> tuple[MoreFixtures, ...]:
+    """Those of them of which nobody has entered how many there are."""
     entered = {part.id for part in here.plan.parts if part.fixtures is not None}
-    more = more_fixtures(here, today).items()
-    return tuple((part, count) for part, count in more if part not in entered)
+    return tuple(more for part, more in more_fixtures(here, today).items() if part not in entered)
 
 
 def _fixtures_more(part: str, held: int, prices: Prices, today: Costed) -> int:
@@ -176,8 +198,7 @@ def capital_of(here: Costed, today: Costed) -> Capital:
         pallets=_sum(more.pallets * (group.pallet_price or _NIL) for group, more in groups),
         systems=_sum(more.systems * (group.pallet_system_price or _NIL) for group, more in groups),
         fixtures=_sum(
-            count * (prices.parts[part].fixture or _NIL)
-            for part, count in more_fixtures(here, today).items()
+            more.count * (more.price or _NIL) for more in more_fixtures(here, today).values()
         ),
         one_off=prices.one_off,
     )

@@ -74,9 +74,9 @@ def _bought_bare(here: Costed, today: Costed) -> Iterator[Missing]:
         if more.systems > more.covered_systems and group.pallet_system_price is None
     )
     yield from (
-        Missing("fixtures", part, count)
-        for part, count in more_fixtures(here, today).items()
-        if here.prices.parts[part].fixture is None
+        Missing("fixtures", part, more.count)
+        for part, more in more_fixtures(here, today).items()
+        if more.price is None
     )
 
 
@@ -164,7 +164,7 @@ MoneyGap: TypeAlias = NoContribution | OtherContribution | NotPriced
 def money_gaps(here: Costed, reference: Costed, today: Costed) -> tuple[MoneyGap, ...]:
     """What has to be known before a scenario's money is believed."""
     missing = not_priced(here, reference, today)
-    counted = dict(unentered_fixtures(here, today))
+    counted = {more.part for more in unentered_fixtures(here, today)}
     is_counted = any(each.what == "fixtures" and each.of in counted for each in missing)
     return (
         *((NoContribution(bare),) if (bare := without_contribution(here.plan)) else ()),

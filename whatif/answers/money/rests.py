@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from whatif.answers.money.capital import Costed, unentered_fixtures
+from whatif.answers.money.capital import Costed, MoreFixtures, unentered_fixtures
 from whatif.answers.money.year import prices_of, without_contribution
 from whatif.plan.model import Plan
 from whatif.records import dataclass
@@ -37,7 +37,7 @@ class RestsOn:
         ramp: calendar years until the full gain is reached.
         bare: parts that are made and have no contribution.
         unmade: parts that are wanted and not made.
-        fixtures: those that are bought by part, where nobody has entered how many there are.
+        fixtures: those that are bought, where nobody has entered how many there are.
         other_loads: parts whose fixtures hold other loads than today's at today's price, and
             whether that price is given.
     """
@@ -50,7 +50,7 @@ class RestsOn:
     ramp: float
     bare: tuple[str, ...] = ()
     unmade: tuple[str, ...] = ()
-    fixtures: tuple[tuple[str, int], ...] = ()
+    fixtures: tuple[MoreFixtures, ...] = ()
     other_loads: tuple[tuple[str, bool], ...] = ()
 
     @property

@@ -35,6 +35,12 @@ class Year:
         by_week = self.contribution - self.scrap - self.wages - self.spindle
         return by_week - self.floor - self.yearly - self.machines
 
+    @property
+    def paid(self) -> float:
+        """All that is paid of it."""
+        by_week = self.scrap + self.wages + self.spindle
+        return by_week + self.floor + self.yearly + self.machines
+
 
 def year_of(plan: Plan, figures: Figures) -> Year:
     """A scenario's year; its saleable output must be in money."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
@@ -12,6 +13,7 @@ from whatif.answers.verdict import verdict_of
 from whatif.records import dataclass
 from whatif.screens.views.large import figure_rows
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
+from whatif.screens.widgets.bars import bar
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
@@ -26,10 +28,14 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.verdict import verdict_told
+from whatif.telling.money.ranges import NOT_PRICED
+from whatif.telling.strip import scale_for
 
 if TYPE_CHECKING:
-    from whatif.telling.meeting.verdict import AlternativeLine, VerdictTold
+    from whatif.telling.meeting.lines import AlternativeLine
+    from whatif.telling.meeting.verdict import VerdictTold
     from whatif.telling.said import Said
+    from whatif.telling.strip import Scale
 
 _LONGEST = 76
 """Cells of a line of sentences: longer ones are not read from afar."""
@@ -107,13 +113,17 @@ left right   the scenario before, the one after"""
     @override
     def cursor(self, look: Look) -> int | None:
         """The chosen alternative's line."""
-        told = None if self._is_page else self._kept.of(look)
-        if told is None:
+        if self._is_page or look.chosen is None:
             return None
-        ids = [line.scenario for line in told.lines]
-        if look.chosen not in ids:
-            return None
-        return len(_above(told, _LONGEST)) + _HEAD_ROWS + ids.index(look.chosen)
+        spot = Chooses(look.chosen)
+        return next(
+            (
+                at
+                for at, spans in enumerate(self._kept.drawn)
+                if any(span.spot == spot for span in spans)
+            ),
+            None,
+        )
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
@@ -121,31 +131,41 @@ left right   the scenario before, the one after"""
         if self._is_page:
             return page_rows(look, width, height)
         told = self._kept.of(look)
-        return no_answer(look, width) if told is None else verdict_rows(look, told, width, height)
+        if told is None:
+            return no_answer(look, width)
+        self._kept.drawn = verdict_rows(look, told, width, height)
+        return self._kept.drawn
 
 
 # -- the verdict -------------------------------------------------------------------------------
 
 
 class _Kept:
-    """The verdict as it was told last, kept as long as answers and titles are the same objects."""
+    """The verdict as it was told last, kept as long as answers and titles are the same objects.
 
-    __slots__ = ("_of", "_told")
+    Attributes:
+        drawn: its rows as they were drawn last.
+    """
+
+    __slots__ = ("_of", "_told", "drawn")
 
     def __init__(self) -> None:
         self._of: list[object] = []
         self._told: VerdictTold | None = None
+        self.drawn: list[SpanRow] = []
 
     def of(self, look: Look) -> VerdictTold | None:
         """The verdict on what is on the screen; None where nothing is answered."""
         if look.reference is None or look.base is None:
             return None
         answers = [look.answers.get(id_) for id_ in look.ids]
-        of: list[object] = [look.ids, look.titles, look.reference, *answers]
+        held = look.checked.resolved[look.reference]
+        assumed = tuple(key for key in ("rate", "years") if held.origin("money", key).is_assumed)
+        of: list[object] = [look.ids, look.titles, look.reference, assumed, *answers]
         if len(of) != len(self._of) or not all(map(_is_same, of, self._of)):
             found = verdict_of(look.answers, look.reference, look.ids)
             titles = dict(zip(look.ids, look.titles, strict=True))
-            self._of, self._told = of, verdict_told(found, look.answers, titles)
+            self._of, self._told = of, verdict_told(found, look.answers, titles, assumed)
         return self._told
 
 
@@ -155,21 +175,60 @@ def _is_same(now: object, before: object) -> bool:
 
 
 def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list[SpanRow]:
-    """Who comes first and why, a line an alternative, and what it rests on."""
+    """Who comes first and why, a line an alternative, and what it rests on.
+
+    As much air, and as much drawn, as there is room for: nobody scrolls in front of others.
+    """
     room = min(width, _LONGEST)
     above = _above(told, room)
-    table = _table(look, told, width)
+    cautions = caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
     below = [paragraph(text, room) for text in told.rests]
-    cautions = caution_rows(look, tuple(Danger), width) if told.lines else []
-    rows = [*above, *table]
-    used = len(rows) + sum(map(len, below)) + len(cautions)
-    # As much air as there is room for.
-    if table and used < height:
-        rows.append(row(""))
-    between = used + len(below) < height
+    used = len(above) + len(cautions) + sum(map(len, below)) + _HEAD_ROWS + len(told.lines)
+    large = _first_large(look, told, width) if height >= _TALL else []
+    if used + len(large) + len(below) + 2 > height:
+        large = []
+    apart = _apart(told, height - len(large), width)
+    table = _table(look, told, width, apart)
+    rows = [*above[:-1], *large, above[-1], *table]
+    free = height - used - len(large) - max(0, len(table) - _HEAD_ROWS - len(told.lines))
+    rows += [row("")] if table and free > 0 else []
+    # The cautions of the first one are seen before what it rests on.
+    rows += [*cautions, *([row("")] if cautions and free > 1 else [])]
     for sentence in below:
-        rows += [*sentence, *([row("")] if between else [])]
-    return [*rows, *cautions]
+        rows += [*sentence, *([row("")] if free > 1 + len(below) else [])]
+    return rows
+
+
+_TALL = 36
+"""Rows from which on the first one's figures are drawn large."""
+
+
+def _first_of(look: Look, told: VerdictTold) -> Look:
+    """What is looked at, as of the first one where there is one."""
+    first = next((line.scenario for line in told.lines if line.is_first), look.chosen)
+    return replace(look, chosen=first)
+
+
+def _first_large(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:
+    """The figures of the first one where it stands alone."""
+    if sum(line.is_first for line in told.lines) != 1 or look.base is None:
+        return []
+    answer = _first_of(look, told).answer
+    if answer is None:
+        return []
+    return [row(""), *figure_rows(headline(answer, look.base).figures, width, _FIVE_HIGH)]
+
+
+_FIVE_HIGH = 30
+"""Rows for which a figure is drawn five rows high."""
+
+
+def _apart(told: VerdictTold, height: int, width: int) -> int:
+    """Rows left free between lines of the table: one, where all of it is seen even so."""
+    room = min(width, _LONGEST)
+    rows = len(_above(told, room)) + _HEAD_ROWS + 2 * len(told.lines) + 2
+    rows += sum(len(paragraph(text, room)) for text in told.rests) + len(told.rests)
+    return int(rows <= height)
 
 
 def _above(told: VerdictTold, room: int) -> list[SpanRow]:
@@ -187,84 +246,107 @@ class _Columns:
 
     title: int
     gain: int
-    takes: int
+    one_off: int
+    more: int
     worth: int
     payback: int
+    bar: int
     against: int
+
+    @property
+    def figures(self) -> tuple[int, ...]:
+        """Of the figures, in their order."""
+        return self.gain, self.one_off, self.more, self.worth, self.payback
 
     def of(self, line: AlternativeLine) -> tuple[tuple[Said, int], ...]:
         """The figures of a line, each with its cells."""
-        told = (
-            (line.gain, self.gain),
-            (line.takes, self.takes),
-            (line.worth, self.worth),
-            (line.payback, self.payback),
+        return tuple(
+            (said, cells) for said, cells in zip(_figures(line), self.figures, strict=True) if cells
         )
-        return tuple((said, cells) for said, cells in told if cells)
+
+
+def _figures(line: AlternativeLine) -> tuple[Said, ...]:
+    return line.gain, line.one_off, line.more, line.worth, line.payback
 
 
 def _columns(told: VerdictTold, width: int) -> _Columns:
     """As wide as what they say; without money none for it, and in little room no worth."""
     most = next(each for least, each in _ROOMS if width >= least)
-    if not told.currency:
-        most = (max(most[0], _ALONE), 0, 0, 0)
+    if not told.is_money:
+        most = (max(most[0], _ALONE), max(most[1], len(NOT_PRICED)), most[2], 0, 0)
     apart = 2 if width >= _ROOMY else 1
-    texts = [(line.gain, line.takes, line.worth, line.payback) for line in told.lines]
-    heads = (_HEADS[0][:-1], _units(told)[:-1])
+    heads = _head_texts(told, width)
+    # Of a thousand alternatives many say the same.
+    texts = [set(each) for each in zip(*map(_figures, told.lines), strict=True)]
     cells = [
-        max(*(len(head[at]) for head in heads), *(len(each[at].within(room)) for each in texts))
+        max(*(len(head[at + 1]) for head in heads), *(len(said.within(room)) for said in texts[at]))
         + apart
         if room
         else 0
         for at, room in enumerate(most)
     ]
-    gain, takes, worth, payback = cells
     longest = max(len(_TITLE), *(cell_len(line.title) for line in told.lines))
     title = min(longest, max(22, width // 4))
-    rest = width - EDGE - _MARK - title - gain - takes - worth - payback - 2
-    return _Columns(title, gain, takes, worth, payback, max(8, rest))
+    bar = _BAR if width >= _WIDE else 0
+    rest = width - EDGE - _MARK - title - sum(cells) - bar - 2
+    gain, one_off, more, worth, payback = cells
+    return _Columns(title, gain, one_off, more, worth, payback, bar, max(8, rest))
 
 
-_ALONE = 28
-"""Cells that a gain may take where there is no money beside it."""
+_ALONE = 16
+"""Cells that a gain may take at least where there is no money beside it."""
 
-_ROOMY = 110
-"""Cells from which on columns stand two apart."""
+_ROOMY, _WIDE = 110, 150
+"""Cells from which on columns stand two apart, and from which on gains are drawn as bars."""
+
+_BAR = 26
+"""Cells of a bar, what parts it from its neighbours included."""
 
 _MARK = 6
 """Cells for the word by which the first ones are marked."""
 
-_ROOMS = ((150, (36, 22, 40, 26)), (110, (28, 12, 12, 12)), (0, (15, 10, 0, 8)))
-"""By the width from which on they hold: the most cells of gain, investment, worth and payback."""
+_ROOMS = (
+    (_WIDE, (36, 14, 28, 12, 18)),
+    (_ROOMY, (26, 12, 14, 12, 12)),
+    (0, (15, 5, 6, 0, 5)),
+)
+"""By the width from which on they hold: the most cells of each figure."""
 
 _TITLE = "alternative"
-_HEADS = (("gain", "investment", "worth today", "payback", "in its way"),)
 
 
-def _units(told: VerdictTold) -> tuple[str, ...]:
-    """What stands below the heads."""
-    return ("likely range", told.currency, told.currency, "years", "")
+def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What stands above the columns, and what they are in."""
+    once, back = ("one-off", "payback") if width >= _ROOMY else ("once", "back")
+    per = "a week" if told.is_by_hours else "a year"
+    return (
+        (_TITLE, "gain", once, "more", "worth today", back, "in its way"),
+        ("", "likely range", told.currency, per, told.currency, "years", ""),
+    )
 
 
-def _heads(told: VerdictTold, columns: _Columns) -> list[SpanRow]:
-    cells = (columns.gain, columns.takes, columns.worth, columns.payback)
+def _heads(told: VerdictTold, columns: _Columns, scale: Scale | None, width: int) -> list[SpanRow]:
+    drawn = ("", "" if scale is None else f"  {scale.text}")
     return [
         row(
             " " * (EDGE + _MARK),
-            left_in("" if at else _TITLE, columns.title, "dim"),
+            left_in(heads[0], columns.title, "dim"),
             *(
                 right_in(text, room, "dim")
-                for text, room in zip(heads, cells, strict=False)
+                for text, room in zip(heads[1:-1], columns.figures, strict=True)
                 if room
             ),
+            *([left_in(of_bar, columns.bar, "dim")] if columns.bar else []),
             "  ",
             left_in(heads[-1], columns.against, "dim"),
         )
-        for at, heads in enumerate((*_HEADS, _units(told)))
+        for heads, of_bar in zip(_head_texts(told, width), drawn, strict=True)
     ]
 
 
-def _line(line: AlternativeLine, columns: _Columns, *, word: str, chosen: bool) -> SpanRow:
+def _line(
+    line: AlternativeLine, columns: _Columns, scale: Scale | None, *, word: str, chosen: bool
+) -> SpanRow:
     """An alternative's line: grey where it cannot be done."""
 
     def tone(own: Tone) -> Tone:
@@ -272,6 +354,7 @@ def _line(line: AlternativeLine, columns: _Columns, *, word: str, chosen: bool) 
 
     spot = Chooses(line.scenario)
     against = line.against.within(columns.against)
+    drawn = bar(line.drawn, scale, columns.bar - 2, tone(SENSES[line.gain.sense]))
     return row(
         " " * EDGE,
         left_in(word if line.is_first else "", _MARK, tone("gain"), spot),
@@ -280,24 +363,24 @@ def _line(line: AlternativeLine, columns: _Columns, *, word: str, chosen: bool) 
             right_in(said.within(cells - 1), cells, tone(SENSES[said.sense]), spot)
             for said, cells in columns.of(line)
         ),
+        *([Span("  ", tone("plain"), spot), *drawn] if columns.bar else []),
         left_in("", 2, tone("plain"), spot),
         left_in(against, columns.against, tone(SENSES[line.against.sense]), spot),
     )
 
 
-def _table(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:
+def _table(look: Look, told: VerdictTold, width: int, apart: int) -> list[SpanRow]:
     """A line an alternative below its heads."""
     if not told.lines:
         return []
     columns = _columns(told, width)
-    word = "first" if sum(line.is_first for line in told.lines) > 1 else "best"
-    return [
-        *_heads(told, columns),
-        *(
-            _line(line, columns, word=word, chosen=line.scenario == look.chosen)
-            for line in told.lines
-        ),
-    ]
+    scale = scale_for(line.drawn for line in told.lines) if columns.bar else None
+    between = [row("")] * apart
+    rows = _heads(told, columns, scale, width)
+    for line in told.lines:
+        chosen = line.scenario == look.chosen
+        rows += [_line(line, columns, scale, word=told.word, chosen=chosen), *between]
+    return rows
 
 
 # -- a page an alternative ---------------------------------------------------------------------

@@ -102,7 +102,7 @@ def _gain(answer: Answer) -> Large:
     sense: Sense = "good" if leads > 0 else "bad"
     typed = (f"as typed {percent_text(gain, likely)}",) if outside else ()
     rests = ("rests on what is below",) if answer.caveats else ()
-    caption = ("saleable output", *_likely(likely, leads), *typed, *rests)
+    caption = ("saleable output", *_likely(likely, leads), *typed, *_by_meters(answer), *rests)
     text = whole_percent_text(leads) if likely is None else percent_text(leads, likely)
     return Large(text, sense_of(answer, sense), caption)
 
@@ -111,6 +111,16 @@ def _likely(likely: Range | None, gain: float | None = None) -> tuple[str, ...]:
     if likely is None or likely[0] == likely[2]:
         return ()
     return (f"likely {range_text(likely, gain)} %",)
+
+
+def _by_meters(answer: Answer) -> tuple[str, ...]:
+    """Between what gains the hour meters leave it, where that is told apart."""
+    between = answer.gain_range
+    if between is None or not any(each.seconds for each in answer.gap_read):
+        return ()
+    ends = [whole_percent_text(end) for end in between]
+    both = ends[0] if ends[0] == ends[1] else f"{ends[0].removesuffix(' %')} to {ends[1]}"
+    return (f"by hour meters {both}",)
 
 
 # -- money -------------------------------------------------------------------------------------

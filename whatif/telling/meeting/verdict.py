@@ -2,69 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
-from whatif.answers.gains import is_clear, is_nothing, lies_outside
-from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, is_priced
-from whatif.plan.model import LoadedFewer
+from whatif.answers.choice import AheadBy
+from whatif.answers.money.year import prices_of
+from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, priced, rounded, signed, whole
-from whatif.telling.caveats import caveat_mark, sense_of
-from whatif.telling.gain_texts import (
-    NOT_CLEAR,
-    SAME,
-    percent_text,
-    range_text,
-    whole_percent_text,
-)
-from whatif.telling.meters import laid_words
-from whatif.telling.money.ranges import (
-    NEVER,
-    NOT_PRICED,
-    NOTHING_LAID_OUT,
-    leading_returns,
-    money_standing,
-    payback_texts,
-    signed_amount,
-    worth_texts,
-    years_between,
-)
-from whatif.telling.money.rests import least, most, not_priced_words, rests_sentence
-from whatif.telling.said import NOTHING_SAID, Said, Sense
+from whatif.telling.amounts import grouped, listed, priced, rounded
+from whatif.telling.gain_texts import range_text, whole_percent_text
+from whatif.telling.meeting.lines import AlternativeLine, against_words, alternative_line
+from whatif.telling.meeting.takes import costs_words
+from whatif.telling.meters import gain_by_meters, laid_words
+from whatif.telling.money.rests import not_priced_words, rests_sentence
+from whatif.telling.said import Sense
 from whatif.telling.warnings import said_warning
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.money.money import MoneyFigures
-    from whatif.answers.money.returns import LikelyReturns
     from whatif.answers.ranks import Range
 
 _SPACE = "\u00a0"
 
 _NAMED = 3
 """Alternatives that are named one by one."""
-
-
-@dataclass(frozen=True, slots=True)
-class AlternativeLine:
-    """One alternative's line.
-
-    Attributes:
-        is_first: whether it is marked.
-        takes, worth, payback: said of money alone.
-        against: what stands in its way, "–" where nothing does.
-    """
-
-    scenario: str
-    title: str
-    is_first: bool
-    is_feasible: bool
-    gain: Said
-    takes: Said
-    worth: Said
-    payback: Said
-    against: Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,42 +37,71 @@ class VerdictTold:
         lead: who comes first, or that none does.
         sense: good where one alone does.
         why: one sentence, "" where there is nothing to add.
+        word: by which the first ones are marked.
         lines: of every alternative, the first ones first.
-        currency: of the amounts; "" without money.
+        currency: of the amounts.
+        is_money: whether what is sold is money too.
+        is_by_hours: whether some take hours that have no wage.
         rests: what it rests on, a sentence each.
     """
 
     lead: str
     sense: Sense
     why: str
+    word: str
     lines: tuple[AlternativeLine, ...]
     currency: str
+    is_money: bool
+    is_by_hours: bool
     rests: tuple[str, ...]
 
 
 def verdict_told(
-    found: Verdict, answers: Mapping[str, Answer], titles: Mapping[str, str]
+    found: Verdict,
+    answers: Mapping[str, Answer],
+    titles: Mapping[str, str],
+    assumed: Collection[str] = (),
 ) -> VerdictTold:
-    """A verdict in words; ``titles`` by scenario."""
-    teller = _Teller(found, answers, titles)
+    """A verdict in words; ``titles`` by scenario.
+
+    Args:
+        assumed: which of "rate" and "years" nobody has entered.
+    """
+    teller = _Teller(found, answers, titles, assumed)
     base = answers[found.reference]
     return VerdictTold(
         lead=teller.lead(),
-        sense="good" if len(found.first) == 1 else "plain",
+        sense="good" if found.conclusion in _CROWNED else "plain",
         why=teller.why(),
+        word=_MARKS.get(found.conclusion, "first"),
         lines=tuple(map(teller.line, found.alternatives)),
-        currency="" if base.money is None else base.money.currency,
+        currency=prices_of(base.plan).currency,
+        is_money=base.money is not None,
+        is_by_hours=teller.is_by_hours,
         rests=tuple(filter(None, teller.rests())),
     )
+
+
+_CROWNED = (Conclusion.BEST, Conclusion.CHOSEN)
+_MARKS: Final = {Conclusion.BEST: "best", Conclusion.CHOSEN: "best", Conclusion.MOST: "most"}
+"""The word that the first one is marked by."""
 
 
 class _Teller:
     """Tells one verdict."""
 
     def __init__(
-        self, found: Verdict, answers: Mapping[str, Answer], titles: Mapping[str, str]
+        self,
+        found: Verdict,
+        answers: Mapping[str, Answer],
+        titles: Mapping[str, str],
+        assumed: Collection[str],
     ) -> None:
         self._found, self._answers, self._titles = found, answers, titles
+        self._assumed = assumed
+        self._is_by_hours = any(
+            it.takes is not None and it.takes.is_wage_open for it in found.alternatives
+        )
         self._base = answers[found.reference]
         self._by_id = {it.scenario: it for it in found.alternatives}
 
@@ -122,8 +113,10 @@ class _Teller:
         match self._found.conclusion:
             case Conclusion.BEST:
                 return f"Best: {first}"
-            case Conclusion.CHEAPER:
-                return f"First: {first}, the cheapest of equals"
+            case Conclusion.MOST:
+                return f"Brings most: {first}"
+            case Conclusion.CHOSEN:
+                return f"Best of equals: {first}"
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
             case Conclusion.NONE:
@@ -138,15 +131,15 @@ class _Teller:
         found = self._found
         match found.conclusion:
             case Conclusion.BEST:
-                return f"{self._is_likely(found.first[0])}{self._others_do()}."
-            case Conclusion.CHEAPER:
-                (id_,) = found.first
-                return (
-                    f"{self._is_likely(id_)}, which cannot be told from "
-                    f"{self._names(found.as_good)}; it takes the least, {self._takes(id_)}."
-                )
+                return f"{self._is_likely(found.first[0])}{self._others_do()}.{self._it_takes()}"
+            case Conclusion.MOST:
+                return f"{self._is_likely(found.first[0])}{self._others_do()}.{self._for_less()}"
+            case Conclusion.CHOSEN:
+                return self._chosen()
             case Conclusion.ALIKE:
-                return f"{self._overlap()}{self._is_as_dear()}."
+                met = self._all_meet()
+                begins = f"{met[0].upper()}{met[1:]}. " if met else ""
+                return f"{begins}{self._overlap()}{self._is_as_dear()}.{self._less()}"
             case Conclusion.NONE:
                 return self._none()
             case Conclusion.WAITING:
@@ -156,12 +149,72 @@ class _Teller:
 
     def _is_likely(self, id_: str) -> str:
         if self._found.basis is Basis.WORTH:
-            terms = self._money(id_).terms
-            return (
-                f"Over the {terms.years:g} years counted, at {100 * terms.rate:g} % a year, it is "
-                f"likely to be worth {self._value(id_)} today"
-            )
+            return f"It is likely to be worth {self._value(id_)} today ({self._terms(id_)})"
         return f"Its saleable output is likely {self._value(id_)} against {self._reference}"
+
+    def _terms(self, id_: str) -> str:
+        """What worth today is worked out with, and what of it nobody has entered."""
+        terms = self._money(id_).terms
+        rate, years = f"{100 * terms.rate:g} %", f"{terms.years:g} years"
+        said = [text for key, text in (("rate", rate), ("years", years)) if key in self._assumed]
+        assumed = "both assumed" if said[1:] else f"{said[0]} assumed" if said else ""
+        return ", ".join(filter(None, (f"{years} at {rate} a year", assumed)))
+
+    def _all_meet(self) -> str:
+        """That demand is met by all of those that cannot be told apart; "" where it is not."""
+        ids = (*self._found.first, *self._found.as_good)
+        if not all(self._by_id[id_].is_met for id_ in ids):
+            return ""
+        return "both meet the demand" if len(ids) == _TWO else "all of these meet the demand"
+
+    def _chosen(self) -> str:
+        """By what the first of equals is ahead."""
+        (id_,), choice = self._found.first, self._found.choice
+        met = self._all_meet()
+        apart = f"By what it brings it cannot be told from {self._names(self._found.as_good)}"
+        apart += f": {met}, and they differ in what they take. " if met else ". "
+        takes = f"takes {self._takes(id_)}"
+        if choice is AheadBy.WORTH:
+            return f"{apart}{self._is_likely(id_)}, by the middle the most. It {takes}."
+        words = {
+            AheadBy.COST: "It costs least, once and over the years together",
+            AheadBy.HOURS: "It has the fewest paid hours and people",
+            AheadBy.NOTHING_BOUGHT: "Nothing that lacks a price has to be bought for it",
+        }
+        return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{self._less()}"
+
+    def _it_takes(self) -> str:
+        return f" It takes {self._takes(self._found.first[0])}."
+
+    def _for_less(self) -> str:
+        """What the one that brings most takes, and what brings less for less."""
+        (id_,) = self._found.first
+        text = f" It takes {self._takes(id_)}"
+        if self._is_dearest(id_):
+            text = f"{text}: it brings most and takes most"
+        return f"{text}.{self._less()}"
+
+    def _less(self) -> str:
+        """What brings less than the first, and takes less."""
+        less = self._found.for_less
+        if not less:
+            return ""
+        return f" {self._titles[less]} brings {self._value(less)} and takes {self._takes(less)}."
+
+    def _is_dearest(self, id_: str) -> bool:
+        """Whether no other one that is better takes as many hours or people."""
+        takes = self._by_id[id_].takes
+        others = [
+            it.takes
+            for it in self._found.alternatives
+            if it.is_better and it.scenario != id_ and it.same_as != id_ and it.takes is not None
+        ]
+        if takes is None or not others or takes.takes_nothing:
+            return False
+        if takes.is_priced and all(each.is_priced for each in others):
+            return takes.over_years > max(each.over_years for each in others)
+        most = max((round(each.paid_hours, 1), each.people) for each in others)
+        return (round(takes.paid_hours, 1), takes.people) > most
 
     def _value(self, id_: str) -> str:
         """What it is judged by, as its likely range."""
@@ -177,8 +230,9 @@ class _Teller:
         if self._found.basis is Basis.WORTH:
             money = self._money(self._found.first[0])
             each = [f"{grouped(low)} to {grouped(high)}" for low, _, high in filter(None, values)]
-            text = f"Over the {money.terms.years:g} years counted their likely worth today overlaps"
-            return f"{text} ({money.currency}{_SPACE}{listed(each[:_NAMED])})"
+            terms = self._terms(self._found.first[0])
+            text = f"Their likely worth today overlaps ({terms}"
+            return f"{text}; {money.currency}{_SPACE}{listed(each[:_NAMED])})"
         each = [f"{range_text(value)} %" for value in values if value is not None]
         return f"Their likely ranges overlap ({listed(each[:_NAMED])})"
 
@@ -193,16 +247,15 @@ class _Teller:
         return [it for it in self._found.alternatives if it.scenario not in apart]
 
     def _takes(self, id_: str) -> str:
-        money = self._money(id_)
-        return "nothing" if not money.more_capital else priced(money.more_capital, money.currency)
+        takes = self._by_id[id_].takes
+        assert takes is not None
+        return costs_words(takes, prices_of(self._base.plan).currency)
 
     def _is_as_dear(self) -> str:
-        first = self._found.first
-        if self._found.basis is Basis.OUTPUT_NO_MONEY or not all(
-            is_priced(self._answers[id_]) for id_ in first
-        ):
-            return ", and what they take is not known"
-        return f", and each takes {self._takes(first[0])}"
+        each = {self._takes(id_) for id_ in self._found.first}
+        if len(each) == 1:
+            return f", and each takes {each.pop()}: none can be told apart"
+        return ", and by what they take none can be told apart either"
 
     def _none(self) -> str:
         """Why none comes first."""
@@ -223,13 +276,25 @@ class _Teller:
             [_BASES[found.basis]] if found.conclusion is not Conclusion.NOTHING_TO_COMPARE else []
         )
         if found.conclusion is Conclusion.ALIKE and found.as_good:
-            said.append(f"As good, and dearer: {self._names(found.as_good)}.")
+            said.append(f"As good, and taking more: {self._names(found.as_good)}.")
+        said += self._other_stops()
         said += self._may_be()
         for id_ in found.first[:1]:
             answer = self._answers[id_]
-            said += [self._in_its_way(id_), self._rests_on(answer)]
+            meters = gain_by_meters(answer, "its gain", whole_percent_text)
+            said += [self._in_its_way(id_), meters, self._rests_on(answer)]
         said += self._said_and_found()
+        if any(it.likely != _typed_range(self._answers[it.scenario]) for it in found.alternatives):
+            said.append("Ranges are wide enough for both readings of the hour meters' gap.")
         return said
+
+    def _other_stops(self) -> list[str]:
+        """What the first one comes to with stops."""
+        return [
+            f"The same with stops ({self._titles[it.scenario]}): likely {self._value(it.scenario)}."
+            for it in self._found.alternatives
+            if it.same_as and it.same_as in self._found.first and it.value is not None
+        ]
 
     def _may_be(self) -> list[str]:
         said = []
@@ -239,7 +304,7 @@ class _Teller:
         return said
 
     def _in_its_way(self, id_: str) -> str:
-        against = self._against(self._by_id[id_])
+        against = against_words(self._by_id[id_], self._answers[id_], self._base)
         return f"In its way: {'; '.join(against)}." if against else ""
 
     def _rests_on(self, answer: Answer) -> str:
@@ -268,33 +333,22 @@ class _Teller:
                 told.setdefault(answer.plan.said, words)
         return list(told.values())
 
-    # -- a line an alternative -------------------------------------------------------------
-
     def line(self, of: Alternative) -> AlternativeLine:
-        """One alternative's line."""
-        answer = self._answers[of.scenario]
-        money = answer.money
-        likely = None if answer.likely is None else answer.likely.saleable
-        gain = _gain_said(answer, answer.gains.saleable, likely)
-        against = self._against(of)
-        joined = "; ".join(against) or NOTHING
-        more = len(against) - 1
-        shorter = (f"{against[0]}; {more} more", against[0]) if more > 0 else ()
-        return AlternativeLine(
-            of.scenario,
-            self._titles[of.scenario],
-            of.scenario in self._found.first,
-            of.is_feasible,
-            gain,
-            NOTHING_SAID if money is None else _takes_said(money),
-            NOTHING_SAID if money is None else _worth_said(money, of.returns),
-            NOTHING_SAID if money is None else _payback_said(money, of.returns),
-            Said(joined, "bad" if not of.is_feasible else "plain", shorter),
+        id_ = of.scenario
+        is_first = id_ in self._found.first
+        return alternative_line(
+            of,
+            self._answers[id_],
+            self._base,
+            self._titles[id_],
+            is_first=is_first,
+            is_by_hours=self.is_by_hours,
         )
 
-    def _against(self, of: Alternative) -> list[str]:
-        answer = self._answers[of.scenario]
-        return [_WORDS[each](answer, self._base) for each in of.against]
+    @property
+    def is_by_hours(self) -> bool:
+        """Whether some take hours that have no wage."""
+        return self._is_by_hours
 
     # -- names -----------------------------------------------------------------------------
 
@@ -313,6 +367,13 @@ class _Teller:
             return f"{named} and {len(ids) - _NAMED} more"
         return listed([self._titles[id_] for id_ in ids])
 
+
+def _typed_range(answer: Answer) -> Range | None:
+    """The likely range by the draws alone."""
+    return None if answer.likely is None else answer.likely.saleable
+
+
+_TWO = 2
 
 _WORTH_A_WORD = 0.5
 """Hours a week for pieces that nobody buys, from which they are worth a word."""
@@ -338,128 +399,11 @@ _BEHIND: Final = (
 _BASES: Final = {
     Basis.WORTH: "",
     Basis.OUTPUT_NO_MONEY: (
-        "Nothing is priced, as no part has a contribution: output alone decides, and what an "
-        "alternative takes and whether it pays is not known."
+        "No part has a contribution: output alone decides, whether an alternative pays is not "
+        "known, and what nobody has priced counts as nothing."
     ),
     Basis.OUTPUT_NOT_PRICED: (
-        "Nothing that has to be bought is priced: output alone decides, and what an alternative "
-        "takes and whether it pays is not known."
+        "No alternative is priced wholly: output alone decides, and whether one pays is not known."
     ),
     Basis.OUTPUT_NO_YEARS: "No years are counted to come back in: output alone decides.",
 }
-
-
-def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said:
-    """The gain and its likely range; in little room the range alone, which is what is judged."""
-    if gain is None:
-        return NOTHING_SAID
-    mark = caveat_mark(answer)
-    if likely is None:
-        return Said(f"{mark}{whole_percent_text(gain)} as typed", "none")
-    if is_nothing(likely):
-        return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
-    between = f"{range_text(likely)} %"
-    shorter = tuple(f"{mark}{text}" for text in (between, *_whole(likely)))
-    if not is_clear(likely):
-        return Said(f"{mark}{NOT_CLEAR} ({between})", "none", shorter)
-    sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
-    if lies_outside(gain, likely):
-        return Said(f"{mark}likely {between}", sense, shorter)
-    beside = range_text(likely, gain)
-    return Said(f"{mark}{percent_text(gain, likely)} ({beside} %)", sense, shorter)
-
-
-def _whole(likely: Range) -> tuple[str, ...]:
-    """The range in whole percent; none where an end would read as nothing."""
-    ends = likely[0], likely[2]
-    return (f"{signed(ends[0], 0)} to {signed(ends[1], 0)} %",) if all(map(whole, ends)) else ()
-
-
-def _takes_said(money: MoneyFigures) -> Said:
-    if money.is_bare:
-        return Said(NOT_PRICED, "none")
-    amount = grouped(money.more_capital) if money.more_capital else "nothing"
-    return Said(f"{least(money.leans.capital)}{amount}")
-
-
-def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
-    """What it is worth today; in much room with what that lies between."""
-    stands = money_standing(money, likely)
-    if stands == "unclear":
-        return Said(worth_texts(money, likely)[0], "none")
-    bound = most(money.lean)
-    led = leading_returns(money, likely).net_present_value
-    alone = f"{bound}{signed_amount(led)}"
-    if likely is None:
-        return Said(alone)
-    low, high = (signed_amount(end.net_present_value) for end in (likely.low, likely.high))
-    return Said(alone if low == high else f"{alone} ({low} to {high})", shorter=(alone,))
-
-
-def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
-    """Years until what it takes is back; in much room with what they lie between."""
-    first = payback_texts(money, likely, "")[0]
-    if money.is_bare or not any(sign.isdigit() for sign in first):
-        sense: Sense = "bad" if first == NEVER else "none"
-        return Said(first, sense, (NOTHING,) if first == NOTHING_LAID_OUT else ())
-    years = leading_returns(money, likely).payback_years
-    ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
-    known = [end for end in ends if end is not None]
-    alone = f"{least(money.lean)}{NEVER if years is None else rounded(years)}"
-    between = years_between(*known) if len(known) == len(ends) and known else ""
-    if between in ("", rounded(years or 0)):
-        return Said(alone)
-    return Said(f"{alone} ({between})", shorter=(alone,))
-
-
-def _unmade(answer: Answer, _: Answer) -> str:
-    parts = [part.id for part in answer.plan.parts if part.unmade is not None]
-    return f"{parts[0]} not made" if len(parts) == 1 else f"{len(parts)} parts not made"
-
-
-def _late(answer: Answer, base: Answer) -> str:
-    late, before = (
-        sum(order.late > 0 for order in each.orders.values()) for each in (answer, base)
-    )
-    instead = f" instead of {before}" if before else ""
-    return f"{late} {'order' if late == 1 else 'orders'} late{instead}"
-
-
-def _fewer(answer: Answer, _: Answer) -> str:
-    parts = dict.fromkeys(
-        each.part for each in answer.plan.warnings if isinstance(each, LoadedFewer)
-    )
-    return f"fewer of {listed(list(parts))} fit than entered"
-
-
-def _said(answer: Answer, _: Answer) -> str:
-    gain = None if answer.said is None else answer.said.gain
-    return "hours said differ" if gain is None else f"{whole_percent_text(gain)} was said"
-
-
-def _not_back(answer: Answer, _: Answer) -> str:
-    assert answer.money is not None
-    return f"not surely back in {answer.money.terms.years:g} years"
-
-
-def _plain(words: str) -> Callable[[Answer, Answer], str]:
-    return lambda _answer, _base: words
-
-
-_WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
-    Against.NOTHING_RUN: _plain("nothing to simulate"),
-    Against.NOT_MADE: _unmade,
-    Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
-    Against.LESS: _plain("brings less"),
-    Against.NO_GAIN: _plain("no gain"),
-    Against.NOT_CLEAR: _plain("gain not clear"),
-    Against.NOT_BACK: _not_back,
-    Against.NOT_PRICED: _plain("not all is priced"),
-    Against.ORDERS_LATE: _late,
-    Against.FEWER_FIT: _fewer,
-    Against.TOOL_PLACES: _plain("too few tool places"),
-    Against.GAP_LAID: _plain("rests on a laid gap"),
-    Against.DRIFTS: _plain("backlog grows"),
-    Against.SAID_DIFFERS: _said,
-}
-"""What stands in an alternative's way, in a few words."""

@@ -9,6 +9,7 @@ from whatif.telling.amounts import grouped, listed, rounded
 from whatif.telling.clock import duration_text
 
 if TYPE_CHECKING:
+    from whatif.answers.money.capital import MoreFixtures
     from whatif.answers.money.missing import Lean, Missing, NotPriced, Thing
     from whatif.answers.money.money import MoneyFigures
     from whatif.answers.money.rests import PartSold, RestsOn
@@ -99,20 +100,39 @@ def _bare(money: MoneyFigures) -> str:
     """What has no price, contributions among it."""
     bare = [*map(missing_words, money.not_priced)]
     bare += [f"contribution of {part}" for part in money.rests.bare]
-    return f"not priced yet: {', '.join(bare)}" if bare else "everything priced"
+    if bare:
+        return f"not priced yet: {', '.join(bare)}"
+    # What is only taken to cost as today's has no price of its own.
+    return "all else priced" if money.rests.other_loads else "everything priced"
 
 
 def _fixtures(rests: RestsOn) -> list[str]:
     """Fixtures that are only counted, and those that may be other ones than today's."""
     said = []
     if rests.fixtures:
-        many = ", ".join(f"{part} {count}" for part, count in rests.fixtures)
-        said.append(f"{_HELD} (more of {many})")
-    for is_given, ends in ((True, "are priced as today's"), (False, "count as today's")):
+        said.append(f"{_HELD} (more of {', '.join(map(_more, rests.fixtures))})")
+    for is_given, ends in ((True, "are assumed to cost as today's"), (False, "count as today's")):
         parts = [part for part, given in rests.other_loads if given is is_given]
         if parts:
             said.append(f"its fixtures of {listed(parts)} hold other loads than today's and {ends}")
     return said
+
+
+def _more(fixtures: MoreFixtures) -> str:
+    """How many, by number where there are several: "body 60: 60 numbers x 1"."""
+    numbers = f": {fixtures.numbers} numbers x {fixtures.each}" if fixtures.numbers > 1 else ""
+    return f"{fixtures.part} {fixtures.count}{numbers}"
+
+
+def fixtures_words(fixtures: MoreFixtures) -> str:
+    """What they cost as a product: "60 numbers x 1 more fixture of body x 900 = 54 000"."""
+    count = fixtures.each if fixtures.numbers > 1 else fixtures.count
+    numbers = f"{fixtures.numbers} numbers x " if fixtures.numbers > 1 else ""
+    text = f"{numbers}{count} more {'fixture' if count == 1 else 'fixtures'} of {fixtures.part}"
+    if fixtures.price is None:
+        return text
+    cost = float(fixtures.count * fixtures.price)
+    return f"{text} x {grouped(float(fixtures.price))} = {grouped(cost)}"
 
 
 def rests_sentence(money: MoneyFigures) -> str:

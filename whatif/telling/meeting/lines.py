@@ -1,0 +1,260 @@
+"""An alternative's line in the meeting's verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+from whatif.answers.gains import is_clear, is_nothing, lies_outside
+from whatif.answers.verdict import Against, Alternative
+from whatif.plan.model import LoadedFewer
+from whatif.records import dataclass
+from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed, whole
+from whatif.telling.caveats import caveat_mark, sense_of
+from whatif.telling.gain_texts import (
+    NOT_CLEAR,
+    SAME,
+    percent_text,
+    range_text,
+    whole_percent_text,
+)
+from whatif.telling.money.ranges import (
+    NEVER,
+    NOT_PRICED,
+    NOTHING_LAID_OUT,
+    leading_returns,
+    money_standing,
+    payback_texts,
+    signed_amount,
+    worth_texts,
+    years_between,
+)
+from whatif.telling.money.rests import least, most
+from whatif.telling.said import NOTHING_SAID, Said, Sense
+
+if TYPE_CHECKING:
+    from whatif.answers.answer import Answer
+    from whatif.answers.money.money import MoneyFigures
+    from whatif.answers.money.returns import LikelyReturns
+    from whatif.answers.ranks import Range
+    from whatif.answers.takes import Takes
+
+
+@dataclass(frozen=True, slots=True)
+class AlternativeLine:
+    """One alternative's line.
+
+    Attributes:
+        is_first: whether it is marked.
+        one_off: what it takes at once.
+        more: what it takes more a year, or of paid hours and people a week.
+        worth, payback: said of money alone.
+        drawn: the gain as a bar has it, with the ends of its range; None where there is none.
+        against: what stands in its way, "–" where nothing does.
+    """
+
+    scenario: str
+    title: str
+    is_first: bool
+    is_feasible: bool
+    gain: Said
+    one_off: Said
+    more: Said
+    worth: Said
+    payback: Said
+    against: Said
+    drawn: Range | None
+
+
+def alternative_line(
+    of: Alternative, answer: Answer, base: Answer, title: str, *, is_first: bool, is_by_hours: bool
+) -> AlternativeLine:
+    """One alternative's line."""
+    money, gain = answer.money, answer.gains.saleable
+    likely = of.likely
+    if likely is None and answer.likely is not None:
+        likely = answer.likely.saleable
+    against = against_words(of, answer, base)
+    same = [_OTHER_STOPS] if of.same_as else []
+    joined = "; ".join([*same, *against]) or NOTHING
+    more = len(same) + len(against) - 1
+    first = (*same, *against)[:1]
+    shorter = (f"{first[0]}; {more} more", first[0]) if more > 0 else ()
+    if first:
+        shorter = (*shorter, *(_IN_SHORT[each] for each in first if each in _IN_SHORT))
+    return AlternativeLine(
+        of.scenario,
+        title,
+        is_first,
+        of.is_feasible,
+        _gain_said(answer, gain, likely),
+        NOTHING_SAID if of.takes is None else _one_off_said(of.takes),
+        NOTHING_SAID if of.takes is None else _more_said(of.takes, is_by_hours=is_by_hours),
+        NOTHING_SAID if money is None else _worth_said(money, of.returns),
+        NOTHING_SAID if money is None else _payback_said(money, of.returns),
+        Said(joined, "bad" if not of.is_feasible else "plain", shorter),
+        None if gain is None or likely is None else _drawn(gain, likely),
+    )
+
+
+_OTHER_STOPS = "the same with stops"
+
+_IN_SHORT: Final = {_OTHER_STOPS: "with stops", "gain not clear": "not clear"}
+"""The same where there is little room."""
+
+
+def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:
+    """What stands in its way, in a few words each."""
+    return [_WORDS[each](answer, base) for each in of.against]
+
+
+def _drawn(gain: float, likely: Range) -> Range:
+    low, middle, high = likely
+    if not is_clear(likely):
+        return low, 0.0, high
+    return (low, middle if lies_outside(gain, likely) else gain, high)
+
+
+def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said:
+    """The gain and its likely range; in little room the range alone, which is what is judged."""
+    if gain is None:
+        return NOTHING_SAID
+    mark = caveat_mark(answer)
+    if likely is None:
+        return Said(f"{mark}{whole_percent_text(gain)} as typed", "none")
+    if is_nothing(likely):
+        return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
+    between = f"{range_text(likely)} %"
+    shorter = tuple(f"{mark}{text}" for text in (between, *_whole(likely)))
+    if not is_clear(likely):
+        return Said(f"{mark}{NOT_CLEAR} ({between})", "none", shorter)
+    sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
+    if lies_outside(gain, likely):
+        return Said(f"{mark}likely {between}", sense, shorter)
+    beside = range_text(likely, gain)
+    return Said(f"{mark}{percent_text(gain, likely)} ({beside} %)", sense, shorter)
+
+
+def _whole(likely: Range) -> tuple[str, ...]:
+    """The range in whole percent; none where an end would read as nothing."""
+    ends = likely[0], likely[2]
+    return (f"{signed(ends[0], 0)} to {signed(ends[1], 0)} %",) if all(map(whole, ends)) else ()
+
+
+def _one_off_said(takes: Takes) -> Said:
+    """What it takes at once; what has no price is never nothing."""
+    amount = grouped(takes.one_off) if abs(takes.one_off) >= _SHOWN else ""
+    if takes.buys_unpriced:
+        return (
+            Said(f"{least('worse')}{amount}") if amount else Said(NOT_PRICED, "none", (NONE_YET,))
+        )
+    return Said(amount or "nothing", "plain", () if amount else ("0",))
+
+
+NONE_YET = "open"
+"""For "not priced", where there is little room."""
+
+_SHOWN = 0.5
+"""Of the currency, from which on an amount is not told as nothing."""
+
+
+def _more_said(takes: Takes, *, is_by_hours: bool) -> Said:
+    """What it takes more a year; where wages have no price, paid hours and people a week."""
+    if not takes.is_wage_open:
+        if abs(takes.yearly) < _SHOWN:
+            return Said("nothing", "plain", ("0",))
+        # Below a heading that is of weeks.
+        return Said(f"{signed_amount(takes.yearly)}{' a year' if is_by_hours else ''}")
+    people = _people_more(takes.people)
+    hours, short = (f"{signed(takes.paid_hours, digits)} h" for digits in (1, 0))
+    both, in_short = (", ".join(filter(None, (each, people))) for each in (hours, short))
+    return Said(both, "plain", (in_short, short))
+
+
+def _people_more(people: int) -> str:
+    if not people:
+        return ""
+    return f"{people:+d} {'person' if abs(people) == 1 else 'people'}"
+
+
+def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
+    """What it is worth today; in much room with what that lies between."""
+    stands = money_standing(money, likely)
+    if stands == "unclear":
+        return Said(worth_texts(money, likely)[0], "none")
+    bound = most(money.lean)
+    led = leading_returns(money, likely).net_present_value
+    alone = f"{bound}{signed_amount(led)}"
+    if likely is None:
+        return Said(alone)
+    low, high = (signed_amount(end.net_present_value) for end in (likely.low, likely.high))
+    return Said(alone if low == high else f"{alone} ({low} to {high})", shorter=(alone,))
+
+
+def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
+    """Years until what it takes is back; in much room with what they lie between."""
+    first = payback_texts(money, likely, "")[0]
+    if money.is_bare or not any(sign.isdigit() for sign in first):
+        sense: Sense = "bad" if first == NEVER else "none"
+        return Said(first, sense, (NOTHING,) if first == NOTHING_LAID_OUT else ())
+    years = leading_returns(money, likely).payback_years
+    ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
+    known = [end for end in ends if end is not None]
+    alone = f"{least(money.lean)}{NEVER if years is None else rounded(years)}"
+    between = years_between(*known) if len(known) == len(ends) and known else ""
+    if between in ("", rounded(years or 0)):
+        return Said(alone)
+    return Said(f"{alone} ({between})", shorter=(alone,))
+
+
+def _unmade(answer: Answer, _: Answer) -> str:
+    parts = [part.id for part in answer.plan.parts if part.unmade is not None]
+    return f"{parts[0]} not made" if len(parts) == 1 else f"{len(parts)} parts not made"
+
+
+def _late(answer: Answer, base: Answer) -> str:
+    late, before = (
+        sum(order.late > 0 for order in each.orders.values()) for each in (answer, base)
+    )
+    instead = f" instead of {before}" if before else ""
+    return f"{late} {'order' if late == 1 else 'orders'} late{instead}"
+
+
+def _fewer(answer: Answer, _: Answer) -> str:
+    parts = dict.fromkeys(
+        each.part for each in answer.plan.warnings if isinstance(each, LoadedFewer)
+    )
+    return f"fewer of {listed(list(parts))} fit than entered"
+
+
+def _said(answer: Answer, _: Answer) -> str:
+    gain = None if answer.said is None else answer.said.gain
+    return "hours said differ" if gain is None else f"{whole_percent_text(gain)} was said"
+
+
+def _not_back(answer: Answer, _: Answer) -> str:
+    assert answer.money is not None
+    return f"not surely back in {answer.money.terms.years:g} years"
+
+
+def _plain(words: str) -> Callable[[Answer, Answer], str]:
+    return lambda _answer, _base: words
+
+
+_WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
+    Against.NOTHING_RUN: _plain("nothing to simulate"),
+    Against.NOT_MADE: _unmade,
+    Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
+    Against.LESS: _plain("brings less"),
+    Against.NO_GAIN: _plain("no gain"),
+    Against.NOT_CLEAR: _plain("gain not clear"),
+    Against.NOT_BACK: _not_back,
+    Against.NOT_PRICED: _plain("not all is priced"),
+    Against.ORDERS_LATE: _late,
+    Against.FEWER_FIT: _fewer,
+    Against.TOOL_PLACES: _plain("too few tool places"),
+    Against.GAP_LAID: _plain("rests on a laid gap"),
+    Against.DRIFTS: _plain("backlog grows"),
+    Against.SAID_DIFFERS: _said,
+}
+"""What stands in an alternative's way, in a few words."""
