@@ -9,11 +9,13 @@ import pytest
 from looks import Looking
 from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 
+from whatif.answers.account.account import Figure
 from whatif.answers.account.explain import FAMILIES
 from whatif.answers.compare import compare
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.requests import Reply, Request
 from whatif.study.check.check import check
+from whatif.telling.account.sentences import figure_in_short
 from whatif.telling.rules import rule
 
 DEMO = SCENARIOS / "pallets-until-demand.toml"
@@ -32,6 +34,22 @@ async def click(screen: Screen, text: str) -> None:
             await screen.settle()
             return
     raise AssertionError(f"no {text}")
+
+
+def test_only_figures_that_are_in_sight_are_put_into_words(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    told: list[Figure] = []
+
+    def noted(figure: Figure) -> str:
+        told.append(figure)
+        return figure_in_short(figure)
+
+    monkeypatch.setattr("whatif.screens.views.account.figure_in_short", noted)
+    looking = Looking(DEMO, "account", (120, 32))
+    told.clear()
+    lines = len(looking.rows)
+    assert 10 < len(told) <= lines
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST)

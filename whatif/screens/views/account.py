@@ -270,7 +270,7 @@ bottom stands its name for whatif explain."""
 
     def _list(self, listed: _Listed, width: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen figure in its middle."""
-        lines: list[Span] = []
+        lines: list[Figure | Span] = []
         at = 0
         before = ""
         waiting = listed.rush_waiting or "being tried out ..."
@@ -281,10 +281,13 @@ bottom stands its name for whatif explain."""
             before = about
             if i == listed.at:
                 at = len(lines)
-            lines.append(self._in_list(listed, figure, width))
+            lines.append(figure)
         if "rush" in pending(listed.answer):
             lines.append(left_in(f" rush jobs: {waiting}", width, "dim"))
-        return [lines[i] for i in window(len(lines), height, at)]
+        shown = (lines[i] for i in window(len(lines), height, at))
+        return [
+            one if isinstance(one, Span) else self._in_list(listed, one, width) for one in shown
+        ]
 
     def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:
         chosen = figure is listed.figure

@@ -38,7 +38,7 @@ _TURN: Final = 0.006
 _MUCH: Final = 2 / 3
 """Of the lines of a screen that is laid out anew, from which on they are painted in turns."""
 
-_AT_ONCE: Final = 8
+_AT_ONCE: Final = 5
 """Lines of a widget that are asked for in one."""
 
 _Chops = list[dict[int, Strip | None]]

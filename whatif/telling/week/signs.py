@@ -178,16 +178,15 @@ def _each(since: int, until: int, slices: int, sign: Callable[[Span], str]) -> s
 
 def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
     """Of states that took equally long the one that is named first (rule `states`)."""
-    spent = _spent(spans, since, until, MACHINE_SIGNS, lambda span: span.state)
-    most = max(spent, key=lambda state: spent[state])
-    if most == IN_CYCLE and spent[most] < NEARLY_ALL * (until - since):
+    most, seconds = _most(spans, since, until, MACHINE_SIGNS, lambda span: span.state)
+    if most == IN_CYCLE and seconds < NEARLY_ALL * (until - since):
         return CUTS_MOST
     return MACHINE_SIGNS[most]
 
 
 def _person_sign(spans: Sequence[PersonSpan], since: int, until: int) -> str:
-    spent = _spent(spans, since, until, PERSON_MEANINGS, lambda span: PERSON_SIGNS[span.does])
-    return max(spent, key=lambda sign: spent[sign])
+    most, _ = _most(spans, since, until, PERSON_MEANINGS, lambda span: PERSON_SIGNS[span.does])
+    return most
 
 
 def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int) -> str:
@@ -197,20 +196,27 @@ def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int
         empty = span.does == "waits" and not span.pieces
         return EMPTY if empty else PALLET_SIGNS[span.does]
 
-    spent = _spent(spans, since, until, PALLET_MEANINGS, sign)
-    most = max(spent, key=lambda sign: spent[sign])
+    most, _ = _most(spans, since, until, PALLET_MEANINGS, sign)
     waits = most in (PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY)
     return NOBODY if waits and span_at(week.hours, since).mode == "after_hours" else most
 
 
-def _spent(
+def _most(
     spans: Sequence[S], since: int, until: int, kinds: Iterable[str], kind: Callable[[S], str]
-) -> dict[str, int]:
-    """Seconds of each kind between two seconds of the week, the kinds in their order."""
-    spent = dict.fromkeys(kinds, 0)
-    for span in _between(spans, since, until):
-        spent[kind(span)] += _within(span, since, until)
-    return spent
+) -> tuple[str, int]:
+    """The kind that takes most seconds of a stretch of the week, of equals the first of all kinds.
+
+    And those seconds.
+    """
+    found = _between(spans, since, until)
+    if len(found) == 1:  # as in most slices of a night
+        return kind(found[0]), _within(found[0], since, until)
+    spent: dict[str, int] = {}
+    for span in found:
+        of = kind(span)
+        spent[of] = spent.get(of, 0) + _within(span, since, until)
+    most = max(filter(spent.__contains__, kinds), key=spent.__getitem__)
+    return most, spent[most]
 
 
 def _people_sign(week: Week, since: int, until: int) -> str:
