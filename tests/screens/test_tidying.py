@@ -69,3 +69,19 @@ def test_not_again_where_little_has_been_made(
     monkeypatch.setattr(gc, "collect", lambda *_: collected.append(1))
     app.look()
     assert not collected
+
+
+@pytest.mark.usefixtures("app")
+def test_the_newest_are_looked_at_a_few_at_a_time() -> None:
+    looks: list[int] = []
+
+    def noted(phase: str, info: dict[str, int]) -> None:
+        if phase == "start":
+            looks.append(info["generation"])
+
+    gc.callbacks.append(noted)
+    kept = [Ring() for _ in range(4_000)]
+    gc.callbacks.remove(noted)
+    kept.clear()
+    assert len(looks) >= 3
+    assert not any(looks), "older ones are left to a time of rest"

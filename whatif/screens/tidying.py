@@ -12,7 +12,7 @@ import sys
 
 from whatif.screens.in_turn import InTurn
 
-_YOUNG, _MIDDLE, _OLD = 5_000, 1_000, 1_000
+_YOUNG, _MIDDLE, _OLD = 1_000, 5_000, 1_000
 """Things made between two looks at the newest, which takes half a millisecond; looks after which
 older ones are looked at too, and looks at those after which all is: both take the time of a frame
 and more, so they are left to a time of rest."""
@@ -21,7 +21,7 @@ _RESTED = 2.0
 """Seconds without a key after which nobody waits for the next one within a moment."""
 
 _LOOK = 1.0
-_WORTH_IT = 10
+_WORTH_IT = 50
 """Looks at the newest things since all were looked at, below which it is not worth while."""
 
 _TURN = 0.001
