@@ -204,6 +204,17 @@ async def test_x_takes_a_break_out(study: Path) -> None:
         assert raw(screen, BREAKS) == ()
 
 
+async def test_x_takes_nothing_out_while_a_time_is_typed(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, BREAKS)
+        await screen.type("9:00")
+        await screen.press("x")
+        assert "! A time has no x in it; behind Tab or an arrow x removes the break." in screen.text
+        assert len(screen.app.screen.query(BreakLine)) == 2
+        await screen.press("tab", "x")
+        assert len(screen.app.screen.query(BreakLine)) == 1
+
+
 async def test_a_break_is_taken_out_by_mouse(study: Path) -> None:
     async with on_screen(study, (120, 32), calculator=Silent) as screen:
         await opened(screen, BREAKS)

@@ -183,6 +183,11 @@ class WhatIf(InTurn):
 
         return isinstance(self.screen, Questions) and self.screen.is_working
 
+    @property
+    @override
+    def letters_are_commands(self) -> bool:
+        return self.is_open and self.screen is self.desk and not self.desk.is_typed_in
+
     def flush(self) -> None:
         """Write what is not saved, now; may be called from a signal handler."""
         if self._study is not None:

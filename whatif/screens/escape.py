@@ -12,7 +12,10 @@ from typing import Final
 
 from textual import events
 from textual._xterm_parser import XTermParser
+from textual.message import Message
 from typing_extensions import override
+
+from whatif.screens.widgets.bursts import as_burst
 
 _ESCAPE: Final = "\x1b"
 _GOES_ON: Final = frozenset("[O]P_^X\\")
@@ -21,6 +24,12 @@ _GOES_ON: Final = frozenset("[O]P_^X\\")
 
 class EscapeApart(XTermParser):
     """Reads what a terminal sends; an escape before a key that ends it is a key of its own."""
+
+    @override
+    def feed(self, data: str) -> Iterable[Message]:
+        came = list(super().feed(data))
+        burst = as_burst(came)
+        yield from came if burst is None else (burst,)
 
     @override
     def _sequence_to_key_events(self, sequence: str, alt: bool = False) -> Iterable[events.Key]:

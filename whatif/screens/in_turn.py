@@ -16,6 +16,8 @@ from textual.app import App
 from textual.message_pump import MessagePump
 from textual.widget import Widget
 
+from whatif.screens.widgets.bursts import Burst
+
 _ROUNDS = 2
 """One for the key, one for what its widget has said because of it, such as that a line is done."""
 
@@ -55,6 +57,11 @@ class InTurn(App[None]):
         """Seconds since the latest key, 0 while one is being heeded."""
         return 0.0 if self._at_work else monotonic() - self._came
 
+    @property
+    def letters_are_commands(self) -> bool:
+        """Whether a text that comes as keys would be commands now, and not typed into a line."""
+        return False
+
     async def on_event(self, event: events.Event) -> None:
         """Take keys, and what is pasted, in their turn; all else at once."""
         if not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
@@ -77,7 +84,11 @@ class InTurn(App[None]):
             _LONGEST, self.call_later, self._done, self._key
         )
         before = self._where
-        await super().on_event(self._keys.popleft())
+        event = self._keys.popleft()
+        if isinstance(event, Burst) and not self.letters_are_commands:
+            self._keys.extendleft(reversed(event.keys))
+            event = self._keys.popleft()
+        await super().on_event(event)
         _Messenger(self, self._key, _ROUNDS, before).go()
 
     @property

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.widgets.drawing import cut
 from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line
 from whatif.study.file.reading import StudyError
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
     from whatif.screens.desk.entering import Entering
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
+
+_SAID = 16
+"""Cells of a text that is told as being no value."""
 
 _TOLD = 8
 """Changes that are told before pasting; of more only their number."""
@@ -95,6 +99,25 @@ class Copying:
             self._paste_column(text)
         elif line:
             self._entering.type_over(line)
+
+    def paste_unmarked(self, text: str) -> None:
+        """The same of a text that came as keys: what is no value here changes nothing."""
+        state, line, scenario = self._state, self._state.line, self._state.chosen
+        said = cut(" ".join(text.split()), _SAID).rstrip()
+        came = f'Not taken: "{said}" came all at once'
+        if state.view is not None:
+            self._host.refuse(f"{came}; values are pasted in the sheet.")
+        elif is_column(text):
+            self._paste_column(text)
+        elif line is None or scenario is None:
+            self._host.refuse(f"{came}, and here is no value.")
+        else:
+            wrong = state.session.type(scenario, line.path, text.strip())
+            state.session.drop()
+            if wrong:
+                self._host.refuse(f"{came}. {wrong}")
+            else:
+                self.paste(text)
 
     def _paste_column(self, text: str) -> None:
         state, scenario = self._state, self._state.chosen

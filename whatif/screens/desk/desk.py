@@ -28,6 +28,7 @@ from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.bursts import Burst
 from whatif.screens.widgets.choosing import ScenarioChosen
 from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.composing import FRAME, Prompt
@@ -83,6 +84,8 @@ class Desk(Prompt):
         self._keys = KeyLine(BY_NAME[name].action for name in ALWAYS_TOLD)
         self._finder = Finder(self._find, self._finding_ended)
         self._typing_from: Widget | None = None
+        self._letters: frozenset[str] = frozenset()
+        """Those that were no commands when the desk was drawn last."""
         self._to_paint = False
         """Whether the desk has been changed and is still to be drawn."""
         self._to_catch_up = False
@@ -128,7 +131,10 @@ class Desk(Prompt):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Whether the line of keys offers a command now."""
         if action == "run":
-            return BY_NAME[str(parameters[0])].offered(self.state)
+            command = BY_NAME[str(parameters[0])]
+            # On a row of days a letter is a day: the line of keys tells it as nothing else.
+            is_value = command.keys.partition(",")[0] in self.state.letters
+            return not is_value and command.offered(self.state)
         return super().check_action(action, parameters)
 
     # -- replies and clicks ------------------------------------------------------------
@@ -146,6 +152,11 @@ class Desk(Prompt):
         """Say of a letter that nothing has taken that it does nothing."""
         if event.is_printable and event.key not in self.active_bindings:
             self.say(f"No key here: {event.character}   (F1 lists the keys)")
+
+    def on_burst(self, event: Burst) -> None:
+        """Take a text that has come at once for pasted, and run no command for its letters."""
+        event.stop()
+        self.controllers.copying.paste_unmarked(event.text)
 
     @on(Input.Changed, "#editor")
     def _changed(self, message: Input.Changed) -> None:
@@ -195,6 +206,10 @@ class Desk(Prompt):
     def type_over(self, text: str | None) -> None:
         """Begin to edit the value under the cursor."""
         self.controllers.entering.type_over(text)
+
+    def begins_value(self, character: str) -> bool:
+        """Whether a letter is typed over the value under the cursor, and is no command there."""
+        return character in self.state.letters
 
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
@@ -292,6 +307,11 @@ class Desk(Prompt):
         self._finder.close()
         self.focus_sheet()
 
+    @property
+    def is_typed_in(self) -> bool:
+        """Whether there is a line that is being typed in."""
+        return isinstance(self.focused, Input)
+
     def insert(self, text: str) -> bool:
         """Put a text into the line that is being typed in; whether there is one."""
         line = self.focused
@@ -377,6 +397,9 @@ class Desk(Prompt):
         self._paint_info()
         self._pane.show(state.view)
         self._keys.show_own(self._own_keys())
+        if state.letters != self._letters:
+            self._letters = state.letters
+            self.refresh_bindings()
         self.place_editor()
 
     def _own_keys(self) -> tuple[OwnKey, ...]:

@@ -103,6 +103,9 @@ class Values:
             self._changes.tell(session.keep(), typing.scenario)
         elif session.set_aside():
             state.notice = f"Back to the old value. r takes {typed} up again."
+        elif len(typed) == 1 and typed in state.letters:
+            session.drop()
+            state.notice = f"On this row {typed} begins a value; commands: Ctrl+P, or another row."
         else:
             session.drop()
         if typing.back_to is not None:

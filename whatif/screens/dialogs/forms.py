@@ -377,7 +377,10 @@ class FieldForm(Form):
 
 
 class TimeField(Field):
-    """A field for a time of day, which has no letter in it: x takes the line out."""
+    """A field for a time of day, which has no letter in it: x takes the line out.
+
+    While something is typed it does not: what is typed is not to be lost by one more key.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("x,X", "screen.take_out", show=False, priority=True)
@@ -385,6 +388,16 @@ class TimeField(Field):
 
     def __init__(self, text: str) -> None:
         super().__init__(text, 8, "--:--")
+        self._stood = text
+
+    def on_focus(self) -> None:
+        """From now on it is seen whether something is typed."""
+        self._stood = self.value
+
+    @property
+    def is_typed_in(self) -> bool:
+        """Whether something has been typed since it has the keys."""
+        return self.value != self._stood
 
 
 class BreakLine(Horizontal):
@@ -479,7 +492,13 @@ class BreaksForm(FieldForm):
             self.query_one(".lines").mount(self._lines[-1])
 
     def action_take_out(self) -> None:
-        """Take out the break that the focus is in."""
+        """Take out the break that the focus is in, unless it is just being typed."""
+        if isinstance(self.focused, TimeField) and self.focused.is_typed_in:
+            self.app.bell()
+            self.query_one(".form-said", Static).update(
+                "! A time has no x in it; behind Tab or an arrow x removes the break."
+            )
+            return
         for line in self._lines:
             if self.focused in (line.begin, line.end):
                 self._take_out(line)

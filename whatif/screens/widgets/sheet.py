@@ -62,6 +62,9 @@ class SheetHost(Protocol):
     def place_editor(self) -> None:
         """The rows have been scrolled."""
 
+    def begins_value(self, character: str) -> bool:
+        """Whether a letter is typed over the value under the cursor, and is no command there."""
+
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
 
@@ -138,7 +141,10 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
     # -- asking ------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
-        """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
+        """Move, edit, or leave the key to the commands.
+
+        Digits edit, and letters that begin a value of the row; all others are commands.
+        """
         self._at = None
         if self._takes(event):
             event.stop()
@@ -152,7 +158,11 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
             self._host.move(*moves[event.key])
         elif event.key == "enter":
             self._host.press_enter()
-        elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
+        elif (
+            character.isdigit()
+            or (character in _BEGINS_A_NUMBER and character)
+            or self._host.begins_value(character)
+        ):
             self._host.type_over(character)
         else:
             return False

@@ -1,0 +1,140 @@
+"""What is typed or comes at once on a row is its value; no letter of it runs a command unseen."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from looks import Silent
+from screen import Screen, on_screen
+from small_study import STUDY
+from textual.events import Key
+
+from whatif.screens.escape import EscapeApart
+from whatif.screens.widgets.bursts import Burst
+
+NARROW = (80, 24)
+DAYS = ("shift", "day", "days")
+FOUR = ("mon", "tue", "wed", "thu")
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+async def read(screen: Screen, sent: str) -> Screen:
+    """Have the program read so much at once."""
+    for event in EscapeApart().feed(sent):
+        screen.app.post_message(event)
+    return await screen.settle()
+
+
+def days(screen: Screen) -> object:
+    return screen.session.checked.resolved["now"].raw(*DAYS)
+
+
+@pytest.mark.parametrize("typed", ["mon-thu", "Mon-Thu", "mon tue wed thu"])
+async def test_days_are_typed_over_as_numbers_are(study: Path, typed: str) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(DAYS)
+        await screen.type(typed)
+        assert screen.app.desk.state.typing is not None
+        await screen.press("enter")
+        assert days(screen) == FOUR
+        assert len(screen.session.history.done) == 1
+
+
+async def test_weekdays_saves_nothing(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(DAYS)
+        await screen.press("6", "escape")
+        await screen.type("weekdays")
+        await screen.press("enter")
+        assert days(screen) == (*FOUR, "fri")
+        assert screen.app.screen is screen.app.desk
+
+
+async def test_a_letter_that_was_meant_as_a_command_says_where_it_is_one(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(DAYS)
+        assert " t tree" not in screen.text
+        await screen.press("t", "escape")
+        assert "On this row t begins a value; commands: Ctrl+P, or another row." in screen.text
+        await screen.press("down")
+        assert " t tree" in screen.text
+        await screen.press("t")
+        assert screen.app.desk.state.tree_shown
+
+
+async def test_undo_stays_undo_on_every_row(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(DAYS)
+        await screen.type("mon-thu")
+        await screen.press("enter", "up", "u")
+        assert days(screen) == (*FOUR, "fri")
+
+
+# -- what comes at once ----------------------------------------------------------------------
+
+
+async def test_days_that_come_at_once_are_laid_over_the_value(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(DAYS)
+        await read(screen, "mon-thu\r")
+        assert screen.app.desk.typed == "mon-thu"
+        await read(screen, "\r")
+        assert days(screen) == FOUR
+
+
+async def test_a_text_that_is_no_value_runs_no_command(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.go_to("pallets each")
+        before = screen.session.draft
+        await read(screen, "mad horse")
+        assert screen.session.draft is before
+        assert screen.app.screen is screen.app.desk
+        assert '! Not taken: "mad horse" came all at once. ' in screen.text
+
+
+async def test_a_column_that_comes_as_keys_is_asked_about(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.go_to("pallets each")
+        await read(screen, "pallets each\t7\rload stations each\t2\r")
+        assert "pallets each: " in screen.text
+        await screen.press("y")
+        assert screen.session.checked.resolved["now"].raw("machine", "mill", "pallets") == 7
+
+
+async def test_in_a_view_it_is_told_that_the_sheet_takes_it(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.press("f5")
+        await read(screen, "mon-thu")
+        assert (
+            'Not taken: "mon-thu" came all at once; values are pasted in the sheet.' in screen.text
+        )
+
+
+async def test_in_a_line_it_is_typed(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.press("e", "r")
+        await read(screen, "Deep\r")
+        assert screen.session.draft.scenarios[0].title == "Deep"
+
+
+@pytest.mark.parametrize(
+    "sent", ["uuu", "nm", "12.5 min", "12\ru", "/cycle\r", "\rmon-thu\r", "\x1bxyz", "\x1b[A"]
+)
+def test_keys_that_come_fast_are_still_keys(sent: str) -> None:
+    assert all(isinstance(each, Key) for each in EscapeApart().feed(sent))
+
+
+@pytest.mark.parametrize(
+    "sent", ["mon", "mon-thu", "-12.5", "8\rnight\r", "cycle\t5 min\rload\t2 min\r"]
+)
+def test_a_text_is_one(sent: str) -> None:
+    (burst,) = EscapeApart().feed(sent)
+    assert isinstance(burst, Burst)
+    assert burst.text == sent.replace("\r", "\n")
