@@ -117,6 +117,21 @@ def test_fixtures_that_nobody_has_counted_are_tried_at_half_as_many() -> None:
     assert fixtures.input.now_text == ""
 
 
+def test_that_the_setter_stays_is_tried_where_there_are_prove_outs_and_he_does_not() -> None:
+    """Two pallets: he sets up the second one before he proves the first, or stays for that."""
+    part = (*ONE_TABLE, 'setup = "2 h"', 'prove_out = "5 min"', "numbers = 9", "batch = 2")
+    lines = ("machine.mill.pallets = 2", 'handling.walk = "1 min"')
+    draft = study(*CHILD, *lines, part=part, days='["mon"]')
+    one = effects(ranking(draft, "child"))["handling.setter_stays"]
+    assert (one.step, one.down, one.input.now_text) == (MovedBy.TRIED, None, "no")
+    assert one.up is not None
+    assert one.up.value.text == "yes"
+    stays = study(*CHILD, *lines, "handling.setter_stays = true", part=part, days='["mon"]')
+    assert change(one.up) > 1
+    assert "handling.setter_stays" not in effects(ranking(stays, "child"))
+    assert "handling.setter_stays" not in effects(ranking(study()))
+
+
 def test_who_releases_first_pieces_is_tried_where_somebody_waits_for_it() -> None:
     late = ("[scenario.today.shift.late]", 'days = ["mon"]', 'start = "00:00"', 'end = "12:00"')
     part = (*ONE_TABLE, 'first_piece = "30 min"', "batch = 5", 'first_piece_every = "order"')

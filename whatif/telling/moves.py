@@ -15,7 +15,7 @@ from whatif.answers.gains import is_nothing, lies_outside
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
-from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.trial import AskedAbout, Outcome, Point
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.records import dataclass
@@ -548,7 +548,7 @@ def now_words(effect: Effect) -> str:
 
 def now_in_short(effect: Effect) -> str:
     """The same in a narrow column; "–" where it is not given."""
-    if effect.step is MovedBy.TRIED and not effect.input.key.kind.numeric:
+    if effect.input.path[-1] == "does":
         return "releases"
     return effect.input.now_text or NOTHING
 

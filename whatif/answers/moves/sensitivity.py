@@ -28,6 +28,7 @@ from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved, Source
 from whatif.study.schema.catalogue import Key, key_for
+from whatif.study.schema.kinds import Flag
 
 TENTH = Fraction(1, 10)
 
@@ -169,6 +170,8 @@ def _moves(draft: Draft, checked: Checked, scenario: str) -> Iterator[_Moves]:
     for path, key in _movable(checked, scenario):
         if path[-1] == "does":
             found = _without_release(input_of(draft, resolved, path, key), resolved)
+        elif isinstance(key.kind, Flag):
+            found = _the_other(input_of(draft, resolved, path, key))
         elif key.kind.numeric:
             found = _steps(input_of(draft, resolved, path, key), counted.get(path))
         else:
@@ -237,6 +240,12 @@ def _without_release(input_: Input, resolved: Resolved) -> _Moves | None:
         return None
     does = tuple(word for word in resolved.value(*input_.path) if word != "release")
     return _Moves(input_, MovedBy.TRIED, ("without release", does), None)
+
+
+def _the_other(input_: Input) -> _Moves | None:
+    """Yes where a key that is worth it says no, whoever said so."""
+    tried = [text for text in input_.key.says.ranked_at if text != input_.now_text]
+    return _Moves(input_, MovedBy.TRIED, None, _typed(input_, tried[0])) if tried else None
 
 
 def _amount(resolved: Resolved, part: str, name: str) -> object:

@@ -107,7 +107,8 @@ class Says:
         tries: the values that are tried where it is 0 or not given, FROM..TO..STEP; common
             practice, no source.
         ranked_at: where nobody has said it, one or two values that the ranking tries in the place
-            of a step; common practice, no source.
+            of a step; common practice, no source. Of yes and no, the one that is tried where the
+            other holds.
         of_people: whether it is a time that people take.
         drawn: whether it is a time or a demand that the likely range draws (rule `study.head`).
         varied: whether a curve over it may change what is drawn.
