@@ -22,6 +22,7 @@ from both_models import both, one_shift, only, the_accounts_close, the_models_ag
 from cells import stopping_cells, trying
 from hypothesis import given
 from oracle.specs import Spec, cells
+from oracle.specs_setters import with_setters_staying
 
 from whatif.cell.states import State
 
@@ -73,6 +74,18 @@ def test_first_pieces_and_fixtures(spec: dict[str, Any]) -> None:
 @trying(50)
 @given(only("second_shift", "breaks", "pallets", "setups", "prove_outs", "tools", "nights"))
 def test_tools_and_prove_outs(spec: dict[str, Any]) -> None:
+    assert_held(spec)
+
+
+@trying(60)
+@given(with_setters_staying(stopping_cells()))
+def test_setters_who_stay_for_their_prove_outs(spec: dict[str, Any]) -> None:
+    assert_held(spec)
+
+
+@trying(60)
+@given(with_setters_staying(only("second_shift", "breaks", "duties", "pallets", "setups", "bench")))
+def test_setters_who_stay_and_what_their_shifts_leave(spec: dict[str, Any]) -> None:
     assert_held(spec)
 
 
