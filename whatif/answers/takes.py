@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from whatif.answers.money.capital import Costed, capital_of
+from whatif.answers.money.capital import (
+    Bought,
+    Costed,
+    MoreFixtures,
+    bought,
+    capital_of,
+    given_up,
+    more_fixtures,
+)
 from whatif.answers.money.flows import investment, net_present_value
 from whatif.answers.money.missing import leans_of, not_priced
 from whatif.answers.money.year import prices_of, year_of
@@ -99,3 +107,29 @@ def _costed(answer: Answer) -> Costed:
 
 def _people(plan: Plan) -> int:
     return 0 if plan.cell is None else sum(shift.people for shift in plan.cell.shifts)
+
+
+@dataclass(frozen=True, slots=True)
+class Buys:
+    """What has to be bought against what stands in the shop today.
+
+    Attributes:
+        groups: by machine group, of those of which something is.
+        given_up: machines of today's that are not kept, by group.
+    """
+
+    groups: tuple[tuple[str, Bought], ...]
+    fixtures: tuple[MoreFixtures, ...]
+    given_up: tuple[tuple[str, int], ...]
+
+
+def buys_of(answer: Answer, today: Answer) -> Buys:
+    """The same, priced or not."""
+    here, now = _costed(answer), _costed(today)
+    there = now.prices.groups
+    groups = [(id_, bought(group, there.get(id_))) for id_, group in here.prices.groups.items()]
+    return Buys(
+        tuple((id_, of) for id_, of in groups if of.machines or of.pallets or of.systems),
+        tuple(more_fixtures(here, now).values()),
+        tuple(given_up(here.prices, now.prices).items()),
+    )

@@ -148,6 +148,22 @@ def test_a_page_has_the_notes() -> None:
     assert "Notes: One machine with a horizontal spindle" in looking.press("enter").words
 
 
+def test_a_page_says_what_to_buy_and_to_change() -> None:
+    looking = of("pallets-until-demand", column=4).press("enter")
+    assert (
+        "Buy: 2 pallet systems of mill; 10 pallets of mill. Change: hours after the shift until "
+        "done."
+    ) in looking.words
+    last = of("pallets-until-demand", column=10).press("enter")
+    assert (
+        "Buy: 1 machine of cell; 7 pallets of cell; 6 numbers x 1 more fixture of first_side, "
+        "housing and lid; 4 numbers x 1 more fixture of rail."
+    ) in last.words
+    assert "Give up: 2 machines of mill." in last.words
+    # So much is said that its figures are smaller, and nothing scrolls.
+    assert len(last.rows) <= last.height
+
+
 def test_a_page_of_money_says_what_is_back_when() -> None:
     words = of("pallets-until-demand", LARGE, column=4).press("enter").words
     assert "saleable output" in words

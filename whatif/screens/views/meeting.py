@@ -9,6 +9,7 @@ from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
+from whatif.answers.takes import buys_of
 from whatif.answers.verdict import verdict_of
 from whatif.records import dataclass
 from whatif.screens.views.large import figure_rows
@@ -27,6 +28,7 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.telling.meeting.page import headline
+from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.money.ranges import NOT_PRICED
 from whatif.telling.strip import scale_for
@@ -46,10 +48,13 @@ class MeetingView(View):
 
     name = "meeting"
     reads = """\
-First the verdict: a line an alternative, who comes first and why, and what that rests on. What
-cannot be done as it is entered is grey. Where likely ranges overlap there is no single best, and
-the cheapest of equals comes first. Then a page an alternative, in large figures. "±0" means that
-the difference is smaller than what a second more or less of people's times would change."""
+First the verdict: a line an alternative, who comes first and why, and what that rests on. "once" is
+what it takes at once, "open" what has no price; "more" is what it takes more a year, or of paid
+hours a week where a wage is missing. What cannot be done as it is entered is grey. Where likely
+ranges overlap the best is the one that is worth most, costs least or takes the fewest hours: which
+of them is said. The rest stand by what they take. Then a page an alternative, in large figures.
+"±0" means that the difference is smaller than what a second more or less of people's times would
+change."""
     keys = """\
 left right   the scenario before, the one after"""
 
@@ -219,8 +224,8 @@ def _first_large(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:
     return [row(""), *figure_rows(headline(answer, look.base).figures, width, _FIVE_HIGH)]
 
 
-_FIVE_HIGH = 30
-"""Rows for which a figure is drawn five rows high."""
+_FIVE_HIGH, _THREE_HIGH = 30, 20
+"""Rows for which a figure is drawn five rows high, and three."""
 
 
 def _apart(told: VerdictTold, height: int, width: int) -> int:
@@ -391,7 +396,7 @@ def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
     answer, reference = look.answer, look.base
     if answer is None or reference is None or look.reference is None:
         return no_answer(look, width)
-    said = headline(answer, reference)
+    said = headline(answer, reference, _to_do(look))
     room = min(width, _LONGEST)
     is_reference = look.chosen == look.reference
     beside = "the reference" if is_reference else f"against {look.title_of(look.reference)}"
@@ -400,6 +405,10 @@ def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
     sentences = [paragraph(sentence, room) for sentence in said.sentences]
     cautions = caution_rows(look, tuple(Danger), width)
     used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
+    if used > height:
+        # Rather smaller figures than a page that scrolls.
+        smaller = figure_rows(said.figures, width, min(height, _THREE_HIGH))
+        used, figures = used - len(figures) + len(smaller), smaller
     # As much air as there is room for: nobody scrolls in front of others.
     above = [row("")] if used + 2 <= height else []
     between = [row("")] if used + 2 + len(sentences) <= height else []
@@ -407,3 +416,12 @@ def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
     for sentence in sentences:
         rows += [*sentence, *between]
     return [*rows, *cautions]
+
+
+def _to_do(look: Look) -> str:
+    """What has to be bought and changed for the chosen scenario against what stands today."""
+    today, resolved = look.answers.get(look.draft.today_id or ""), look.checked.resolved
+    here, there = resolved.get(look.chosen or ""), resolved.get(look.draft.today_id or "")
+    if look.answer is None or today is None or here is None or there is None or look.is_today:
+        return ""
+    return to_do_words(buys_of(look.answer, today), here, there)

@@ -33,16 +33,21 @@ class Headline:
         figures: four of them at most, the gain first; the reference has none, and begins with
             its spindle hours.
         sentences: what the gain rests on; the gain by the hour meters, where they leave it open;
-            what it brings; what holds it back; what it takes; people and late orders, where they
-            are others than in the reference; the scenario's notes; what its money rests on.
+            what it brings; what holds it back; what it takes; what to buy and to change; people and
+            late orders, where they are others than in the reference; the scenario's notes; what its
+            money rests on.
     """
 
     figures: tuple[Large, ...]
     sentences: tuple[str, ...]
 
 
-def headline(answer: Answer, reference: Answer) -> Headline:
-    """The scenario held against the reference; the reference itself is told as it is."""
+def headline(answer: Answer, reference: Answer, to_do: str = "") -> Headline:
+    """The scenario held against the reference; the reference itself is told as it is.
+
+    Args:
+        to_do: what has to be bought and changed for it.
+    """
     base = None if answer.plan.scenario == reference.plan.scenario else reference
     notes = " ".join(answer.plan.notes.split())
     sentences = (
@@ -52,6 +57,7 @@ def headline(answer: Answer, reference: Answer) -> Headline:
         _brings(answer, base),
         _holds_back(answer),
         _takes(answer, base),
+        to_do,
         _others(answer, base),
         f"Notes: {notes}" if notes else "",
         "" if base is None or answer.money is None else rests_sentence(answer.money),

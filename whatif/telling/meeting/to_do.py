@@ -1,0 +1,94 @@
+"""What has to be bought, and what changed, to get from the shop of today to an alternative."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from whatif.study.schema.catalogue import THINGS, key_for, label_at
+from whatif.telling.amounts import listed
+from whatif.telling.money.rests import fixtures_words
+
+if TYPE_CHECKING:
+    from whatif.answers.takes import Buys
+    from whatif.study.raw import Path
+    from whatif.study.resolve import Resolved
+
+_NAMED = 4
+"""Changes that are named one by one."""
+
+_NOT_DONE: Final = frozenset(
+    ("title", "notes", "parent", "said", "hour_meters", "money", "stop", "rush", "order")
+)
+"""Groups of keys of which nobody does anything in the shop."""
+
+_BOUGHT: Final = frozenset(
+    (
+        *("count", "pallets", "load_stations", "owned", "floor", "pallet_floor"),
+        *("price", "resale", "pallet_price", "pallet_system_price", "yearly"),
+        *("table", "travel", "work_height", "table_load", "faces", "pockets"),
+        *("fixtures", "fixture_price", "contribution", "material"),
+    )
+)
+"""Keys that are told by what is bought, come with it, or are prices."""
+
+
+def to_do_words(buys: Buys, here: Resolved, today: Resolved) -> str:
+    """The same: "Buy: 1 mill, 6 pallets of mill. Change: people of day 1."; "" for nothing."""
+    said = [_line("Buy", list(_bought(buys))), _line("Change", list(_changes(here, today)))]
+    sold = [_many(count, "machine", group) for group, count in buys.given_up]
+    return " ".join(filter(None, (*said, _line("Give up", sold))))
+
+
+def _line(word: str, things: list[str]) -> str:
+    if not things:
+        return ""
+    more = len(things) - _NAMED
+    named = things if more <= 1 else [*things[:_NAMED], f"{more} more"]
+    return f"{word}: {'; '.join(named)}."
+
+
+def _bought(buys: Buys) -> Iterator[str]:
+    for group, of in buys.groups:
+        if of.machines:
+            yield _many(of.machines, "machine", group)
+        if of.systems > of.covered_systems:
+            yield _many(of.systems - of.covered_systems, "pallet system", group)
+        if of.pallets:
+            yield _many(of.pallets, "pallet", group)
+    if len(buys.fixtures) == 1:
+        yield fixtures_words(buys.fixtures[0])
+        return
+    # Of several parts as many each are one thing; what they cost stands in the view of money.
+    alike: dict[tuple[int, int], list[str]] = {}
+    for more in buys.fixtures:
+        alike.setdefault((more.numbers, more.each), []).append(more.part)
+    for (numbers, each), parts in alike.items():
+        of_each = f"{numbers} numbers x " if numbers > 1 else ""
+        yield f"{of_each}{each} more {'fixture' if each == 1 else 'fixtures'} of {listed(parts)}"
+
+
+def _many(count: int, thing: str, group: str) -> str:
+    return f"{count} {thing}{'' if count == 1 else 's'} of {group}"
+
+
+def _changes(here: Resolved, today: Resolved) -> Iterator[str]:
+    new: dict[tuple[str, str], None] = {}
+    for path, given in here.values.items():
+        if given is today.values.get(path) or path[0] in _NOT_DONE or path[-1] in _BOUGHT:
+            continue
+        if path[0] in THINGS and not today.has_thing(path[0], path[1]):
+            if path[0] != "machine" and (path[0], path[1]) not in new:
+                new[path[0], path[1]] = None
+                yield f"{path[0]} {path[1]} is new"
+        elif path in today.values and here.meant(path) != today.meant(path):
+            yield f"{label_at(path)}{_of(path)} {_value(here, path)}"
+
+
+def _of(path: Path) -> str:
+    return f" of {path[1]}" if path[0] in THINGS else ""
+
+
+def _value(here: Resolved, path: Path) -> str:
+    key, raw = key_for(path), here.raw(*path)
+    return "not given" if key is None or raw in (None, "") else key.kind.written(raw)
