@@ -117,6 +117,7 @@ def test_fixtures_that_nobody_has_counted_are_tried_at_half_as_many() -> None:
     assert fixtures.input.now_text == ""
 
 
+@pytest.mark.long
 def test_that_the_setter_stays_is_tried_where_there_are_prove_outs_and_he_does_not() -> None:
     """Two pallets: he sets up the second one before he proves the first, or stays for that."""
     part = (*ONE_TABLE, 'setup = "2 h"', 'prove_out = "5 min"', "numbers = 9", "batch = 2")
