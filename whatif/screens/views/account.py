@@ -286,7 +286,7 @@ bottom stands its name for whatif explain."""
             lines.append(left_in(f" rush jobs: {waiting}", width, "dim"))
         shown = (lines[i] for i in window(len(lines), height, at))
         return [
-            one if isinstance(one, Span) else self._in_list(listed, one, width) for one in shown
+            each if isinstance(each, Span) else self._in_list(listed, each, width) for each in shown
         ]
 
     def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:
