@@ -11,6 +11,7 @@ from alternatives import beside, judged, late, one, unmade
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.choice import AheadBy
 from whatif.answers.gains import Gains, Likely
+from whatif.answers.money import flows
 from whatif.answers.money.missing import Lean, Missing
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, verdict_of
 from whatif.cell.model import StopKind
@@ -329,3 +330,20 @@ def test_what_is_to_be_known_keeps_nobody_from_being_first(
 ) -> None:
     found = judged(a=change(one(8, 9, 10)))
     assert (found.first, of(found, "a").against) == (("a",), (against,))
+
+
+def test_a_rate_of_return_is_not_halved_beyond_what_a_number_can_tell(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of a thousand alternatives it was most of what the meeting took."""
+    tried: list[float] = []
+
+    def noting(of: object, rate: float) -> float:
+        tried.append(rate)
+        return worth(of, rate)  # type: ignore[arg-type]  # handed on as it comes
+
+    worth = flows.net_present_value
+    found = flows.rate_of_return(flows.investment(1000, 300, 0, 7))
+    monkeypatch.setattr(flows, "net_present_value", noting)
+    assert flows.rate_of_return(flows.investment(1000, 300, 0, 7)) == found
+    assert len(tried) < 100

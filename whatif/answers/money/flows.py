@@ -60,6 +60,9 @@ def rate_of_return(flows: Sequence[Flow]) -> float | None:
         return None
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
+        if middle in (low, high):
+            # Nothing lies between them.
+            break
         if net_present_value(flows, middle) > 0:
             low = middle
         else:
