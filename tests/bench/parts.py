@@ -209,7 +209,7 @@ def edits(bench: Bench) -> Iterator[Row]:
     if not bench.quick:
         found = bench.ask("edit", times=1, study=str(DEMOS[1]), stops=True)
         yield _ms("edits", f"{DEMOS[1].stem} with stops, 9 runs: the same, ms", found)
-    yield _ms("edits", "ten questions to figures, ms", bench.ask("questions"))
+    yield _ms("edits", "questions to figures, ms", bench.ask("questions"))
 
 
 def start(bench: Bench) -> Iterator[Row]:

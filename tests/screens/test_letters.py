@@ -138,3 +138,45 @@ def test_a_text_is_one(sent: str) -> None:
     (burst,) = EscapeApart().feed(sent)
     assert isinstance(burst, Burst)
     assert burst.text == sent.replace("\r", "\n")
+
+
+async def test_a_slash_in_a_view_finds_a_row_of_the_sheet(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.press("f5")
+        await screen.type("/days")
+        assert screen.app.desk.state.view is None
+        await screen.press("enter")
+        line = screen.app.desk.state.line
+        assert line is not None
+        assert line.path == DAYS
+        assert screen.session.is_saved
+
+
+async def test_only_differences_tells_how_two_are_compared(study: Path) -> None:
+    text = (
+        STUDY + '\n[scenario.more]\nparent = "now"\n[scenario.more.part.plate]\nbench = "7 min"\n'
+    )
+    study.write_text(text, "utf-8")
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.press("equals_sign")
+        count = len(screen.app.desk.state.ids)
+        assert f"the {count} columns differ; h hides one of them" in screen.text
+        bench = ("part", "plate", "bench")
+        assert any(row.path == bench for row in screen.app.desk.state.differing())
+        screen.app.desk.state.choose("more")
+        await screen.press("h")
+        assert f"the {count - 1} columns differ" in screen.text
+        assert not any(row.path == bench for row in screen.app.desk.state.differing())
+
+
+async def test_a_scenario_needs_a_name_and_one_of_its_own(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        titles = [each.title for each in screen.session.draft.scenarios]
+        await screen.press("e", "r", "ctrl+u", "enter")
+        assert "! A scenario needs a name" in screen.text
+        await screen.type(titles[1])
+        await screen.press("enter")
+        assert f"! Another scenario is called {titles[1]}" in screen.text
+        assert [each.title for each in screen.session.draft.scenarios] == titles
+        await screen.press("enter")
+        assert screen.session.draft.scenarios[0].title == titles[1]

@@ -1,4 +1,4 @@
-"""The page of ten questions: answered by keys and mouse, in any order, to a study."""
+"""The page of questions: answered by keys and mouse, in any order, to a study."""
 
 from __future__ import annotations
 

@@ -461,3 +461,14 @@ async def test_the_study_that_was_left_is_the_first_of_those_opened_lately(
         await screen.press("o", "enter")
         assert screen.app.is_open
         assert screen.session.path == path
+
+
+async def test_leaving_asks_about_answers_that_no_study_has_been_made_of(tmp_path: Path) -> None:
+    async with on_start(tmp_path / "state") as screen:
+        screen.app._answers["machines"] = "2"
+        await screen.press("q")
+        assert "1 answer is given to the questions on your shop" in screen.text
+        await screen.press("escape")
+        screen.app._made_of.update(screen.app._answers)
+        await screen.press("q")
+        assert screen.app._exit

@@ -1,4 +1,4 @@
-"""From `whatif` alone through ten questions to a saved comparison."""
+"""From `whatif` alone through the questions to a saved comparison."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ async def test_ten_questions_to_a_saved_comparison(
         # The first screen says what can be begun.
         walk.sees("Begin", "1  Ten questions", "What you don't know is assumed")
         await walk.keys("1")
-        walk.sees("First study: ten questions", "Not known? Leave it empty: it is assumed (~)")
+        walk.sees("First study: a few questions", "Not known? Leave it empty: it is assumed (~)")
         walk.fits()
 
         # Ten questions; each says how its number is found.

@@ -130,7 +130,9 @@ class WhatIf(InTurn):
         self._to_begin: list[Callable[[], None]] = []
         """What begins when the first frame has been seen."""
         self._answers: dict[str, str] = {}
-        """To the ten questions, for as long as the program runs."""
+        """To the questions, for as long as the program runs."""
+        self._made_of: dict[str, str] = {}
+        """Those of them that a study has been made of last."""
         self._lent: Lent | None = None
         self._study = None if opened is None else OpenStudy(opened, calculator, state)
 
@@ -279,7 +281,7 @@ class WhatIf(InTurn):
             remember(self._study.opened.session.path, self._state)
         self._put_away()
         missing, self._missing = self._missing, None
-        self._show(StartScreen(self.open, self._answers, self._state, missing))
+        self._show(StartScreen(self.open, self._answers, self._state, missing, self._made_of))
 
     def _offer_recovery(self, left: list[Left]) -> None:
         """Offer the newest of what earlier sessions left; the others keep for another time."""

@@ -207,7 +207,7 @@ def _fixtures(numbers: int, tables: int) -> str:
 
 
 def _note_lines(first: FirstFacts) -> Iterator[str]:
-    yield "Made from ten questions."
+    yield "Made from a few questions."
     if first.answered:
         answers = "; ".join(f"{label.lower()} {text}" for label, text in first.answered)
         yield f"As answered at the beginning: {answers}."

@@ -1,4 +1,4 @@
-"""The ten questions on one page: each can be answered, left, and gone back to, in any order."""
+"""The questions of a first study on one page: answered, left and gone back to in any order."""
 
 from __future__ import annotations
 
@@ -375,7 +375,7 @@ class Questions(Screen[FirstStudy | None]):
 
     def _say_head(self, text: str) -> None:
         words = text or "Not known? Leave it empty: it is assumed (~)"
-        self.query_one("#head", Static).update(f" First study: ten questions   {words}")
+        self.query_one("#head", Static).update(f" First study: a few questions   {words}")
 
     # -- the study ---------------------------------------------------------------------
 

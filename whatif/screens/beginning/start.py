@@ -70,7 +70,7 @@ Enter        open what is chosen; so does a click
 q            leave
 
 Never used it? Open a demo study and change a number: it is a copy, and nothing can break. Then
-answer the ten questions for your own shop."""
+answer the questions on your own shop."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +112,10 @@ class StartScreen(Screen[None]):
 
     Args:
         opens: goes on with a study that has been opened or begun.
-        answers: to the ten questions, as far as they have been answered; kept up to date.
+        answers: to the questions, as far as they have been answered; kept up to date.
         state: where state is kept between sessions; None is the user's own place.
         missing: a path that was asked for and is not there; it is offered to begin it.
+        made_of: the answers that a study has been made of last; kept up to date.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -129,8 +130,10 @@ class StartScreen(Screen[None]):
         answers: dict[str, str],
         state: FilePath | None,
         missing: FilePath | None = None,
+        made_of: dict[str, str] | None = None,
     ) -> None:
         super().__init__()
+        self._made_of = {} if made_of is None else made_of
         self._opens = opens
         self._answers = answers
         self._state = state
@@ -329,22 +332,24 @@ class StartScreen(Screen[None]):
         from whatif.screens.dialogs.ask import Ask
 
         answers = {
-            "t": ("with ten questions about your shop", partial(self._ask_questions, path)),
+            "t": ("with a few questions about your shop", partial(self._ask_questions, path)),
             "e": ("as an empty study", partial(self._begin_empty, path)),
         }
-        ask = Ask(f"There is no {path} yet. Begin it?", answers)
+        ask = Ask(f"There is no {path} yet. Begin it?", answers, enter=True)
         self.app.push_screen(ask, ask.take)
 
     def _begin_empty(self, path: FilePath | None = None) -> None:
         self._opens(begin_study(empty_study(), path, self._state))
 
     def _ask_questions(self, path: FilePath | None = None) -> None:
-        """Ask the ten questions; what was answered before stands there already."""
+        """Ask the questions; what was answered before stands there already."""
         from whatif.screens.beginning.questions import Questions
 
         def made(first: FirstStudy | None) -> None:
             if first is not None:
                 draft, notice = first.draft, first.notice
+                self._made_of.clear()
+                self._made_of.update(self._answers)
                 self._opens(begin_study(draft, path, self._state, notice=notice, is_work=True))
 
         self.app.push_screen(Questions(self._answers), made)
@@ -363,5 +368,22 @@ class StartScreen(Screen[None]):
         self.app.push_screen(ReadText("whatif", _HELP))
 
     def action_leave(self) -> None:
-        """Leave the program."""
-        self.app.exit()
+        """Leave the program; what has been answered of the questions is asked about first."""
+        from whatif.study.first.questions import is_known
+
+        many = sum(is_known(text) for text in self._answers.values())
+        if not many or self._answers == self._made_of:
+            self.app.exit()
+            return
+        from whatif.screens.dialogs.ask import Ask
+
+        are = f"{many} answers are" if many > 1 else "1 answer is"
+        ask = Ask(
+            f"{are} given to the questions on your shop, and no study is made of them yet. Leaving "
+            "loses them.",
+            {
+                "l": ("leave", self.app.exit),
+                "g": ("go on with the questions", self._ask_questions),
+            },
+        )
+        self.app.push_screen(ask, ask.take)

@@ -49,10 +49,15 @@ class Arranging:
         """Show only the rows in which the columns differ, or all of them."""
         now = self._state.arrangement
         only = not now.only_differing
-        self._arrange(
-            replace(now, only_differing=only),
-            "Only rows in which these columns differ; = shows all rows again." if only else "",
+        self._arrange(replace(now, only_differing=only), self._compared() if only else "")
+
+    def _compared(self) -> str:
+        """Which columns are compared: hiding all but two compares two."""
+        count = len(self._state.ids)
+        fewer = (
+            "h hides one of them: left with two, it compares two" if count > 2 else "H shows more"
         )
+        return f"Only rows in which the {count} columns differ; {fewer}. = ends."
 
     # -- columns -----------------------------------------------------------------------
 
@@ -67,7 +72,10 @@ class Arranging:
         title = state.title(scenario)
         self._host.settle()
         state.hide_chosen()
-        self._host.say(f"{title} is hidden, and answered as before. H shows hidden columns.")
+        if state.arrangement.only_differing:
+            self._host.say(f"{title} is hidden. {self._compared()}")
+        else:
+            self._host.say(f"{title} is hidden, and answered as before. H shows hidden columns.")
 
     def show_hidden(self) -> None:
         """Show one of the hidden columns, or all."""

@@ -149,8 +149,14 @@ class Desk(Prompt):
         self.controllers.calculation.take(message.reply)
 
     def on_key(self, event: events.Key) -> None:
-        """Say of a letter that nothing has taken that it does nothing."""
-        if event.is_printable and event.key not in self.active_bindings:
+        """Say of a letter that nothing has taken that it does nothing.
+
+        What is typed behind a slash is a row's name: in a view it is looked for in the sheet.
+        """
+        if event.key == "slash" and self.state.view is not None and self.state.typing is None:
+            self.controllers.views.close_all()
+            self.action_run("find")
+        elif event.is_printable and event.key not in self.active_bindings:
             self.say(f"No key here: {event.character}   (F1 lists the keys)")
 
     def on_burst(self, event: Burst) -> None:

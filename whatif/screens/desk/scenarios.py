@@ -24,10 +24,14 @@ from whatif.telling.edits import change_line, obstacle_sentence
 from whatif.telling.strip import leading_gain_text
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from whatif.screens.desk.calculation import Calculation
     from whatif.screens.desk.changes import Changes
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
+
+_NO_NAME = "A scenario needs a name: type one, or Esc goes back."
 
 _NONE = "*"
 """In the list of parents: none; no scenario can have this id."""
@@ -77,12 +81,14 @@ class Scenarios:
             if parent
             else "The first scenario: what is it called?"
         )
-        self._host.lay_over(AskLine(question), lambda name: self._add(name, parent))
+        asked = AskLine(question, tries=self._twice(), empty=_NO_NAME)
+        self._host.lay_over(asked, lambda name: self._add(name, parent))
 
     def add_root(self) -> None:
         """Add a scenario that is based on none."""
         question = "A new scenario that is based on none (a second tree): its name:"
-        self._host.lay_over(AskLine(question), lambda name: self._add(name, None))
+        asked = AskLine(question, tries=self._twice(), empty=_NO_NAME)
+        self._host.lay_over(asked, lambda name: self._add(name, None))
 
     def _add(self, name: str, parent: str | None) -> None:
         scenario = fresh_id(self._state.draft, name)
@@ -99,7 +105,10 @@ class Scenarios:
             scenario = fresh_id(self._state.draft, name)
             self._changes.do(DuplicateScenario(source, scenario, name), choose=scenario)
 
-        self._host.lay_over(AskLine(f"A copy of {title}: its name:", f"{title} 2"), named)
+        asked = AskLine(
+            f"A copy of {title}: its name:", f"{title} 2", self._twice(), empty=_NO_NAME
+        )
+        self._host.lay_over(asked, named)
 
     def remove(self) -> None:
         """Remove the chosen scenario, with those based on it, after asking."""
@@ -118,6 +127,27 @@ class Scenarios:
 
     # -- names and notes ---------------------------------------------------------------
 
+    def _twice(self, own: str | None = None) -> Callable[[str], str]:
+        """Warns once of a name that another scenario has; the same name again is taken."""
+        warned = ""
+
+        def wrong(name: str) -> str:
+            nonlocal warned
+            draft = self._state.draft
+            taken = any(
+                other != own and draft.scenario(other).title.lower() == name.lower()
+                for other in draft.ids
+            )
+            if not taken or name == warned:
+                return ""
+            warned = name
+            return (
+                f"Another scenario is called {name}: in the columns nobody can tell them apart. "
+                "Type another name, or Enter again to have both."
+            )
+
+        return wrong
+
     def rename(self) -> None:
         """Give the chosen scenario another title."""
         scenario = self._state.chosen
@@ -125,7 +155,7 @@ class Scenarios:
             return
         title = self._state.title(scenario)
         self._host.lay_over(
-            AskLine(f"What is {title} to be called?", title),
+            AskLine(f"What is {title} to be called?", title, self._twice(scenario), empty=_NO_NAME),
             lambda name: self._changes.do(SetValue(scenario, ("title",), name)),
         )
 

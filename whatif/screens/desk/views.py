@@ -75,6 +75,11 @@ class Views:
         self._host.settle()
         self._show(self._opened_from, None)
 
+    def close_all(self) -> None:
+        """Go back to the sheet, wherever this view was opened from."""
+        self._host.settle()
+        self._show(None, None)
+
     def _show(self, view: View | None, opened_from: View | None) -> None:
         self._state.view, self._opened_from = view, opened_from
         self._calculation.go_on()

@@ -22,21 +22,34 @@ _MOST_LINES = 12
 
 
 class Ask(Dialog):
-    """A question with answers on single keys; dismissed with the key, or with "" to go back."""
+    """A question with answers on single keys; dismissed with the key, or with "" to go back.
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,n", "dismiss('')", "back")]
+    Where nothing can be lost by the first answer, ``enter`` lets Enter give it too.
+    """
 
-    def __init__(self, question: str, answers: Answers) -> None:
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,n", "dismiss('')", "back"),
+        Binding("enter", "first", show=False),
+    ]
+
+    def __init__(self, question: str, answers: Answers, *, enter: bool = False) -> None:
         super().__init__(answers)
         self._question = question
+        self._enter = enter
 
     def compose(self) -> ComposeResult:
         """The question, then a line an answer."""
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
-            for letter, (words, _) in self._answers.items():
+            for place, (letter, (words, _)) in enumerate(self._answers.items()):
+                words += " (Enter)" if self._enter and not place else ""
                 yield Ending(self._answer(letter, words), f"dismiss('{letter}')")
             yield Ending("  Esc  go back", "dismiss('')")
+
+    def action_first(self) -> None:
+        """Give the first answer, where Enter may."""
+        if self._enter:
+            self.dismiss(next(iter(self._answers)))
 
     def _answer(self, letter: str, words: str) -> str:
         """The letter, its words behind it; what goes over to a next line stays behind it."""
@@ -50,7 +63,8 @@ class AskLine(Dialog):
     """A line to type; dismissed with it, or with None where it is empty.
 
     ``tries`` does what can be done with the line and says what is wrong with it, in words: then it
-    stays open, and is said to be wrong; ``wrong`` is so from the start.
+    stays open, and is said to be wrong; ``wrong`` is so from the start. Where ``empty`` tells what
+    to do instead, an empty line is wrong too.
     """
 
     def __init__(
@@ -59,8 +73,10 @@ class AskLine(Dialog):
         text: str = "",
         tries: Callable[[str], str] = lambda typed: "",
         wrong: str = "",
+        empty: str = "",
     ) -> None:
         super().__init__()
+        self._empty = empty
         self._question = question
         self._text = text
         self.tries = tries
@@ -91,7 +107,7 @@ class AskLine(Dialog):
 
     def submit(self, typed: str) -> None:
         """Take what was typed; an empty line is nothing."""
-        wrong = self.tries(typed.strip()) if typed.strip() else ""
+        wrong = self.tries(typed.strip()) if typed.strip() else self._empty
         if not wrong:
             self.dismiss(typed.strip() or None)
             return

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from rich.cells import cell_len
+from rich.text import Text
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -183,10 +184,9 @@ class ChooseView(ChooseOne):
     @override
     def rows(self) -> Iterator[Option]:
         for letter, view in zip(self.letters, self._views, strict=True):
-            here = ">" if view.name == self._now else " "
             key = cut(view.opens.upper(), _KEY)
-            row = f" {letter} {here}{cut(view.title, _TITLE)} {key}{cut(view.asks, _ASKS)}"
-            yield Option(row, view.name)
+            row = f" {letter}  {cut(view.title, _TITLE)} {key}{cut(view.asks, _ASKS)}"
+            yield Option(Text(row, "bold" if view.name == self._now else ""), view.name)
 
     @override
     def below(self) -> ComposeResult:

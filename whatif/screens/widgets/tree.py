@@ -36,6 +36,9 @@ LEAST_WIDTH = 30
 
 _LEAST_DRAGGED, _LEAST_BESIDE = 20, 40
 _GAIN = 10
+_ROOMY = 34
+"""Cells of the tree from which each step down is indented by two."""
+
 _LEAST_NAME = 12
 """Cells of a name that strokes leave it, however deep it is."""
 
@@ -228,7 +231,12 @@ def _first_in_sight(names: Sequence[tuple[str, str]], chosen: int, room: int) ->
 
 
 def _strokes(strokes: str, width: int) -> str:
-    """Strokes that leave a name some room: of those that do not, the ones nearest to it."""
+    """Strokes that leave a name some room: of those that do not, the ones nearest to it.
+
+    In a narrow tree they stand close together.
+    """
+    if width < _ROOMY:
+        strokes = strokes[:-2:2] + strokes[-2:]
     room = max(2, width - EDGE - _LEAST_NAME - 1 - _GAIN)
     return strokes if len(strokes) <= room else strokes[-room:]
 

@@ -1,4 +1,4 @@
-"""The ten questions of a first study: how each number is found, read, and done without.
+"""The questions of a first study: how each number is found, read, and done without.
 
 An answer is a text as it was typed. A bare number has the unit that its question states; any
 other text says its own. Nobody has to know: what is not known is assumed, and said to be.
