@@ -115,9 +115,10 @@ async def test_a_view_opens_no_editor_that_cannot_be_seen(tmp_path: Path) -> Non
             await screen.press(key)
             assert isinstance(screen.app.focused, ViewPane)
         assert "Values are changed in the sheet: Esc goes back to it." in screen.text
+        # What is typed behind it is looked for in the sheet, which is seen again.
         await screen.press("slash")
-        assert isinstance(screen.app.focused, ViewPane)
-        assert "No key here: /" in screen.text
+        assert screen.app.desk.state.view is None
+        assert " find a row:" in screen.text
         assert screen.session.is_saved
 
 
