@@ -101,23 +101,12 @@ class Copying:
             self._entering.type_over(line)
 
     def paste_unmarked(self, text: str) -> None:
-        """The same of a text that came as keys: what is no value here changes nothing."""
-        state, line, scenario = self._state, self._state.line, self._state.chosen
-        said = cut(" ".join(text.split()), _SAID).rstrip()
-        came = f'Not taken: "{said}" came all at once'
-        if state.view is not None:
-            self._host.refuse(f"{came}; values are pasted in the sheet.")
-        elif is_column(text):
+        """The same of lines that came as keys: what is no column of values changes nothing."""
+        if self._state.view is None:
             self._paste_column(text)
-        elif line is None or scenario is None:
-            self._host.refuse(f"{came}, and here is no value.")
-        else:
-            wrong = state.session.type(scenario, line.path, text.strip())
-            state.session.drop()
-            if wrong:
-                self._host.refuse(f"{came}. {wrong}")
-            else:
-                self.paste(text)
+            return
+        said = cut(" ".join(text.split()), _SAID).rstrip()
+        self._host.refuse(f'Not taken: "{said}" came all at once; values are pasted in the sheet.')
 
     def _paste_column(self, text: str) -> None:
         state, scenario = self._state, self._state.chosen

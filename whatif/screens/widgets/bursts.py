@@ -1,8 +1,8 @@
 """What comes at once from a terminal that does not mark what is pasted.
 
 Where letters are commands a pasted text would run a row of them. Somebody who types over a slow
-line is read at once too, but a letter or two, or a value that begins with a digit, or a key that
-opens a line to type in; what begins with three letters in one read is a text.
+line is read at once too, a whole name and its Enter maybe; so several lines of letters in one read
+are a text, and one is not.
 """
 
 from __future__ import annotations
@@ -15,7 +15,10 @@ from textual.message import Message
 
 _AS_TEXT: Final = {"enter": "\n", "ctrl+j": "\n", "tab": "\t"}
 _LEAST: Final = 3
-"""Letters that nobody types as commands within one read."""
+"""Letters of a line of text; fewer may be commands."""
+
+_LINES: Final = 2
+"""Lines of text that nobody types within one read."""
 
 
 class Burst(events.Paste):
@@ -34,12 +37,19 @@ def as_burst(came: Sequence[Message]) -> Burst | None:
     if not all(key.is_printable or key.key in _AS_TEXT for key in keys):
         return None
     text = _text(keys)
-    is_text = not text.startswith("\n") and any(map(_is_text, text.splitlines()))
+    lines = sum(map(_is_text, text.splitlines()))
+    is_text = not text.startswith("\n") and (lines >= _LINES or _is_row(text))
     return Burst(keys) if is_text else None
 
 
 def _text(keys: Sequence[events.Key]) -> str:
     return "".join(_AS_TEXT.get(key.key) or key.character or "" for key in keys)
+
+
+def _is_row(text: str) -> bool:
+    """Whether it is a name and its value, as they are copied from a column."""
+    name, tab, value = text.partition("\t")
+    return bool(tab and value.strip()) and _is_text(name)
 
 
 def _is_text(line: str) -> bool:
