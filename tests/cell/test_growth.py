@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from types import FrameType
@@ -12,6 +13,7 @@ import pytest
 from support.effort import lines_run
 
 import whatif.cell.run
+from whatif.cell.book import new_book
 from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
 from whatif.cell.run import Run
 
@@ -43,6 +45,12 @@ def calls_a_load(tried: Cell, week: int = 1) -> float:
     run = Run(tried)
     run.advance(week * WEEK)
     before = sum(run.tally().cut)
+    counted = calls_of(lambda: run.advance((week + 1) * WEEK))
+    return counted / (sum(run.tally().cut) - before)
+
+
+def calls_of(work: Callable[[], object]) -> int:
+    """Calls of functions, our own and built in, while something is done."""
     counted = 0
 
     def count(frame: FrameType, event: str, arg: Any) -> None:
@@ -51,10 +59,16 @@ def calls_a_load(tried: Cell, week: int = 1) -> float:
 
     sys.setprofile(count)
     try:
-        run.advance((week + 1) * WEEK)
+        work()
     finally:
         sys.setprofile(None)
-    return counted / (sum(run.tally().cut) - before)
+    return counted
+
+
+def test_a_run_is_begun_with_as_few_calls_a_part_of_many_as_of_few() -> None:
+    small, large = cell(parts=10), cell(parts=50)
+    few, many = calls_of(lambda: new_book(small)) / 10, calls_of(lambda: new_book(large)) / 50
+    assert many <= 1.25 * few
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,7 @@ def new_book(cell: Cell) -> OrderBook:
             for place in range(len(cell.groups))
         ],
         family=family,
-        unopened=[_earliest_unopened(endless, related) for related in family],
+        unopened=_all_earliest_unopened(endless, family),
         held={},
         most_held=[0] * len(cell.parts),
         good=[share.numerator for share in good],
@@ -79,28 +79,36 @@ def _endless(cell: Cell, place: int) -> Endless:
 
 
 def _families(cell: Cell) -> list[list[int]]:
-    """Per part, the parts with endless orders that share a machine with it, directly or not."""
-    group_of = list(range(len(cell.parts)))
+    """Per part, the parts with endless orders that share a machine with it, directly or not.
+
+    All parts of a family have one list: nobody writes on it.
+    """
+    leads = _leads(cell)
+    families: dict[int, list[int]] = {lead: [] for lead in leads}
+    for i, lead in enumerate(leads):
+        if cell.parts[i].weekly.numerator > 0:
+            families[lead].append(i)
+    return [families[lead] for lead in leads]
+
+
+def _leads(cell: Cell) -> list[int]:
+    """Per part, the first part of its family, itself where it shares no machine."""
+    lead_of = list(range(len(cell.parts)))
+    # Whole numbers: a part's weekly pieces as a fraction are slow to compare.
+    wanted = [i for i, part in enumerate(cell.parts) if part.weekly.numerator > 0]
     changed = True
     while changed:
         changed = False
-        for place in range(len(cell.groups)):
-            here = [
-                i
-                for i, part in enumerate(cell.parts)
-                if part.making[place] is not None and part.weekly > 0
-            ]
-            if not cell.groups[place].count or not here:
+        for place, group in enumerate(cell.groups):
+            if not group.count:
                 continue
-            low = min(group_of[i] for i in here)
+            here = [i for i in wanted if cell.parts[i].making[place] is not None]
+            low = min([lead_of[i] for i in here], default=0)
             for i in here:
-                if group_of[i] != low:
-                    group_of[i] = low
+                if lead_of[i] != low:
+                    lead_of[i] = low
                     changed = True
-    return [
-        [j for j, part in enumerate(cell.parts) if part.weekly > 0 and group_of[j] == group_of[i]]
-        for i in range(len(cell.parts))
-    ]
+    return lead_of
 
 
 def _earliest_unopened(endless: list[Endless | None], family: list[int]) -> int:
@@ -111,6 +119,17 @@ def _earliest_unopened(endless: list[Endless | None], family: list[int]) -> int:
         if orders is not None:
             dues.append(orders.waiting[orders.unopened].due)
     return min(dues, default=0)
+
+
+def _all_earliest_unopened(endless: list[Endless | None], family: list[list[int]]) -> list[int]:
+    """Per part, the same of its family, which is looked at once."""
+    found = [0] * len(family)
+    for part, related in enumerate(family):
+        if related and related[0] == part:
+            earliest = _earliest_unopened(endless, related)
+            for i in related:
+                found[i] = earliest
+    return found
 
 
 # -- opening -----------------------------------------------------------------------------
