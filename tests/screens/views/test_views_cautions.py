@@ -94,6 +94,9 @@ def test_a_scenario_without_danger_is_not_cautioned(name: str, tmp_path: Path) -
     study = tmp_path / "light.toml"
     calm = [line for line in STUDY.splitlines() if "stop." not in line and "mass" not in line]
     text = "\n".join(calm).replace('end = "14:00"', 'end = "14:00"\npeople = 2') + "\n"
+    if name == "meeting":
+        # The verdict cautions for whichever comes first, and that is not today.
+        text = text.partition("[scenario.more]")[0]
     study.write_text(text.replace("machine.mill.table", f"{HOLDS}\nmachine.mill.table"), "utf-8")
     assert "! Caution" not in Looking(study, name, column=0).text
 
