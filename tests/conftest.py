@@ -27,7 +27,7 @@ from textual.screen import Screen as TextualScreen
 
 from whatif import cell
 from whatif.session.calculate import memory
-from whatif.session.kept import results
+from whatif.session.kept import places, results
 
 _TURNS = 3
 
@@ -69,12 +69,14 @@ _parsed: dict[frozenset[tuple[str, str]], Any] = {}
 
 
 @pytest.fixture(autouse=True, scope="session")
-def for_all_tests() -> Iterator[None]:
+def for_all_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """What holds in every test, put in its place once."""
     with pytest.MonkeyPatch.context() as patch:
         _run_no_cell_twice(patch)
         _draw_on_no_terminal(patch)
         _wait_for_no_idle_processor(patch)
+        # Nor is anything left among the user's own temporary files.
+        patch.setattr(places, "temporary_folder", lambda: tmp_path_factory.getbasetemp() / "own")
         yield
 
 

@@ -16,7 +16,7 @@ from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.texts import ReadText
-from whatif.session.kept.recovery import left_behind
+from whatif.session.kept.left import left_behind
 from whatif.session.kept.state import recent, remember
 from whatif.session.opened import begin_study, empty_study
 from whatif.study.file.reading import read_file

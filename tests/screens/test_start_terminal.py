@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from terminal import LONGEST, Terminal
 
-from whatif.session.kept.recovery import left_behind
+from whatif.session.kept.left import left_behind
 
 F10 = "\x1b[21~"
 

@@ -12,7 +12,7 @@ from lengths import first_of
 from small_study import PALLETS, STUDY
 from terminal import LONGEST, Terminal
 
-from whatif.session.kept.recovery import left_behind
+from whatif.session.kept.left import left_behind
 
 
 @pytest.fixture

@@ -20,7 +20,8 @@ from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.calculator import Calculator
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
-from whatif.session.kept.recovery import Recovery, left_behind, throw_away
+from whatif.session.kept.left import left_behind, throw_away
+from whatif.session.kept.recovery import Recovery
 from whatif.session.session import Session
 from whatif.study.check.check import check
 from whatif.study.edits import EditError
@@ -218,13 +219,11 @@ def test_edits_taken_up_do_not_write_over_a_file_changed_since(session: Session)
         later.save()
 
 
-def test_what_is_taken_up_is_one_step_that_gives_the_file_back(session: Session) -> None:
+def test_what_is_taken_up_is_a_step_a_change_and_gives_the_file_back(session: Session) -> None:
     saved = session.draft
     changed = saved.with_scenario(saved.scenario("pool").having(PALLETS, 9))
     session.recover(changed, session.base)
-    assert [step.says for step in session.history.done] == [
-        "unsaved work of an earlier session taken up"
-    ]
+    assert [step.says for step in session.history.done] == ["pallets each 4 -> 9 in Pool"]
     assert session.unsaved == 1
     assert session.undo()
     assert (session.draft, session.unsaved, session.is_saved) == (saved, 0, True)

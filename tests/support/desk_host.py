@@ -12,6 +12,7 @@ from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.session.calculate.requests import Request
 from whatif.session.session import Session
+from whatif.session.kept.recovery import Keeping
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file
 
@@ -25,6 +26,7 @@ class NotingProgram:
     bases: list[str] = field(default_factory=list)
     went: str = ""
     clipboard: str = ""
+    keeping: Keeping = field(default_factory=Keeping)
 
     def ask(self, request: Request) -> None:
         self.asked.append(request)

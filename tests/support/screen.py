@@ -29,7 +29,8 @@ from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Alone, Material, Question, Reply, Request
-from whatif.session.kept.recovery import Recovery, left_behind
+from whatif.session.kept.left import left_behind
+from whatif.session.kept.recovery import Recovery
 from whatif.session.kept.state import is_first_time
 from whatif.session.opened import Opened
 from whatif.session.session import Session

@@ -17,8 +17,15 @@ from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT, Uncoloured
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply, Request
-from whatif.session.kept.recovery import Left, Recovery, throw_away
-from whatif.session.kept.state import colours, is_first_time, remember, remember_colours
+from whatif.session.kept.left import Left, throw_away
+from whatif.session.kept.recovery import Keeping, Recovery
+from whatif.session.kept.state import (
+    answers_given,
+    colours,
+    is_first_time,
+    remember,
+    remember_colours,
+)
 
 if TYPE_CHECKING:
     from textual.command import Provider
@@ -53,9 +60,18 @@ class OpenStudy:
         self.desk = Desk(session)
         self.desk.state.notice = opened.notice
         self.calculator = make_calculator(self._deliver)
-        self.recovery = opened.recovery
+        self._keep_in(opened.recovery)
         self._kept_for = None if session.needs_name else session.path
         self._state = state
+
+    def _keep_in(self, recovery: Recovery) -> None:
+        """Keep what is not saved in this, and tell the desk what becomes of that."""
+        self.recovery = recovery
+        recovery.on_news = self._tell_kept
+
+    def _tell_kept(self) -> None:
+        # Called from a thread, as replies are delivered.
+        self.desk.post_message(self.desk.Kept())
 
     def _deliver(self, reply: Reply) -> None:
         # Called from a thread; posting a message is safe from any.
@@ -70,7 +86,8 @@ class OpenStudy:
         if path != self._kept_for:
             # Under its new name, so that it is offered when that file is opened again.
             self.recovery.close()
-            self.recovery, self._kept_for = Recovery(path, base, self._state), path
+            self._keep_in(Recovery(path, base, self._state))
+            self._kept_for = path
 
     def close(self) -> None:
         """End the calculation, and keep what is not saved."""
@@ -129,8 +146,8 @@ class WhatIf(InTurn):
         self._state = state
         self._to_begin: list[Callable[[], None]] = []
         """What begins when the first frame has been seen."""
-        self._answers: dict[str, str] = {}
-        """To the questions, for as long as the program runs."""
+        self._answers = answers_given(state)
+        """To the questions."""
         self._made_of: dict[str, str] = {}
         """Those of them that a study has been made of last."""
         self._lent: Lent | None = None
@@ -286,18 +303,26 @@ class WhatIf(InTurn):
     def _offer_recovery(self, left: list[Left]) -> None:
         """Offer the newest of what earlier sessions left; the others keep for another time."""
         from whatif.screens.dialogs.ask import Ask
+        from whatif.study.edits import between
+        from whatif.telling.study_file import left_words
 
         newest, session = left[0], self.session
-        when = datetime.fromtimestamp(newest.when).strftime("%Y-%m-%d %H:%M")
-        changed = " The file has been changed since." if newest.base != session.base else ""
         more = len(left) - 1
-        others = f" {more} more such session{'s' if more > 1 else ''} left changes too."
+        words = left_words(
+            datetime.fromtimestamp(newest.when).strftime("%Y-%m-%d %H:%M"),
+            session.path.name,
+            [change.says for change in between(session.draft, newest.draft)],
+            is_changed=newest.base != session.base,
+            others=more,
+        )
 
         def take_up() -> None:
+            recovery = self.study.recovery
+            recovery.base = newest.base
             self.desk.controllers.file.take_up(newest.draft, newest.base)
             # Safe in this session's own file before the other one goes.
-            self.study.recovery.flush()
-            throw_away(newest)
+            recovery.note(newest.draft, instead_of=newest.path)
+            recovery.flush()
 
         def leave_out() -> None:
             throw_away(newest)
@@ -305,8 +330,7 @@ class WhatIf(InTurn):
                 self._offer_recovery(left[1:])
 
         ask = Ask(
-            f"A session of {when} ended before it could save its changes to "
-            f"{session.path.name}.{changed}{others if more else ''}",
+            words,
             {"t": ("take them up", take_up), "x": ("throw them away", leave_out)},
         )
         self.push_screen(ask, ask.take)
@@ -324,6 +348,11 @@ class WhatIf(InTurn):
     def note(self, draft: Draft | None) -> None:
         """Keep an unsaved draft safe; None once the file has everything."""
         self.study.recovery.note(draft)
+
+    @property
+    def keeping(self) -> Keeping:
+        """How safe is what is not saved."""
+        return Keeping() if self._study is None else self._study.recovery.keeping
 
     # -- commands ----------------------------------------------------------------------
 

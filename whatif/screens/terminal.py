@@ -11,7 +11,8 @@ from pathlib import Path as FilePath
 from types import FrameType
 from typing import TYPE_CHECKING
 
-from whatif.session.opened import open_file, why_not_new
+from whatif.session.kept.left import left_behind
+from whatif.session.opened import Opened, begin_study, empty_study, open_file, why_not_new
 from whatif.study.file.reading import StudyError
 
 if TYPE_CHECKING:
@@ -29,7 +30,11 @@ def open_study(path: str | None) -> int:
     file = None if path is None else FilePath(path)
     is_new = file is not None and _has_screen() and why_not_new(file) is None
     try:
-        opened = None if file is None or is_new else open_file(file)
+        if file is not None and is_new and left_behind(file):
+            # A session that began it was cut off: what it left is offered at once.
+            opened: Opened | None = begin_study(empty_study(), file)
+        else:
+            opened = None if file is None or is_new else open_file(file)
     except StudyError as fault:
         from whatif.telling.refusals import refusal_words
 

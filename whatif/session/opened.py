@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
@@ -10,8 +11,9 @@ from pathlib import Path as FilePath
 
 import whatif
 from whatif.records import dataclass
-from whatif.session.kept.recovery import Left, Recovery, left_behind
-from whatif.session.kept.state import remember, state_folder
+from whatif.session.kept.left import Left, all_left, left_behind, throw_away
+from whatif.session.kept.recovery import Recovery
+from whatif.session.kept.state import StateLost, remember, state_folder
 from whatif.session.session import NO_FILE, Session
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.file.reading import StudyError, read_draft, read_file
@@ -43,7 +45,7 @@ def open_file(path: FilePath, state: FilePath | None = None) -> Opened:
     read = read_file(path)
     remember(path, state)
     recovery = Recovery(path, read.fingerprint, state)
-    return Opened(Session(read), recovery, left_behind(path, state))
+    return Opened(Session(read), recovery, _still_unsaved(path, read.draft, state))
 
 
 def open_demo(demo: Demo, state: FilePath | None = None) -> Opened:
@@ -51,8 +53,8 @@ def open_demo(demo: Demo, state: FilePath | None = None) -> Opened:
     read = read_file(demo.path)
     return Opened(
         Session.begun(read.draft, free_name(demo.path.stem), needs_name=True),
-        Recovery(demo.path, NO_FILE, state),
-        left_behind(demo.path, state),
+        Recovery(demo.path, NO_FILE, state, beside=False),
+        _still_unsaved(demo.path, read.draft, state),
         DEMO_COPIED,
     )
 
@@ -71,7 +73,8 @@ def begin_study(
     """
     name = path or free_name("study")
     session = Session.begun(draft, name, needs_name=path is None, is_work=is_work)
-    recovery = Recovery(path or _unnamed(state), NO_FILE, state)
+    is_named = path is not None
+    recovery = Recovery(path or _unnamed(state), NO_FILE, state, is_named=is_named)
     # What is left of one without a name is offered by the start screen, not by the next one.
     left = () if path is None else left_behind(path, state)
     return Opened(session, recovery, left, notice)
@@ -80,14 +83,55 @@ def begin_study(
 def take_up(left: Left, state: FilePath | None = None) -> Opened:
     """Go on with a study without a name that an earlier session could not save."""
     opened = begin_study(left.draft, None, state, is_work=True)
-    opened.recovery.note(left.draft)
+    # What is left goes only when it is safe in this session's own.
+    opened.recovery.note(left.draft, instead_of=left.path)
     opened.recovery.flush()
     return replace(opened, notice=TAKEN_UP)
+
+
+def open_unsaved(left: Left, state: FilePath | None = None) -> Opened:
+    """Open the study that something is left of, so that it is offered; raises :class:`StudyError`.
+
+    Where its file is gone it is begun anew, and a copy of a demo is a copy again.
+    """
+    study = left.study
+    assert study is not None
+    demo = next((each for each in demos() if os.path.realpath(each.path) == str(study)), None)
+    if demo is not None:
+        return open_demo(demo, state)
+    return open_file(study, state) if study.exists() else begin_study(empty_study(), study, state)
 
 
 def unnamed(state: FilePath | None = None) -> list[Left]:
     """Studies without a name that earlier sessions could not save, the newest first."""
     return left_behind(_unnamed(state), state)
+
+
+def unsaved_studies(state: FilePath | None = None) -> list[Left]:
+    """What earlier sessions could not save of studies that have a place, each study's newest."""
+    newest: dict[FilePath, Left] = {}
+    for left in all_left(state):
+        if left.study is not None:
+            newest.setdefault(left.study, left)
+    return [left for left in newest.values() if not _holds(left)]
+
+
+def _holds(left: Left) -> bool:
+    """Whether the file has what was left of it: it was saved at the very end."""
+    with suppress(StudyError):
+        return left.study is not None and read_draft(left.study) == left.draft
+    return False
+
+
+def _still_unsaved(path: FilePath, draft: Draft, state: FilePath | None) -> list[Left]:
+    """What earlier sessions left of a study that its file does not hold; the rest goes."""
+    unsaved = []
+    for left in left_behind(path, state):
+        if left.draft == draft:
+            throw_away(left)
+        else:
+            unsaved.append(left)
+    return unsaved
 
 
 def empty_study() -> Draft:
@@ -114,7 +158,12 @@ def free_name(stem: str) -> FilePath:
 
 
 def _unnamed(state: FilePath | None) -> FilePath:
-    return (state_folder() if state is None else state) / _NEW
+    if state is None:
+        try:
+            state = state_folder()
+        except StateLost:
+            state = FilePath("/")
+    return state / _NEW
 
 
 _PACKAGE = FilePath(whatif.__file__).parent

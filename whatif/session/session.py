@@ -23,6 +23,7 @@ from whatif.telling.sheet_cell import ATTENDED
 if TYPE_CHECKING:
     from whatif.study.draft import Draft
     from whatif.study.edits import Edit
+    from whatif.study.file.writing import Written
     from whatif.study.problem import Problem
     from whatif.study.raw import Path
 
@@ -292,31 +293,31 @@ class Session:
 
     # -- saving ------------------------------------------------------------------------
 
-    def save(self, *, force: bool = False) -> FilePath | None:
-        """Write the file; returns the copy of it as it was where saving drops comments.
+    def save(self, *, force: bool = False) -> Written:
+        """Write the file; returns what is to be told of it.
 
         Raises :class:`whatif.study.file.reading.StudyError`, and then file and session are as
         they were.
         """
         return self._write(self.path, self.base or None, force=force)
 
-    def save_as(self, path: FilePath, *, force: bool = False) -> FilePath | None:
+    def save_as(self, path: FilePath, *, force: bool = False) -> Written:
         """Write another file, and go on with that; raises as :meth:`save` does.
 
         Where something stands at the path already it is written over only by ``force``.
         """
-        copied_to = self._write(path, None, force=force)
+        written = self._write(path, None, force=force)
         self.path = path
         self.needs_name = False
-        return copied_to
+        return written
 
-    def _write(self, path: FilePath, expected: str | None, *, force: bool) -> FilePath | None:
+    def _write(self, path: FilePath, expected: str | None, *, force: bool) -> Written:
         from whatif.study.file.writing import write_file
 
         written = write_file(self.draft, path, expected, force=force)
         self.base = written.fingerprint
         self._saved, self._saved_after = self.draft, self.history.done
-        return written.copied_to
+        return written
 
     def read_again(self) -> str:
         """Take the file as it is now, as a change that can be undone; its name.
@@ -349,14 +350,20 @@ class Session:
         """Take up edits of an earlier session that ended before it could save them.
 
         ``base`` is what the file was to that session: if it has been changed since, saving asks.
+        Each change is a step with its own name: all undone, they give back what the file holds.
         """
-        from whatif.study.edits import TakeUp
+        from whatif.study.edits import between
 
         self.drop()
         self.base = base
-        # One step, whatever was done then: undone, it gives back what the file holds.
-        self.history = History()
-        self._done(TakeUp(draft), draft)
+        steps = []
+        before = self.draft
+        for change in between(before, draft):
+            steps.append(Step(change.says, before, change.draft))
+            before = change.draft
+        self.history = History(tuple(steps))
+        self.draft = draft
+        self.revision += 1
 
     # -- inside ------------------------------------------------------------------------
 

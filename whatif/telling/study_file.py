@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import errno
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path as FilePath
 from typing import Final
 
@@ -12,6 +12,35 @@ from whatif.study.refused import FileFault, FileFaultKind
 
 DEMO_COPIED = "A copy of the demo study: change what you like; saving asks for a name."
 TAKEN_UP = "Taken up what an earlier session left. w saves it."
+_NAMED = 6
+"""Changes that are told one by one where they are offered; the list of changes has all."""
+
+
+def left_words(
+    when: str, name: str, changes: Sequence[str], *, is_changed: bool, others: int
+) -> str:
+    """What a session that was cut off left of a study, change by change.
+
+    ``is_changed`` tells that the file has been changed since, so that what is told is held against
+    the file as it is now; ``others`` are sessions that left changes too.
+    """
+    told = [f"  {change}" for change in changes[:_NAMED]]
+    more = len(changes) - len(told)
+    told += [f"  and {more} more"] if more else []
+    said = f"A session of {when} ended before it could save to {name}:"
+    after = ["The file has been changed since; the changes are told against it as it is now."]
+    after = after if is_changed else []
+    if others:
+        after.append(f"{others} more such session{'s' if others > 1 else ''} left changes too.")
+    return "\n".join((said, *told, *after))
+
+
+def taken_up_words(many: int) -> str:
+    """That the changes of an earlier session are on the screen now."""
+    them = "it" if many == 1 else "them"
+    what = f"{many} change{'s' if many > 1 else ''}"
+    each = "" if many == 1 else ", one at a time; l lists them"
+    return f"Taken up {what} of an earlier session. w saves {them}, u undoes {them}{each}."
 
 _FAULTS: Final[Mapping[FileFaultKind, str]] = {
     FileFaultKind.NESTED_TOO_DEEPLY: "{at}The text is nested too deeply to be a study.",
@@ -51,20 +80,39 @@ def file_fault_words(fault: FileFault) -> str:
     if fault.kind is FileFaultKind.NO_TOML:
         return at + _where_no_toml(fault.detail, str(fault.cause))
     cause = getattr(fault.cause, "strerror", None) or fault.cause
-    why = _PLAINLY.get(getattr(fault.cause, "errno", None) or 0, cause)
     return _FAULTS[fault.kind].format(
-        at=at, path=fault.path, detail=fault.detail, cause=cause, why=why
+        at=at, path=fault.path, detail=fault.detail, cause=cause, why=_plainly(fault.cause)
     )
 
 
-def saved_words(name: str, copied_to: FilePath | None) -> str:
-    """That a study is saved under a name, and where the file as it was is kept."""
-    if copied_to is None:
-        return f"Saved {name}."
+def saved_words(name: str, copied_to: FilePath | None, has_other_names: bool = False) -> str:
+    """That a study is saved under a name, where the file as it was is kept, and who keeps it."""
+    said = [f"Saved {name}."]
+    if copied_to is not None:
+        said.append(
+            f"Saving drops comments below the first key; {copied_to.name} has the file as it was."
+        )
+    if has_other_names:
+        said.append("Other names of the same file (hard links) keep what it held before.")
+    return " ".join(said)
+
+
+def not_kept_words(fault: OSError) -> str:
+    """That a kill would lose what is not saved, why, and what to do about it."""
     return (
-        f"Saved {name}. Saving drops comments below the first key; {copied_to.name} has the file "
-        "as it was."
+        f"Unsaved changes are not safe: {_plainly(fault)}. Save them (w), or make room; it is "
+        "tried again every few seconds."
     )
+
+
+def kept_elsewhere_words(folder: FilePath) -> str:
+    """That what is not saved is kept in another folder than usual."""
+    return f"The usual folder cannot be written; unsaved changes are kept in {folder}."
+
+
+def _plainly(fault: Exception | None) -> str:
+    cause = getattr(fault, "strerror", None) or fault
+    return _PLAINLY.get(getattr(fault, "errno", None) or 0, str(cause))
 
 
 _PLAINLY: Final = {

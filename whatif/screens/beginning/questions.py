@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from functools import partial
 from typing import ClassVar, cast
 
@@ -146,7 +147,8 @@ class QuestionRow(Horizontal):
 class Questions(Screen[FirstStudy | None]):
     """Dismissed with the study that the answers make, or with None.
 
-    ``answers`` is kept up to date as they are typed, so that nothing is lost by going away.
+    ``answers`` is kept up to date as they are typed, so that nothing is lost by going away;
+    ``remember`` is told of them with each question that is gone to.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -156,9 +158,13 @@ class Questions(Screen[FirstStudy | None]):
         Binding("escape", "back", "back"),
     ]
 
-    def __init__(self, answers: dict[str, str]) -> None:
+    def __init__(
+        self, answers: dict[str, str], remember: Callable[[Mapping[str, str]], None]
+    ) -> None:
         super().__init__()
         self._answers = answers
+        self._remember = remember
+        self._remembered = dict(answers)
         self._faults = faults(answers)
         self._at = 0
         self._more = ""
@@ -215,6 +221,7 @@ class Questions(Screen[FirstStudy | None]):
         return QUESTIONS[self._at]
 
     def _go_to(self, place: int) -> None:
+        self._keep_given()
         self._at = place % len(QUESTIONS)
         line = self._line
         line.value = self._answers.get(self._asked.id, "")
@@ -304,6 +311,12 @@ class Questions(Screen[FirstStudy | None]):
             self._answers[self._asked.id] = self._line.value
             self._faults = faults(self._answers)
             self._look_again()
+
+    def _keep_given(self) -> None:
+        """Have the answers outlive the program."""
+        if self._remembered != self._answers:
+            self._remembered = dict(self._answers)
+            self._remember(self._remembered)
 
     def _look_again(self) -> None:
         """Have the first answer found for the answers as they are, where there are enough."""
@@ -452,6 +465,7 @@ class Questions(Screen[FirstStudy | None]):
             self._look_again()
             return
         self._take()
+        self._keep_given()
         many = sum(is_known(text) for text in self._answers.values())
         if not many:
             self.dismiss(None)
@@ -463,7 +477,7 @@ class Questions(Screen[FirstStudy | None]):
             f"{are} given. Leave the questions?",
             {
                 "l": (
-                    "leave them; they stand here again until the program ends",
+                    "leave them; they stand here again, after the next start too",
                     partial(self.dismiss, None),
                 ),
                 "m": ("make the study from what is answered", self.action_make),

@@ -18,8 +18,8 @@ from textual.widgets.option_list import Option
 
 from whatif.records import dataclass
 from whatif.screens.widgets.drawing import cut, wrap
-from whatif.session.kept.recovery import Left, throw_away
-from whatif.session.kept.state import missing, recent
+from whatif.session.kept.left import Left
+from whatif.session.kept.state import missing, recent, remember_answers
 from whatif.session.opened import (
     Demo,
     Opened,
@@ -28,9 +28,11 @@ from whatif.session.opened import (
     empty_study,
     open_demo,
     open_file,
+    open_unsaved,
     study_title,
     take_up,
     unnamed,
+    unsaved_studies,
     why_not_new,
 )
 from whatif.study.file.reading import StudyError
@@ -51,6 +53,7 @@ _LINE = 100
 """Cells of a line of running text, at most."""
 
 _LATELY = "Opened lately"
+_UNSAVED_STUDIES = "Not saved when its session ended"
 
 _QUESTIONS = (
     "Ten numbers of your shop, and you see it beside a second pallet, a pool of pallets, one more "
@@ -59,6 +62,10 @@ _QUESTIONS = (
 _EMPTY = "One scenario with nothing in it: add machines, a shift and parts yourself."
 _FILE = "Type the path of a study file. Where there is none yet, it can be begun."
 _LEFT = "A new study that had no name when its session ended. Enter goes on with it."
+_UNSAVED = (
+    "Changes that no save had reached when their session ended. Enter opens the study and offers "
+    "them."
+)
 _HELP = """\
 A study holds your cell as it is today, and beside it what you think of changing: more machines,
 pallets, people or hours. Every change is answered at once: what it brings in pieces that somebody
@@ -91,6 +98,10 @@ class Entry:
     about: str
     open: Callable[[], None]
     numbered: bool = True
+
+
+def _when(left: Left) -> str:
+    return datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
 
 
 def _in_home(folder: FilePath) -> str:
@@ -160,7 +171,7 @@ class StartScreen(Screen[None]):
         """List what there is; what was opened last is chosen."""
         self._sections = list(self._found())
         for heading, entries in self._sections:
-            if heading == _LATELY and not unnamed(self._state):
+            if heading == _LATELY and self._sections[0][0] != _UNSAVED_STUDIES:
                 self._chosen = len(self._entries)
             self._entries += entries
         self._numbers = [entry for entry in self._entries if entry.numbered]
@@ -213,15 +224,16 @@ class StartScreen(Screen[None]):
 
     def _found(self) -> Iterator[tuple[str, list[Entry]]]:
         """The headings and what stands below them, none of them empty."""
-        left = unnamed(self._state)
+        left = [self._left(each) for each in unnamed(self._state)]
+        left += [self._unsaved(each) for each in unsaved_studies(self._state)]
         if left:
-            yield "Not saved when its session ended", [self._left(study) for study in left]
+            yield _UNSAVED_STUDIES, left
         yield (
             "Begin",
             [
                 Entry(
                     "Ten questions",
-                    "about your shop; a first answer from the third on",
+                    self._questions_in_brief,
                     _QUESTIONS,
                     self._ask_questions,
                 ),
@@ -240,9 +252,22 @@ class StartScreen(Screen[None]):
 
     def _left(self, left: Left) -> Entry:
         title = left.draft.head.get("title")
-        when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
         opening = partial(self._take_up, left)
-        return Entry(f"{title or 'A new study'}", when, _LEFT, opening, numbered=False)
+        return Entry(f"{title or 'A new study'}", _when(left), _LEFT, opening, numbered=False)
+
+    def _unsaved(self, left: Left) -> Entry:
+        assert left.study is not None
+        title = left.draft.head.get("title")
+        where = f"{_when(left)}  {left.study.name} in {_in_home(left.study.parent)}"
+        opening = partial(self._try, partial(open_unsaved, left, self._state))
+        return Entry(f"{title or left.study.stem}", where, _UNSAVED, opening, numbered=False)
+
+    @property
+    def _questions_in_brief(self) -> str:
+        given = sum(map(bool, self._answers.values()))
+        if not given:
+            return "about your shop; a first answer from the third on"
+        return f"about your shop; {given} answered already, go on"
 
     def _demo(self, demo: Demo) -> Entry:
         opening = partial(open_demo, demo, self._state)
@@ -350,14 +375,18 @@ class StartScreen(Screen[None]):
                 draft, notice = first.draft, first.notice
                 self._made_of.clear()
                 self._made_of.update(self._answers)
-                self._opens(begin_study(draft, path, self._state, notice=notice, is_work=True))
+                opened = begin_study(draft, path, self._state, notice=notice, is_work=True)
+                self._opens(opened)
+                if opened.recovery.flush():
+                    # The study is safe, and with it what was answered.
+                    remember_answers({}, self._state)
 
-        self.app.push_screen(Questions(self._answers), made)
+        remember = partial(remember_answers, folder=self._state)
+        self.app.push_screen(Questions(self._answers, remember), made)
 
     def _take_up(self, left: Left) -> None:
         """Go on with a new study that an earlier session could not save."""
         self._opens(take_up(left, self._state))
-        throw_away(left)
 
     # -- the other keys ----------------------------------------------------------------
 

@@ -65,6 +65,9 @@ class Desk(Prompt):
             super().__init__()
             self.reply = reply
 
+    class Kept(Message):
+        """What is not saved has been kept on the disk, or cannot be."""
+
     focused: Reactive[Widget | None] = Reactive(None, repaint=False)
     """Who has the keys; whoever gets or loses them is painted, and not the whole screen."""
 
@@ -147,6 +150,15 @@ class Desk(Prompt):
     @on(Replied)
     def _replied(self, message: Replied) -> None:
         self.controllers.calculation.take(message.reply)
+
+    @on(Kept)
+    def _kept(self) -> None:
+        if not self.is_attached:
+            return  # The study has been closed meanwhile.
+        if self.controllers.file.look_whether_kept():
+            self.repaint()
+        else:
+            self._paint_head()
 
     def on_key(self, event: events.Key) -> None:
         """Say of a letter that nothing has taken that it does nothing.
@@ -396,10 +408,7 @@ class Desk(Prompt):
             self._sheet.show(painting.sheet_state(state))
         else:
             self._tabs.show(painting.tabs_state(state, calculation), width)
-        mark = self.controllers.file.mark
-        weeks = None if answer is None else answer.plan.weeks
-        head = painting.head_line(state, calculation.status, mark, width, weeks)
-        _tell(self._head, head)
+        self._paint_head()
         self._paint_info()
         self._pane.show(state.view)
         self._keys.show_own(self._own_keys())
@@ -407,6 +416,13 @@ class Desk(Prompt):
             self._letters = state.letters
             self.refresh_bindings()
         self.place_editor()
+
+    def _paint_head(self) -> None:
+        calculation, file = self.controllers.calculation, self.controllers.file
+        answer = calculation.current().get(self.state.chosen or "")
+        weeks = None if answer is None else answer.plan.weeks
+        marks = painting.HeadMarks(calculation.status, file.kept_mark, file.mark)
+        _tell(self._head, painting.head_line(self.state, marks, self.size.width, weeks))
 
     def _own_keys(self) -> tuple[OwnKey, ...]:
         """What the open view's own keys do; while a value is typed letters are none."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from whatif.screens.dialogs.dialog import Dialog
     from whatif.session.calculate.requests import Request
+    from whatif.session.kept.recovery import Keeping
     from whatif.study.draft import Draft
 
 
@@ -22,6 +23,10 @@ class Program(Protocol):
 
     def note(self, draft: Draft | None) -> None:
         """Keep an unsaved draft safe; None once the file has everything."""
+
+    @property
+    def keeping(self) -> Keeping:
+        """How safe is what is not saved."""
 
     def show_start(self) -> None:
         """Close the study and show what can be opened."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
+from whatif.records import dataclass
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.views.all import BY_NAME
 from whatif.screens.widgets.drawing import cut, wrapped
@@ -110,7 +111,20 @@ def rule_state(answer: Answer | None) -> RuleState:
     return RuleState("inputs", beware, LEGEND)
 
 
-def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: int | None) -> str:
+@dataclass(frozen=True, slots=True)
+class HeadMarks:
+    """What the first line tells beside the study.
+
+    ``status`` is how far the answers are, ``kept`` whether what is not saved is safe, ``file``
+    what has become of the study's file; each "" where there is nothing to tell.
+    """
+
+    status: str = ""
+    kept: str = ""
+    file: str = ""
+
+
+def head_line(state: DeskState, marks: HeadMarks, width: int, weeks: int | None) -> str:
     """The first line: the study, what is not saved, against what and for what time is told.
 
     ``weeks`` are those measured, which settle only while they are; None where there are none.
@@ -119,13 +133,13 @@ def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: 
     title = str(draft.head.get("title") or session.path.name)
     count = session.unsaved
     changes = f"{count} change{'s' if count > 1 else ''} not saved"
-    unsaved = (f"  {changes}" if count else "") + file_mark
+    unsaved = (f"  {changes}{marks.kept}" if count else "") + marks.file
     reference = draft.reference_id
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
     per = state.arrangement.per_words(
         weeks, roomy=width >= SIDE_BY_SIDE, in_view=state.view is not None
     )
-    right_side = f"{_status_words(state, status)}{per} "
+    right_side = f"{_status_words(state, marks.status)}{per} "
     otherwise = _otherwise(state)
     # What is marked must be seen, and so must what study it is: the reference's name gives way.
     # Without room for most of it, it is left out: the reference's own column says what it is.
@@ -133,10 +147,10 @@ def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: 
     room = width - cell_len(f" {least}{unsaved}   against:   {otherwise}{right_side}")
     room = min(24, room, cell_len(against))
     told = f"   against: {cut(against, room)}" if room >= min(12, cell_len(against)) else ""
-    marks = f"{unsaved}{told}  {otherwise}"
-    room = width - cell_len(marks) - len(right_side) - 1
+    behind = f"{unsaved}{told}  {otherwise}"
+    room = width - cell_len(behind) - len(right_side) - 1
     name = cut(title, max(4, min(cell_len(title), room)))
-    return cut(f" {name}{marks}", max(0, width - len(right_side))) + right_side
+    return cut(f" {name}{behind}", max(0, width - len(right_side))) + right_side
 
 
 def _otherwise(state: DeskState) -> str:

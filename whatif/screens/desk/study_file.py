@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from whatif.screens.desk.state import DeskState
     from whatif.screens.dialogs.dialog import Answers
     from whatif.study.draft import Draft
+    from whatif.study.file.writing import Written
 
 Then = Callable[[], object]
 """What is to follow once a file is written."""
@@ -40,6 +41,8 @@ class StudyFile:
         self._changes = changes
         self._stamp: _Stamp | None = _NEVER
         self._seen = OnDisk.SAME
+        self._trouble = ""
+        """What was said last of how safe is what is not saved."""
 
     @property
     def _session(self) -> Session:
@@ -59,7 +62,7 @@ class StudyFile:
             self._ask_name(then)
             return
         try:
-            copied_to = session.save(force=force)
+            written = session.save(force=force)
         except ChangedOnDisk as fault:
             over = ("write over it with what is on the screen", partial(self.save, force=True))
             self._host.lay_over(Ask(refusal_words(fault), {**self._take_or_leave, "o": over}))
@@ -67,7 +70,7 @@ class StudyFile:
         except StudyError as fault:
             self._host.refuse(refusal_words(fault))
             return
-        self._saved(session.path.name, copied_to, then)
+        self._saved(session.path.name, written, then)
 
     def save_as(self) -> None:
         """Save under another name, and go on with that file."""
@@ -91,13 +94,13 @@ class StudyFile:
             """Save under the name; what is wrong with it, in words."""
             path = path_of(name)
             try:
-                copied_to = self._session.save_as(path)
+                written = self._session.save_as(path)
             except ChangedOnDisk:
                 done.append(partial(self._ask_whether_over, path, then))
             except StudyError as fault:
                 return refusal_words(fault)
             else:
-                done.append(partial(self._saved, str(path), copied_to, then))
+                done.append(partial(self._saved, str(path), written, then))
             return ""
 
         asks = AskLine("Save under which name?", name or str(self._session.path), tried, wrong)
@@ -107,12 +110,12 @@ class StudyFile:
         from whatif.telling.refusals import refusal_words
 
         try:
-            copied_to = self._session.save_as(path, force=True)
+            written = self._session.save_as(path, force=True)
         except StudyError as fault:
             self._host.refuse(refusal_words(fault))
             self._ask_name(then, str(path), refusal_words(fault))
             return
-        self._saved(str(path), copied_to, then)
+        self._saved(str(path), written, then)
 
     def _ask_whether_over(self, path: FilePath, then: Then) -> None:
         from whatif.screens.dialogs.ask import Ask
@@ -126,11 +129,11 @@ class StudyFile:
         }
         self._host.lay_over(Ask(f"{path} is there already.", answers))
 
-    def _saved(self, name: str, copied_to: FilePath | None, then: Then) -> None:
+    def _saved(self, name: str, written: Written, then: Then) -> None:
         from whatif.telling.study_file import saved_words
 
         self._in_step()
-        self._host.say(saved_words(name, copied_to))
+        self._host.say(saved_words(name, written.copied_to, written.has_other_names))
         then()
 
     # -- reading again -----------------------------------------------------------------
@@ -196,11 +199,11 @@ class StudyFile:
 
     def take_up(self, draft: Draft, base: str) -> None:
         """Go on with what an earlier session left; ``base`` is what the file was to that."""
-        from whatif.telling.study_file import TAKEN_UP
+        from whatif.telling.study_file import taken_up_words
 
         self._session.recover(draft, base)
         self._changes.tell("")
-        self._state.notice = f"{TAKEN_UP} u gives back what the file holds."
+        self._state.notice = taken_up_words(len(self._session.history.done))
         self._host.ask()
 
     # -- watching ----------------------------------------------------------------------
@@ -246,6 +249,33 @@ class StudyFile:
         except OSError:
             return None
         return (str(path), found.st_mtime_ns, found.st_size, found.st_ino)
+
+    # -- kept safe ---------------------------------------------------------------------
+
+    @property
+    def kept_mark(self) -> str:
+        """Behind the number of changes that are not saved: whether a kill would lose them."""
+        keeping = self._host.program.keeping
+        if keeping.fault is not None:
+            return ", ! not safe"
+        return ", kept" if keeping.is_kept else ""
+
+    def look_whether_kept(self) -> bool:
+        """Say where what is not saved cannot be kept any more, or is kept elsewhere; whether so."""
+        from whatif.telling.study_file import kept_elsewhere_words, not_kept_words
+
+        keeping = self._host.program.keeping
+        trouble = (
+            not_kept_words(keeping.fault)
+            if keeping.fault is not None
+            else kept_elsewhere_words(keeping.instead_in)
+            if keeping.instead_in is not None
+            else ""
+        )
+        before, self._trouble = self._trouble, trouble
+        if trouble and trouble != before:
+            self._state.notice = trouble
+        return trouble != before
 
     # -- going away --------------------------------------------------------------------
 

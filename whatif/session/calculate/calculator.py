@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import contextlib
 import multiprocessing
+import os
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Protocol
 
 from whatif.session.calculate.news import Receiver
@@ -105,6 +106,27 @@ class Calculator:
             self._deliver(reply)
 
 
+@contextlib.contextmanager
+def _nothing_from_here() -> Iterator[None]:
+    """What is started meanwhile imports nothing from the folder that the program works in.
+
+    A study may lie beside files of any name, some of them a module's: a mail's attachments, a
+    shared drive. Python would put that folder first of all; ``PYTHONSAFEPATH`` keeps it from that.
+    """
+    before = os.environ.get(_SAFE_PATH)
+    os.environ[_SAFE_PATH] = "1"
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ[_SAFE_PATH]
+        else:
+            os.environ[_SAFE_PATH] = before
+
+
+_SAFE_PATH = "PYTHONSAFEPATH"
+
+
 class _Worker:
     """The process that calculates, and the line to it.
 
@@ -121,7 +143,7 @@ class _Worker:
         self._sending = threading.Lock()
         # A screen puts something without a file number in the place of standard error, and
         # starting a process hands that number on.
-        with contextlib.redirect_stderr(sys.__stderr__):
+        with contextlib.redirect_stderr(sys.__stderr__), _nothing_from_here():
             self._process.start()
         theirs.close()
 

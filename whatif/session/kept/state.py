@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path as FilePath
 
@@ -22,16 +23,33 @@ _NAME = "whatif"
 _RECENT = "recent.json"
 _HINT_GIVEN = "desk-seen"
 _COLOURS = "colours"
+_ANSWERS = "answers.json"
+
+
+class StateLost(OSError):
+    """The user has no folder of their own: no HOME, and the system knows none."""
 
 
 def state_folder() -> FilePath:
-    """Where programs keep their state for a user (XDG Base Directory Specification)."""
-    named = os.environ.get("XDG_STATE_HOME")
-    if named:
+    """Where programs keep their state for a user (XDG Base Directory Specification).
+
+    A place that is not told from the root on is none, as the specification says. Raises
+    :class:`StateLost`.
+    """
+    named = os.environ.get("XDG_STATE_HOME", "")
+    if os.path.isabs(named):
         return FilePath(named) / _NAME
+    try:
+        home = FilePath.home()
+    except (RuntimeError, KeyError):
+        raise StateLost("there is no home folder") from None
+    if not home.is_absolute():
+        raise StateLost("the home folder is not told from the root on")
     # Here it lay on every system before; who has something in it finds it again.
-    before = FilePath.home() / ".local" / "state" / _NAME
-    return before if before.is_dir() else user_state_path(_NAME, appauthor=False)
+    before = home / ".local" / "state" / _NAME
+    if named or before.is_dir():
+        return before
+    return user_state_path(_NAME, appauthor=False)
 
 
 def recent(folder: FilePath | None = None) -> tuple[FilePath, ...]:
@@ -78,6 +96,27 @@ def remember_colours(name: str, folder: FilePath | None = None) -> None:
     """Begin with these colours from now on; where that cannot be written nothing happens."""
     with suppress(OSError, RuntimeError, ValueError):
         _write(_COLOURS, f"{name}\n", folder)
+
+
+def answers_given(folder: FilePath | None = None) -> dict[str, str]:
+    """The answers to the questions about a shop that no study has been made of yet, by question."""
+    with suppress(OSError, RuntimeError, ValueError):
+        given = json.loads(_in(folder, _ANSWERS).read_text("utf-8"))
+        if isinstance(given, dict):
+            return {id_: text for id_, text in given.items() if isinstance(text, str)}
+    return {}
+
+
+def remember_answers(given: Mapping[str, str], folder: FilePath | None = None) -> None:
+    """Have those answers stand there at the next start; none are remembered where none are given.
+
+    Where that cannot be written nothing happens.
+    """
+    with suppress(OSError, RuntimeError, ValueError):
+        if any(given.values()):
+            _write(_ANSWERS, json.dumps(dict(given), indent=1), folder)
+        else:
+            _in(folder, _ANSWERS).unlink(missing_ok=True)
 
 
 def _in(folder: FilePath | None, name: str) -> FilePath:

@@ -1,6 +1,7 @@
 """Changes of a study: small frozen records that replay on any draft."""
 
-from whatif.study.edits.edit import Edit, EditError, TakeFile, TakeUp, Together
+from whatif.study.edits.between import between
+from whatif.study.edits.edit import Edit, EditError, TakeFile, Together
 from whatif.study.edits.things import AddThing, BringBack, DuplicateThing, RemoveThing, RenameThing
 from whatif.study.edits.tree import (
     AddScenario,
@@ -32,6 +33,6 @@ __all__ = [
     "SetHead",
     "SetValue",
     "TakeFile",
-    "TakeUp",
     "Together",
+    "between",
 ]

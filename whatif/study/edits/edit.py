@@ -114,18 +114,3 @@ class TakeFile(Edit):
     @override
     def says(self, draft: Draft) -> str:
         return f"{self.name} read again"
-
-
-@dataclass(frozen=True)
-class TakeUp(Edit):
-    """The whole study as an earlier session left it unsaved, in the place of what there was."""
-
-    draft: Draft
-
-    @override
-    def apply(self, draft: Draft) -> Draft:
-        return self.draft
-
-    @override
-    def says(self, draft: Draft) -> str:
-        return "unsaved work of an earlier session taken up"

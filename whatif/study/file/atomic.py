@@ -1,26 +1,37 @@
 """Files that are either the old one or the new one, whatever happens in between."""
 
 import os
-import secrets
 import stat
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path as FilePath
 
+from whatif.study.file.unfinished import unfinished_name
 
-def replace_file(path: FilePath, content: bytes) -> None:
+
+def _nothing() -> None:
+    pass
+
+
+def replace_file(
+    path: FilePath,
+    content: bytes,
+    *,
+    like: FilePath | None = None,
+    before_that: Callable[[], None] = _nothing,
+) -> None:
     """Put `content` in the place of the file at `path`, or make it; raises OSError.
 
     Until the last step the old file stays as it is, and on any failure there is
-    no other trace. Permission bits are kept. `path` must not be a link: replacing
-    a link would leave what it points to as it was.
+    no other trace. Permission bits are kept, or are those of `like`. `path` must not be
+    a link: replacing a link would leave what it points to as it was. `before_that` is
+    called right before the last step, when the content is on the disk, and may raise.
     """
-    try:
-        before = path.stat()
-    except FileNotFoundError:
-        before = None
-    temporary = path.with_name(f".whatif-{secrets.token_hex(8)}.tmp")
+    before = _seen(like or path)
+    temporary = unfinished_name(path)
     try:
         _fill(_opened_new(temporary), content, before)
+        before_that()
         os.replace(temporary, path)
     except BaseException:
         with suppress(OSError):
@@ -31,14 +42,33 @@ def replace_file(path: FilePath, content: bytes) -> None:
 
 def add_file(path: FilePath, content: bytes, like: FilePath) -> None:
     """Make a file that is not there yet, with the permission bits of `like`; raises OSError."""
-    before = like.stat()
-    descriptor = _opened_new(path)
+    temporary = unfinished_name(path)
     try:
-        _fill(descriptor, content, before)
-    except BaseException:
-        path.unlink(missing_ok=True)
-        raise
+        _fill(_opened_new(temporary), content, like.stat())
+        _put_where_nothing_is(temporary, path)
+    finally:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
     _settle_folder(path.parent)
+
+
+def _put_where_nothing_is(temporary: FilePath, path: FilePath) -> None:
+    try:
+        os.link(temporary, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        # A disk without second names: between the look and the step somebody might make it.
+        if os.path.lexists(path):
+            raise FileExistsError(path) from None
+        os.replace(temporary, path)
+
+
+def _seen(path: FilePath) -> os.stat_result | None:
+    try:
+        return path.stat()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
 
 
 def _opened_new(path: FilePath) -> int:

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from functools import lru_cache
 from itertools import count
 from pathlib import Path as FilePath
@@ -13,6 +14,7 @@ from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.file.atomic import add_file, replace_file
 from whatif.study.file.reading import StudyError, comments, fingerprint, read_bytes
+from whatif.study.file.unfinished import clear_unfinished
 from whatif.study.raw import Path, Raw, Table, thawed
 from whatif.study.refused import FileFaultKind
 from whatif.study.schema.catalogue import THINGS
@@ -27,11 +29,13 @@ class Written:
     """The fingerprint of a file that was saved.
 
     `copied_to` is the copy of the file as it was, made because it had comments
-    that saving drops.
+    that saving drops. `has_other_names` where hard links to it were there, which keep
+    what it held: putting a new file in its place is what makes saving whole or nothing.
     """
 
     fingerprint: str
     copied_to: FilePath | None = None
+    has_other_names: bool = False
 
 
 def write_file(
@@ -52,17 +56,33 @@ def write_file(
     now = fingerprint(content)
     if before == content:
         return Written(now)
+
+    def unless_changed() -> None:
+        if not force and _content(path, place) != before:
+            raise ChangedOnDisk(FileFaultKind.CHANGED_BY_SOMEBODY, path)
+
+    copied_to, is_new, has_other_names = None, False, False
     try:
+        has_other_names = before is not None and place.stat().st_nlink > 1
         copied_to, is_new = _keep_comments(draft, place, before)
-        try:
-            replace_file(place, content)
-        except OSError:
+        # A disk may be slow, and another program quick.
+        replace_file(place, content, before_that=unless_changed)
+    except (OSError, StudyError) as fault:
+        # A drive of the network may do what it was asked and tell a fault all the same.
+        if isinstance(fault, StudyError) or not _holds(place, content):
             if copied_to is not None and is_new:
                 copied_to.unlink(missing_ok=True)
-            raise
-    except OSError as fault:
-        raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
-    return Written(now, copied_to)
+            if isinstance(fault, StudyError):
+                raise
+            raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
+    clear_unfinished(place.parent)
+    return Written(now, copied_to, has_other_names)
+
+
+def _holds(place: FilePath, content: bytes) -> bool:
+    with suppress(StudyError):
+        return read_bytes(place) == content
+    return False
 
 
 def _content(path: FilePath, place: FilePath) -> bytes | None:
