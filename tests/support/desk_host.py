@@ -11,8 +11,8 @@ from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.session.calculate.requests import Request
-from whatif.session.session import Session
 from whatif.session.kept.recovery import Keeping
+from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file
 

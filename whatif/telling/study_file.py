@@ -42,6 +42,7 @@ def taken_up_words(many: int) -> str:
     each = "" if many == 1 else ", one at a time; l lists them"
     return f"Taken up {what} of an earlier session. w saves {them}, u undoes {them}{each}."
 
+
 _FAULTS: Final[Mapping[FileFaultKind, str]] = {
     FileFaultKind.NESTED_TOO_DEEPLY: "{at}The text is nested too deeply to be a study.",
     FileFaultKind.UNREADABLE_NUMBER: "{at}A number in the text cannot be read: {cause}.",

@@ -221,7 +221,7 @@ def head_told(head: str) -> tuple[str, FilePath | None] | None:
     """The fingerprint and the study's place that a first line tells; None where it is no such."""
     if not head.startswith(HEAD):
         return None
-    base, _, place = head.removeprefix(HEAD).strip().partition(" in ")
+    base, _, place = head.removeprefix(HEAD).rstrip("\r").partition(" in ")
     with suppress(ValueError):
         named = json.loads(place) if place else None
         if named is None or isinstance(named, str):
