@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from functools import partial
@@ -28,6 +29,7 @@ from whatif.session.kept.state import (
 )
 
 if TYPE_CHECKING:
+    from rich.console import RenderableType
     from textual.command import Provider
 
     from whatif.screens.desk.desk import Desk
@@ -206,6 +208,32 @@ class WhatIf(InTurn):
     @override
     def letters_are_commands(self) -> bool:
         return self.is_open and self.screen is self.desk and not self.desk.is_typed_in
+
+    # -- a fault of our own ------------------------------------------------------------
+
+    @override
+    def panic(self, *renderables: RenderableType) -> None:
+        """End after a fault, telling nothing of what anybody typed.
+
+        What would be shown holds the values of everything, the user's among them.
+        """
+        self._end_by_fault(sys.exception())
+
+    @override
+    def _fatal_error(self) -> None:
+        self._end_by_fault(sys.exception())
+
+    def _end_by_fault(self, fault: BaseException | None) -> None:
+        from rich.text import Text
+
+        from whatif.telling.crash import crash_words
+
+        self._return_code = 1
+        kept_in, is_kept = None, True
+        if self._study is not None and not self.session.is_saved:
+            is_kept, kept_in = self._study.recovery.flush(), self._study.recovery.path
+        self._exit_renderables.append(Text(crash_words(fault, kept_in, is_kept)))
+        self._close_messages_no_wait()
 
     def flush(self) -> None:
         """Write what is not saved, now; may be called from a signal handler."""

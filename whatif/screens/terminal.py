@@ -7,6 +7,8 @@ import gc
 import os
 import signal
 import sys
+import threading
+import time
 from pathlib import Path as FilePath
 from types import FrameType
 from typing import TYPE_CHECKING
@@ -20,6 +22,10 @@ if TYPE_CHECKING:
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
+
+
+_LOOK = 0.5
+"""Seconds between two looks whether the terminal is there."""
 
 
 def open_study(path: str | None) -> int:
@@ -42,8 +48,8 @@ def open_study(path: str | None) -> int:
         return 1
     if not _has_screen():
         print(
-            "The screen needs a terminal that can place text; without one, whatif compare prints "
-            "the answers.",
+            "The screen needs a terminal that can place text, for keys, output and errors alike; "
+            "without one, whatif compare prints the answers.",
             file=sys.stderr,
         )
         return 1
@@ -52,12 +58,13 @@ def open_study(path: str | None) -> int:
     # Imported only now: what is wrong with a file is told without a screen.
     from whatif.screens.ahead import Ahead
     from whatif.screens.app import WhatIf
-    from whatif.screens.escape import read_escape_apart
+    from whatif.screens.escape import read_keys_well
     from whatif.screens.tidying import Tidying
 
-    read_escape_apart()
+    read_keys_well()
     app = WhatIf(opened, missing=file if is_new else None)
     _save_when_cut_off(app)
+    _end_with_terminal(app)
     app.call_after_refresh(Tidying(app).begin)
     app.call_after_refresh(Ahead(app).begin)
     app.run()
@@ -67,7 +74,28 @@ def open_study(path: str | None) -> int:
 
 def _has_screen() -> bool:
     dumb = os.environ.get("TERM", "") in ("", "dumb", "unknown") and sys.platform != "win32"
-    return not dumb and sys.stdin.isatty() and sys.stdout.isatty()
+    # The screen is drawn on standard error.
+    streams = (sys.stdin, sys.stdout, sys.stderr)
+    return not dumb and all(each is not None and each.isatty() for each in streams)
+
+
+def _end_with_terminal(app: WhatIf) -> None:
+    """Go when the terminal has gone, which no signal need tell: a line that drops is looked for.
+
+    Whoever started the program may have kept hangups from it, and may read its errors elsewhere.
+    """
+    ends = (sys.stdin.fileno(), sys.stdout.fileno())
+
+    def look() -> None:
+        while all(map(os.isatty, ends)):
+            time.sleep(_LOOK)
+        try:
+            app.flush()
+        finally:
+            os._exit(128 + signal.SIGHUP)
+
+    if sys.platform != "win32":
+        threading.Thread(target=look, daemon=True).start()
 
 
 def _save_when_cut_off(app: WhatIf) -> None:

@@ -28,6 +28,7 @@ from whatif.answers.simulate import Task
 from whatif.records import dataclass
 from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
+from whatif.session.calculate.parent import end_with
 from whatif.session.calculate.remembering import Remembering
 
 _MOST = 32
@@ -215,6 +216,7 @@ class Pool:
         ours, theirs = Pipe()
         taken = {hand.place for hand in self._hands}
         place = next(place for place in range(self.workers) if place not in taken)
+        here = os.getpid()
         try:
             process = os.fork()
         except OSError:
@@ -223,7 +225,7 @@ class Pool:
             self.workers = len(self._hands)
             return False
         if not process:
-            _work(theirs, self._kept)
+            _work(theirs, self._kept, here)
         theirs.close()
         self.begun += 1
         self._hands.append(_Hand(place, process, ours))
@@ -365,12 +367,13 @@ class _LineGone(Exception):
     """Nobody is there any more to work for."""
 
 
-def _work(line: Connection, kept: Callable[[], Kept | None]) -> NoReturn:
+def _work(line: Connection, kept: Callable[[], Kept | None], parent: int) -> NoReturn:
     """What a worker does from its birth to its end; it never goes back into its parent's work."""
     try:
         # An interrupt from the keyboard is the screen's to handle, not ours.
         signal.signal(signal.SIGINT, signal.SIG_IGN)
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
+        end_with(parent)
         # Lines of the others: who holds them would keep these from hearing that nobody is there.
         _close_all_but(line.fileno())
         gc.freeze()

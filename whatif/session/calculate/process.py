@@ -10,6 +10,12 @@ if TYPE_CHECKING:
 
 def serve_line(line: Connection) -> None:
     """Answer the requests that come over a line until its other end is closed."""
+    from multiprocessing import parent_process
+
+    from whatif.session.calculate.parent import end_with
     from whatif.session.calculate.serving import serve_requests
 
+    parent = parent_process()
+    if parent is not None and parent.pid is not None:
+        end_with(parent.pid)
     serve_requests(line)
