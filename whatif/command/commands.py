@@ -6,8 +6,9 @@ What answers is loaded only where it is asked: a command loads what it needs, an
 from __future__ import annotations
 
 import os
-from argparse import ArgumentParser, ArgumentTypeError, HelpFormatter
+from argparse import ArgumentTypeError, HelpFormatter
 
+from whatif.command.parser import Parser
 from whatif.command.unanswered import Misput
 
 TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
@@ -66,10 +67,10 @@ class Subcommand:
         self.usages, self.arguments, self.forms = usages, arguments, forms
         self.answer, self.is_kept = answer, is_kept
 
-    def parser(self, name: str) -> ArgumentParser:
+    def parser(self, name: str) -> Parser:
         """What reads its part of the command line."""
         _, does = self.usages[0]
-        parser = ArgumentParser(
+        parser = Parser(
             prog=f"whatif {name}",
             description=f"{does[0].upper()}{does[1:]}.",
             formatter_class=lambda prog: HelpFormatter(prog, width=help_width()),

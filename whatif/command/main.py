@@ -9,9 +9,10 @@ import gc
 import os
 import signal
 import sys
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import RawDescriptionHelpFormatter
 
 from whatif.command.commands import COMMANDS, STUDY, Subcommand, help_width
+from whatif.command.parser import Parser
 from whatif.command.stopping import INTERRUPTED, leave_ctrl_c
 from whatif.command.unanswered import Misput, NotAnswered
 
@@ -47,7 +48,7 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
     if told is not None:
         return _printed(told)
     # Imported only now: neither help nor an answer that was given before has need of a study.
-    from whatif.command.terminal import ProgressLine
+    from whatif.command.terminal import ProgressLine, tell
     from whatif.study.refused import Refused
 
     try:
@@ -58,13 +59,13 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
     except Refused as fault:
         from whatif.telling.refusals import refusal_words
 
-        print(refusal_words(fault), file=sys.stderr)
+        tell(refusal_words(fault))
         return WRONG
     except NotAnswered as fault:
         if fault.document is not None and asked.format == "json":
             _printed(_text(fault.document, asked.format, room))
         else:
-            print(*fault.lines, sep="\n", file=sys.stderr)
+            tell(*fault.lines)
         return WRONG
     text = _text(document, asked.format, room)
     status = _printed(text)
@@ -100,7 +101,7 @@ def _text(document: Document, form: str, room: int | None) -> str:
 
 
 def _printed(text: str) -> int:
-    from whatif.command.terminal import writable
+    from whatif.command.terminal import tell, writable
 
     try:
         print(writable(text), flush=True)
@@ -109,13 +110,13 @@ def _printed(text: str) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         if isinstance(fault, BrokenPipeError):
             return OK
-        print(f"the answer could not be written: {fault.strerror}", file=sys.stderr)
+        tell(f"the answer could not be written: {fault.strerror}")
         return WRONG
     return OK
 
 
 def _open(words: Sequence[str]) -> int:
-    parser = ArgumentParser(
+    parser = Parser(
         prog="whatif",
         description=(
             "What-if sessions for a machining cell: where the spindle hours go, and what more "
@@ -171,6 +172,7 @@ _YOUNG: Final = 100_000
 def run_command() -> None:
     """The ``whatif`` command."""
     gc.set_threshold(_YOUNG)
+    _be_somewhere()
     words = sys.argv[1:]
     if not words or words[0] not in COMMANDS:
         sys.exit(main(words))
@@ -178,6 +180,17 @@ def run_command() -> None:
     if hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)
     _end(main(words))
+
+
+def _be_somewhere() -> None:
+    """Work in the root where the folder that one is in has been removed: nothing is found there."""
+    try:
+        os.getcwd()
+    except FileNotFoundError:
+        os.chdir(os.path.abspath(os.sep))
+        print(
+            "the folder you are in has been removed; name files from the root on", file=sys.stderr
+        )
 
 
 def _end(status: int) -> NoReturn:

@@ -6,14 +6,16 @@ import os
 import sys
 import time
 from codecs import register_error
+from contextlib import suppress
 from typing import TYPE_CHECKING, Final
 
 from whatif.command.stopping import ECHO, has_line
+from whatif.telling.harmless import harmless
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from types import TracebackType
-    from typing import Self
+    from typing import Self, TextIO
 
     from whatif.answers.progress import Progress, Stage, Steps
 
@@ -112,10 +114,20 @@ def _columns() -> int:
         return _ROOM
 
 
-def writable(text: str) -> str:
-    """The text with what standard output has no signs for as \\u escapes, which JSON reads."""
-    encoding = sys.stdout.encoding or "ascii"
-    return text.encode(encoding, _ESCAPED).decode(encoding)
+def writable(text: str, stream: TextIO | None = None) -> str:
+    """The text as a stream may have it, standard output where none is given.
+
+    What would move a terminal's cursor, turn its text round or do anything else there, and what the
+    stream has no signs for, stands as a \\u escape, which JSON reads. Ends of lines and tabs stay.
+    """
+    encoding = (sys.stdout if stream is None else stream).encoding or "ascii"
+    return harmless(text).encode(encoding, _ESCAPED).decode(encoding)
+
+
+def tell(*lines: str) -> None:
+    """Say something on standard error; where nobody is there to read it nothing happens."""
+    with suppress(OSError):
+        print(*(writable(line, sys.stderr) for line in lines), sep="\n", file=sys.stderr)
 
 
 def _escaped(fault: UnicodeError) -> tuple[str, int]:

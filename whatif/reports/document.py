@@ -355,7 +355,7 @@ def _marked(text: Text) -> str:
 
 def _escaped(text: str) -> str:
     """A text with nothing in it that Markdown would take for a sign."""
-    for sign in "\\|*_`<":
+    for sign in "\\|*_`<[]":
         text = text.replace(sign, "\\" + sign)
     return text.replace("\n", " ")
 
@@ -364,13 +364,29 @@ def _escaped(text: str) -> str:
 
 
 def as_csv(document: Document) -> str:
-    """Comma-separated values (RFC 4180); what is not there is "-", in ASCII as all numbers are."""
+    """Comma-separated values (RFC 4180); what is not there is "-", in ASCII as all numbers are.
+
+    A text that a spreadsheet would run as a formula has an apostrophe before it, which the usual
+    ones leave out and take the rest as text (OWASP, "CSV Injection").
+    """
     import csv
 
     out = io.StringIO()
-    rows = (["-" if cell == NOTHING else cell for cell in row] for row in document.rows)
+    rows = (
+        ["-" if cell == NOTHING else _no_formula(cell) for cell in row] for row in document.rows
+    )
     csv.writer(out).writerows(rows)
     return out.getvalue().rstrip("\r\n")
+
+
+def _no_formula(cell: str) -> str:
+    if not cell.startswith(("=", "+", "-", "@", "\t", "\r")):
+        return cell
+    try:
+        float(cell)
+    except ValueError:
+        return f"'{cell}"
+    return cell
 
 
 def as_json(document: Document) -> str:

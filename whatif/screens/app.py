@@ -16,6 +16,7 @@ from typing_extensions import override
 
 from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT, Uncoloured
+from whatif.screens.widgets.harmless import Harmless
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply, Request
 from whatif.session.kept.left import Left, throw_away
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from whatif.study.draft import Draft
 
 _UNCOLOURED = Uncoloured()
+_HARMLESS = Harmless()
 
 _IN_A_MOMENT = 0.02
 """Seconds."""
@@ -170,7 +172,8 @@ class WhatIf(InTurn):
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What is changed on every line: without colours none is sent, greys neither."""
         filters = super().get_line_filters()
-        return [_UNCOLOURED if isinstance(each, Monochrome) else each for each in filters]
+        own = [_UNCOLOURED if isinstance(each, Monochrome) else each for each in filters]
+        return [*own, _HARMLESS]
 
     # -- what is open ------------------------------------------------------------------
 

@@ -42,9 +42,10 @@ def open_study(path: str | None) -> int:
         else:
             opened = None if file is None or is_new else open_file(file)
     except StudyError as fault:
+        from whatif.telling.harmless import harmless
         from whatif.telling.refusals import refusal_words
 
-        print(refusal_words(fault), file=sys.stderr)
+        print(harmless(refusal_words(fault)), file=sys.stderr)
         return 1
     if not _has_screen():
         print(

@@ -142,10 +142,13 @@ def empty_study() -> Draft:
 
 def why_not_new(path: FilePath) -> FileFault | None:
     """Why no study can be begun at a path; None where one can."""
-    if path.exists():
-        return FileFault(FileFaultKind.STUDY_IS_THERE, path)
-    if not path.parent.is_dir():
-        return FileFault(FileFaultKind.NO_FOLDER_FOR_STUDY, path)
+    try:
+        if path.exists():
+            return FileFault(FileFaultKind.STUDY_IS_THERE, path)
+        if not path.parent.is_dir():
+            return FileFault(FileFaultKind.NO_FOLDER_FOR_STUDY, path)
+    except OSError as fault:
+        return FileFault(FileFaultKind.NO_PLACE, path, cause=fault)
     return None
 
 

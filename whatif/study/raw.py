@@ -65,17 +65,22 @@ def shown(raw: Raw) -> str:
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 3] + "..."
 
 
-def _shown(raw: Raw) -> str:
+_DEEPEST_SHOWN: Final = 8
+
+
+def _shown(raw: Raw, depth: int = 0) -> str:
     if isinstance(raw, bool):
         return "true" if raw else "false"
     if isinstance(raw, str):
         return f'"{printable(raw)}"'
-    # What comes behind so many is cut off in any case.
+    # What comes behind so many, or so deep, is cut off in any case.
+    if depth > _DEEPEST_SHOWN:
+        return "..."
     if isinstance(raw, tuple):
-        return f"[{', '.join(_shown(item) for item in raw[:LONGEST_SHOWN])}]"
+        return f"[{', '.join(_shown(item, depth + 1) for item in raw[:LONGEST_SHOWN])}]"
     if isinstance(raw, Table):
         items = raw.items[:LONGEST_SHOWN]
-        inside = ", ".join(f"{printable(name)} = {_shown(item)}" for name, item in items)
+        inside = ", ".join(f"{printable(name)} = {_shown(item, depth + 1)}" for name, item in items)
         return f"{{ {inside} }}" if inside else "{}"
     return str(raw)
 

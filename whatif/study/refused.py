@@ -110,6 +110,9 @@ class FileFaultKind(Enum):
     NO_PERMISSION = auto()
     NOT_READ = auto()
     TOO_LARGE = auto()  # how many MB it may have
+    # Of naming it.
+    NO_NAME = auto()
+    NO_HOME = auto()
     # Of writing it.
     FOLDER_TO_WRITE = auto()
     NO_PLACE = auto()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
@@ -35,6 +36,7 @@ from whatif.session.opened import (
     unsaved_studies,
     why_not_new,
 )
+from whatif.study.file.naming import named
 from whatif.study.file.reading import StudyError
 from whatif.telling.start import GONE, PURPOSE, not_there, teaches
 from whatif.telling.study_file import file_fault_words
@@ -333,8 +335,23 @@ class StartScreen(Screen[None]):
         self.app.push_screen(AskLine("Open which file? Its path:"), self._open_typed)
 
     def _open_typed(self, path: str | None) -> None:
-        if path is not None:
-            self._open_path(FilePath(path).expanduser())
+        if path is None:
+            return
+        # A file that is there may have any ending.
+        with suppress(OSError, ValueError, RuntimeError):
+            there = FilePath(path).expanduser()
+            if there.exists():
+                self._open_path(there)
+                return
+        self._try_named(path)
+
+    def _try_named(self, path: str) -> None:
+        from whatif.telling.refusals import refusal_words
+
+        try:
+            self._open_path(named(path))
+        except StudyError as fault:
+            self._say(refusal_words(fault))
 
     def _open_again(self, path: FilePath) -> None:
         """Open a file of those opened lately, which may have gone since they were listed."""

@@ -80,20 +80,16 @@ class StudyFile:
     def _ask_name(self, then: Then, name: str = "", wrong: str = "") -> None:
         """Ask for a name until the study has been saved under it, or stands there already."""
         from whatif.screens.dialogs.ask import AskLine
+        from whatif.study.file.naming import named
         from whatif.study.file.writing import ChangedOnDisk
         from whatif.telling.refusals import refusal_words
-
-        def path_of(name: str) -> FilePath:
-            path = FilePath(name).expanduser()
-            # A study is found by its ending, in the list of the start screen too.
-            return path if path.suffix else path.with_suffix(".toml")
 
         done: list[Then] = []
 
         def tried(name: str) -> str:
             """Save under the name; what is wrong with it, in words."""
-            path = path_of(name)
             try:
+                path = named(name)
                 written = self._session.save_as(path)
             except ChangedOnDisk:
                 done.append(partial(self._ask_whether_over, path, then))

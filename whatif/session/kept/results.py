@@ -48,12 +48,18 @@ _TABLE: Final = (
 
 def cache_folder() -> FilePath:
     """Where programs keep for a user what they can make anew (XDG Base Directory Specification)."""
-    named = os.environ.get("XDG_CACHE_HOME")
-    if named:
+    named = os.environ.get("XDG_CACHE_HOME", "")
+    if os.path.isabs(named):
         return FilePath(named) / _NAME
+    if named:
+        # It is to be ignored, says the specification, and would be read once more below.
+        return FilePath.home() / ".cache" / _NAME
     from platformdirs import user_cache_path
 
-    return user_cache_path(_NAME, appauthor=False)
+    folder = user_cache_path(_NAME, appauthor=False)
+    if not folder.is_absolute():
+        raise FileNotFoundError("there is no home folder")
+    return folder
 
 
 def is_kept() -> bool:

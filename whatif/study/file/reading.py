@@ -14,6 +14,9 @@ from whatif.study.refused import FileFault, FileFaultKind, Refused
 LARGEST: Final = 4_000_000
 """Bytes that a study file may have; the largest ones in use have some ten thousand."""
 
+DEEPEST: Final = 64
+"""Tables and lists within each other; a study has five."""
+
 _SMALLEST_INT, _LARGEST_INT = -(2**63), 2**63 - 1
 _PREAMBLE: Final = re.compile(r"(?:[ \t]*(?:#[^\n]*)?\n)*(?:[ \t]*#[^\n]*\Z)?")
 # Strings first, so that a # inside of one is no comment. Up to two quotation marks may
@@ -77,7 +80,7 @@ def read_text(text: str, path: FilePath | None = None) -> Draft:
         raise StudyError(FileFaultKind.UNREADABLE_NUMBER, path, cause=fault) from None
     preamble, _ = comments(text)
     try:
-        _refuse_huge_numbers(root, "", path)
+        _refuse_extremes(root, "", path)
         head = {name: frozen(value) for name, value in root.items() if not _holds(root, name)}
         scenarios = _scenarios(root)
     except RecursionError:
@@ -118,14 +121,20 @@ def _flat(path: Path, value: object) -> dict[Path, Raw]:
     return flat
 
 
-def _refuse_huge_numbers(value: object, where: str, path: FilePath | None) -> None:
-    """TOML promises whole numbers of 64 bits only, and writing longer ones may fail."""
+def _refuse_extremes(value: object, where: str, path: FilePath | None, depth: int = 0) -> None:
+    """Refuse what no study has and what later work would stumble over.
+
+    TOML promises whole numbers of 64 bits only, and writing longer ones may fail; what is nested
+    deeper than any study can be is gone through by calls within calls.
+    """
+    if depth > DEEPEST:
+        raise StudyError(FileFaultKind.NESTED_TOO_DEEPLY, path)
     if isinstance(value, dict):
         for name, below in value.items():
-            _refuse_huge_numbers(below, f"{where}.{name}" if where else name, path)
+            _refuse_extremes(below, f"{where}.{name}" if where else name, path, depth + 1)
     elif isinstance(value, list):
         for below in value:
-            _refuse_huge_numbers(below, where, path)
+            _refuse_extremes(below, where, path, depth + 1)
     elif isinstance(value, int) and not _SMALLEST_INT <= value <= _LARGEST_INT:
         raise StudyError(FileFaultKind.NUMBER_TOO_LARGE, path, where)
 
