@@ -188,9 +188,7 @@ def _be_somewhere() -> None:
         os.getcwd()
     except FileNotFoundError:
         os.chdir(os.path.abspath(os.sep))
-        print(
-            "the folder you are in has been removed; name files from the root on", file=sys.stderr
-        )
+        print("this folder has been removed; name files from the root on", file=sys.stderr)
 
 
 def _end(status: int) -> NoReturn:

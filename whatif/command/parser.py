@@ -6,13 +6,13 @@ import argparse
 
 TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
 if TYPE_CHECKING:
-    from typing import IO
+    from _typeshed import SupportsWrite
 
 
 class Parser(argparse.ArgumentParser):
     """Reads the words of a command; those that it repeats are printed harmlessly."""
 
-    def _print_message(self, message: str, file: IO[str] | None = None) -> None:
+    def _print_message(self, message: str, file: SupportsWrite[str] | None = None) -> None:
         if not message.replace("\n", "").isprintable():
             from whatif.command.terminal import writable
 

@@ -372,14 +372,13 @@ def as_csv(document: Document) -> str:
     import csv
 
     out = io.StringIO()
-    rows = (
-        ["-" if cell == NOTHING else _no_formula(cell) for cell in row] for row in document.rows
-    )
-    csv.writer(out).writerows(rows)
+    csv.writer(out).writerows(map(_no_formula, row) for row in document.rows)
     return out.getvalue().rstrip("\r\n")
 
 
 def _no_formula(cell: str) -> str:
+    if cell == NOTHING:
+        return "-"
     if not cell.startswith(("=", "+", "-", "@", "\t", "\r")):
         return cell
     try:

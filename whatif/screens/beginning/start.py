@@ -36,7 +36,7 @@ from whatif.session.opened import (
     unsaved_studies,
     why_not_new,
 )
-from whatif.study.file.naming import named
+from whatif.study.file.naming import file_named
 from whatif.study.file.reading import StudyError
 from whatif.telling.start import GONE, PURPOSE, not_there, teaches
 from whatif.telling.study_file import file_fault_words
@@ -349,7 +349,7 @@ class StartScreen(Screen[None]):
         from whatif.telling.refusals import refusal_words
 
         try:
-            self._open_path(named(path))
+            self._open_path(file_named(path))
         except StudyError as fault:
             self._say(refusal_words(fault))
 

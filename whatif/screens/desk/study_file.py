@@ -80,7 +80,7 @@ class StudyFile:
     def _ask_name(self, then: Then, name: str = "", wrong: str = "") -> None:
         """Ask for a name until the study has been saved under it, or stands there already."""
         from whatif.screens.dialogs.ask import AskLine
-        from whatif.study.file.naming import named
+        from whatif.study.file.naming import file_named
         from whatif.study.file.writing import ChangedOnDisk
         from whatif.telling.refusals import refusal_words
 
@@ -89,7 +89,7 @@ class StudyFile:
         def tried(name: str) -> str:
             """Save under the name; what is wrong with it, in words."""
             try:
-                path = named(name)
+                path = file_named(name)
                 written = self._session.save_as(path)
             except ChangedOnDisk:
                 done.append(partial(self._ask_whether_over, path, then))

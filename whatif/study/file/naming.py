@@ -9,7 +9,7 @@ from whatif.study.refused import FileFaultKind
 ENDING = ".toml"
 
 
-def named(text: str) -> FilePath:
+def file_named(text: str) -> FilePath:
     """The file that a typed name means; raises `StudyError` where it can be none.
 
     "~" is a home folder, of whom it names. What has no ending gets that of a study, by which it is
