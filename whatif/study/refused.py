@@ -102,6 +102,8 @@ class FileFaultKind(Enum):
     NESTED_TOO_DEEPLY = auto()
     UNREADABLE_NUMBER = auto()
     NUMBER_TOO_LARGE = auto()  # the key
+    TOO_MANY_SCENARIOS = auto()  # how many it may have
+    TOO_MANY_VALUES = auto()  # likewise
     UTF_16 = auto()
     NOT_UTF_8 = auto()  # the line
     # Of reading it.

@@ -47,6 +47,12 @@ _FAULTS: Final[Mapping[FileFaultKind, str]] = {
     FileFaultKind.NESTED_TOO_DEEPLY: "{at}The text is nested too deeply to be a study.",
     FileFaultKind.UNREADABLE_NUMBER: "{at}A number in the text cannot be read: {cause}.",
     FileFaultKind.NUMBER_TOO_LARGE: "{at}{detail}: the number is too large for a study file.",
+    FileFaultKind.TOO_MANY_SCENARIOS: (
+        "{at}a study has {detail} scenarios at most; part it into several files."
+    ),
+    FileFaultKind.TOO_MANY_VALUES: (
+        "{at}a study has {detail} values at most; part it into several files."
+    ),
     FileFaultKind.UTF_16: "{at}the file is saved as UTF-16; save it as UTF-8.",
     FileFaultKind.NOT_UTF_8: "{at}line {detail}: the file is not saved as UTF-8; save it so.",
     FileFaultKind.FOLDER_TO_READ: "{path} is a folder; name a study file in it.",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import partial
+from itertools import islice
 from typing import Final
 
 from whatif.study.draft import Draft, ScenarioDraft
@@ -51,6 +52,10 @@ def head_problems(draft: Draft) -> Iterator[Problem]:
         )
 
 
+MOST_HINTED: Final = 200
+"""Unknown keys of a scenario of which it is told which known one may be meant."""
+
+
 def _unknown_head(name: str, raw: Raw) -> Problem:
     told = partial(Problem, None, (name,), shown(raw))
     if name == "scenario":
@@ -66,12 +71,14 @@ def scenario_problems(scenario: ScenarioDraft) -> Iterator[Problem]:
     """Faults of what is entered in one scenario, each value by itself."""
     yield from _id_problem(scenario.id, ("scenario", scenario.id))
     seen: set[Path] = set()
+    # Whoever has hundreds of unknown keys has another file before them than a study.
+    hinted = dict(islice(unknown_keys(scenario).items(), MOST_HINTED))
     for path, raw in scenario.entered.items():
         for depth, part in enumerate(pattern_of(path), start=1):
             if part == ANY and path[:depth] not in seen:
                 seen.add(path[:depth])
                 yield from _id_problem(scenario.id, path[:depth])
-        yield from _value_problem(scenario.id, path, raw)
+        yield from _value_problem(scenario.id, path, raw, is_hinted=path in hinted)
 
 
 def unknown_keys(scenario: ScenarioDraft) -> dict[Path, Raw]:
@@ -102,7 +109,7 @@ def _id_problem(scenario: str, path: Path) -> Iterator[Problem]:
         yield Problem(scenario, path, shown(path[-1]), kind, (fault.why,), fault.allowed)
 
 
-def _value_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
+def _value_problem(scenario: str, path: Path, raw: Raw, *, is_hinted: bool) -> Iterator[Problem]:
     key = key_for(path)
     if key is not None:
         if raw != GIVEN_BACK:
@@ -113,7 +120,7 @@ def _value_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
     elif stands_for_table(path):
         yield from _table_problem(scenario, path, raw)
     else:
-        yield _unknown(scenario, path, raw)
+        yield _unknown(scenario, path, raw, is_hinted=is_hinted)
 
 
 def _kind_problem(scenario: str | None, path: Path, raw: Raw, known: Key) -> Iterator[Problem]:
@@ -144,7 +151,7 @@ def _table_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
         yield told(ProblemKind.NO_TABLE, (kind_of(raw),), allowed)
 
 
-def _unknown(scenario: str, path: Path, raw: Raw) -> Problem:
+def _unknown(scenario: str, path: Path, raw: Raw, *, is_hinted: bool) -> Problem:
     told = partial(Problem, scenario, path, shown(raw))
     for depth in range(1, len(path)):
         above, name = key_for(path[:depth]), dotted(path[:depth])
@@ -155,7 +162,8 @@ def _unknown(scenario: str, path: Path, raw: Raw) -> Problem:
     if now is not None and known is not None:
         how = _INSTEAD.get(path[-1], "")
         return told(ProblemKind.OLD_KEY, (dotted(now), how), known.kind.allowed, dotted(now))
-    return told(ProblemKind.UNKNOWN_KEY, (), _known_at(path), nearest_key(path))
+    meant = nearest_key(path) if is_hinted else None
+    return told(ProblemKind.UNKNOWN_KEY, (), _known_at(path), meant)
 
 
 def _known_at(path: Path) -> str:

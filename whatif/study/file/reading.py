@@ -14,6 +14,11 @@ from whatif.study.refused import FileFault, FileFaultKind, Refused
 LARGEST: Final = 4_000_000
 """Bytes that a study file may have; the largest ones in use have some ten thousand."""
 
+MOST_VALUES: Final = 60_000
+"""Values that a study file may have; one of a thousand scenarios has some ten thousand."""
+
+MOST_SCENARIOS: Final = 2_000
+
 DEEPEST: Final = 64
 """Tables and lists within each other; a study has five."""
 
@@ -80,6 +85,7 @@ def read_text(text: str, path: FilePath | None = None) -> Draft:
         raise StudyError(FileFaultKind.UNREADABLE_NUMBER, path, cause=fault) from None
     preamble, _ = comments(text)
     try:
+        _refuse_too_many(root, path)
         _refuse_extremes(root, "", path)
         head = {name: frozen(value) for name, value in root.items() if not _holds(root, name)}
         scenarios = _scenarios(root)
@@ -119,6 +125,22 @@ def _flat(path: Path, value: object) -> dict[Path, Raw]:
     for name, below in value.items():
         flat.update(_flat((*path, name), below))
     return flat
+
+
+def _refuse_too_many(root: dict[str, Any], path: FilePath | None) -> None:
+    """Refuse what would take minutes and the machine's memory to look through."""
+    scenarios = root.get("scenario")
+    if isinstance(scenarios, dict) and len(scenarios) > MOST_SCENARIOS:
+        raise StudyError(FileFaultKind.TOO_MANY_SCENARIOS, path, f"{MOST_SCENARIOS:,}")
+    many = 0
+    to_count: list[object] = [root]
+    while to_count:
+        value = to_count.pop()
+        if isinstance(value, dict | list):
+            many += len(value)
+            to_count += value.values() if isinstance(value, dict) else value
+        if many > MOST_VALUES:
+            raise StudyError(FileFaultKind.TOO_MANY_VALUES, path, f"{MOST_VALUES:,}")
 
 
 def _refuse_extremes(value: object, where: str, path: FilePath | None, depth: int = 0) -> None:

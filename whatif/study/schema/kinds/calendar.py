@@ -60,6 +60,12 @@ def _tidy(text: str) -> str:
     )
 
 
+def _in_spans(text: str) -> str:
+    """A typed text with "a - b" and "a to b" as "a-b"."""
+    # One blank at most in a row: the pattern would go through a long one again from each place.
+    return re.sub(r" ?(?:[-–]|\bto\b) ?", "-", " ".join(text.split()))
+
+
 @dataclass(frozen=True)
 class Days(Kind[tuple[str, ...]]):
     """Days of the week, each once, in the order of the week when read.
@@ -98,7 +104,7 @@ class Days(Kind[tuple[str, ...]]):
         """ "mon-fri sun" is a list of six days."""
         if self.may_be_none and text.strip().lower() in NONE_TYPED:
             return ()
-        spans = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.lower())
+        spans = _in_spans(text.lower())
         words = [word for word in re.split(r"[,;\s]+", spans) if word]
         days: list[str] = []
         for typed in words:
@@ -183,7 +189,7 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
         """ "none" is the empty list; "830-845" is "08:30-08:45"."""
         if text.strip().lower() in NONE_TYPED:
             return ()
-        tidy = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text)
+        tidy = _in_spans(text)
         breaks = tuple(
             "-".join(_clock(end) or end for end in word.split("-"))
             for word in re.split(r"[,;\s]+", tidy)
