@@ -20,7 +20,7 @@ LONGEST = 120
 class Terminal:
     """A terminal with the program on it."""
 
-    def __init__(self, study: Path, state: Path) -> None:
+    def __init__(self, study: Path, state: Path, script: Path | None = None) -> None:
         self.state = state
         is_first_time(state / "whatif")  # so that no hint lies over the desk
         self._master, slave = pty.openpty()
@@ -34,7 +34,8 @@ class Terminal:
         program = (
             "from whatif.command.main import run_command\nif __name__ == '__main__': run_command()"
         )
-        script = study.parent / "run_whatif.py"
+        script = study.parent / "run_whatif.py" if script is None else script
+        script.parent.mkdir(exist_ok=True)
         script.write_text(program, "utf-8")
         self.process = subprocess.Popen(
             [sys.executable, script, study],
@@ -42,6 +43,7 @@ class Terminal:
             stdout=slave,
             stderr=slave,
             env=environment,
+            cwd=study.parent,
             start_new_session=True,
         )
         os.close(slave)
@@ -58,6 +60,16 @@ class Terminal:
         self.seen = ""
         os.write(self._master, keys.encode())
 
+    def press_bytes(self, keys: bytes) -> None:
+        """Send bytes that may be no text."""
+        self.seen = ""
+        os.write(self._master, keys)
+
+    def hang_up(self) -> None:
+        """Have the terminal gone, of which no signal tells."""
+        os.close(self._master)
+        self._master = -1
+
     def drain(self) -> None:
         """Read what comes until the program has gone."""
         while True:
@@ -71,4 +83,5 @@ class Terminal:
         if self.process.poll() is None:
             self.process.kill()
             self.process.wait()
-        os.close(self._master)
+        if self._master >= 0:
+            os.close(self._master)
