@@ -15,6 +15,7 @@ from small_study import PALLETS, STUDY
 from terminal import LONGEST, Terminal
 
 from whatif.session.kept.left import left_behind
+from whatif.study.file.processes import ENDED, UNTOLD, started
 
 
 @pytest.fixture
@@ -69,7 +70,8 @@ def _children(process: int) -> set[int]:
 
 def _are_gone(processes: set[int], seconds: float) -> bool:
     until = time.monotonic() + seconds
-    while any(Path(f"/proc/{process}").exists() for process in processes):
+    # One that has ended may stand there until whoever took it over takes notice.
+    while any(started(process) not in (ENDED, UNTOLD) for process in processes):
         if time.monotonic() > until:
             return False
         time.sleep(0.02)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import unicodedata
+
 from rich.cells import cell_len
 from rich.segment import Segment
 from textual.color import Color
@@ -29,6 +31,5 @@ class Harmless(LineFilter):
 
 
 def _shown(sign: str) -> str:
-    if sign.isprintable() or sign.isspace():
-        return sign if sign.isprintable() else " " * cell_len(sign)
-    return "?" * cell_len(sign)
+    is_sign = sign.isprintable() or unicodedata.category(sign) == "Zs"
+    return sign if is_sign else "?" * cell_len(sign)
