@@ -223,4 +223,4 @@ async def test_changes_are_counted_in_words(study: Path) -> None:
             await screen.go_to("pallets each", 1)
             await screen.type(text)
             await screen.press("enter")
-            assert f"Small  {said}   against" in screen.text.splitlines()[0]
+            assert f" Small  {said}" in screen.text.splitlines()[0]

@@ -60,7 +60,7 @@ _FAULTS: Final[Mapping[FileFaultKind, str]] = {
     FileFaultKind.NO_PERMISSION: "{path}: no permission to read this file.",
     FileFaultKind.NOT_READ: "{path} cannot be read: {cause}.",
     FileFaultKind.TOO_LARGE: "{path} is larger than {detail} MB; a study file is far smaller.",
-    FileFaultKind.NO_NAME: "That can be no file's name; type another one.",
+    FileFaultKind.NO_NAME: "{path} can be no file's name; type another one.",
     FileFaultKind.NO_HOME: "{path}: there is no such home folder; type the whole place.",
     FileFaultKind.FOLDER_TO_WRITE: "{path} is a folder; name a file in it.",
     FileFaultKind.NO_PLACE: "{path} was not saved: {why}.",

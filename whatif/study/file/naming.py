@@ -17,7 +17,7 @@ def file_named(text: str) -> FilePath:
     """
     whole = FilePath(text)
     if "\0" in text:
-        raise StudyError(FileFaultKind.NO_NAME, None, "")
+        raise StudyError(FileFaultKind.NO_NAME, FilePath(text.replace("\0", "\\0")))
     try:
         whole = whole.expanduser()
     except RuntimeError:

@@ -17,7 +17,7 @@ LARGEST: Final = 4_000_000
 MOST_VALUES: Final = 60_000
 """Values that a study file may have; one of a thousand scenarios has some ten thousand."""
 
-MOST_SCENARIOS: Final = 2_000
+MOST_SCENARIOS: Final = 5_000
 
 DEEPEST: Final = 64
 """Tables and lists within each other; a study has five."""
