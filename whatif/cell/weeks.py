@@ -62,14 +62,26 @@ class Weeks:
 
     def advance(self) -> None:
         """Run one more week; none where weeks are known to repeat."""
+        self.run_on(WEEK)
+
+    def run_on(self, seconds: int) -> bool:
+        """Run so much more of the next week, or what is left of it; whether it is over then.
+
+        Nothing is counted for whoever asks before it is over.
+        """
         run = self._run
         if run is None:
-            return
+            return True
+        border = (self.week + 1) * WEEK
+        until = min(border, run.now + seconds)
+        run.advance(until)
+        if until < border:
+            return False
         self.week += 1
-        run.advance(self.week * WEEK)
         self.rules_part = run.floor.book.rules_part
         if self._looks:
             self._look(run)
+        return True
 
     def tally(self, week: int) -> Tally:
         """What is counted up to the border after so many weeks, which is known."""

@@ -47,7 +47,7 @@ class Fanned(Remembering):
     Args:
         between_weeks: called for every simulated week, and where something can be heard on one
             of the lines ``hears`` while the pool is waited for; it may raise to give up.
-        kept: as of :class:`Memory`.
+        kept, within_week: as of :class:`Memory`.
     """
 
     def __init__(
@@ -57,8 +57,9 @@ class Fanned(Remembering):
         between_weeks: Callable[[], None] = lambda: None,
         hears: tuple[Connection, ...] = (),
         kept: Kept | None = None,
+        within_week: Callable[[], None] = lambda: None,
     ) -> None:
-        super().__init__(between_weeks=between_weeks, kept=kept)
+        super().__init__(between_weeks=between_weeks, kept=kept, within_week=within_week)
         self._pool, self._hears = pool, hears
         self._runs: dict[int, CountedUpTo] = {}
         """Runs that the pool has to do, by their numbers."""

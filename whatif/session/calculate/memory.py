@@ -6,6 +6,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import islice
+from time import monotonic
 from typing import Any, Protocol, TypeVar
 
 from whatif.answers.simulate import Task
@@ -20,6 +21,15 @@ from whatif.session.calculate.latest import Latest
 
 ROOM = 64_000_000
 """Bytes that what is known of cells may take, and again the runs that may go on, about."""
+
+_AT_FIRST = 3600
+"""Seconds of a week that are run before it is known how long they take."""
+
+_A_MOMENT = 0.05
+"""Seconds after which whoever waits is heard."""
+
+_MORE = 16
+"""So many times more of a week is run where a part of it takes no time."""
 
 _COUNT, _RUN = 36, 5
 """Bytes of one count; and how many times as much as its counts a run holds."""
@@ -64,6 +74,7 @@ class Memory:
 
     Args:
         between_weeks: called before every simulated week; it may raise to give the run up.
+        within_week: called some times a second where a week takes long; it may raise likewise.
         kept: where runs may be known from; :meth:`keep` adds to it.
     """
 
@@ -73,10 +84,12 @@ class Memory:
         between_weeks: Callable[[], None] = lambda: None,
         going: int = 512,
         kept: Kept | None = None,
+        within_week: Callable[[], None] = lambda: None,
     ) -> None:
         self._known: Latest[Cell, Known] = Latest(most, ROOM)
         self._going: Latest[Cell, Weeks] = Latest(going, ROOM)
         self._between_weeks = between_weeks
+        self._within_week = within_week
         self._kept = kept
         self._unkept: OrderedDict[Cell, Known] = OrderedDict()
         self._most = most
@@ -156,16 +169,34 @@ class Memory:
         begins = weeks is None or weeks.has_passed(borders[0])
         if weeks is None or begins:
             weeks = Weeks(cell)
+        seconds = _AT_FIRST
         for border in borders:
             while not weeks.knows(border):
                 self._between_weeks()
-                weeks.advance()
+                seconds = self._run_week(weeks, seconds)
             known.borders[border] = weeks.tally(border)
         self._is_new(cell, known)
         if not weeks.rules_part:
             known.under_both_rules.update(borders)
         self.ran += begins
         self._going.keep(cell, weeks, tally_bytes(cell) * (_RUN + weeks.held))
+
+    def _run_week(self, weeks: Weeks, seconds: int) -> int:
+        """Run a week, in parts of so many seconds at first; in how many they take a moment.
+
+        A cell may be small and its week hold millions of stops: whoever asks for something else, or
+        ends the program, is heard in it.
+        """
+        began = monotonic()
+        while not weeks.run_on(seconds):
+            took = monotonic() - began
+            if took < _A_MOMENT / 2:
+                seconds *= _MORE
+            elif took > _A_MOMENT * 2:
+                seconds = max(1, int(seconds * _A_MOMENT / took))
+            self._within_week()
+            began = monotonic()
+        return seconds
 
     def _by_the_other_rule(self, cell: Cell, known: Known, borders: list[int]) -> list[int]:
         """Take what the cell with the other rule counted, where that is the same; what is left."""

@@ -308,7 +308,9 @@ class _Worker:
     def __init__(self, line: Connection, kept: Kept | None) -> None:
         self._line = line
         self._waiting: deque[tuple[int, Task[Any]]] = deque()
-        self._memory = Remembering(between_weeks=self._between_weeks, going=128, kept=kept)
+        self._memory = Remembering(
+            between_weeks=self._between_weeks, going=128, kept=kept, within_week=self._hear
+        )
         self._at = self._weeks = 0
         self._is_heard = hearing(line)
 
@@ -347,6 +349,9 @@ class _Worker:
 
     def _between_weeks(self) -> None:
         self._weeks += 1
+        self._hear()
+
+    def _hear(self) -> None:
         while self._is_heard():
             self._listen()
 

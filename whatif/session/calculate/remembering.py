@@ -29,8 +29,11 @@ class Remembering(Memory, WorksAhead):
         between_weeks: Callable[[], None] = lambda: None,
         going: int = 512,
         kept: Kept | None = None,
+        within_week: Callable[[], None] = lambda: None,
     ) -> None:
-        super().__init__(between_weeks=between_weeks, going=going, kept=kept)
+        super().__init__(
+            between_weeks=between_weeks, going=going, kept=kept, within_week=within_week
+        )
         self._results: OrderedDict[Hashable, Any] = OrderedDict()
         self._made: OrderedDict[Hashable, tuple[object, Any]] = OrderedDict()
         self._unkept_tasks: OrderedDict[Hashable, Task[Any]] = OrderedDict()

@@ -61,7 +61,11 @@ class Server:
         self._send = line.send if send is None else send
         self._pool = Pool() if pool is None else pool
         self.memory = Fanned(
-            self._pool, between_weeks=self._between_weeks, hears=(line,), kept=kept
+            self._pool,
+            between_weeks=self._between_weeks,
+            hears=(line,),
+            kept=kept,
+            within_week=self._hear,
         )
         self._request = Request(0, Draft())
         self._next: Request | None = None
@@ -245,9 +249,12 @@ class Server:
             partly,
         )
 
-    def _between_weeks(self) -> None:
+    def _hear(self) -> None:
         if self._is_heard():
             self._listen()
+
+    def _between_weeks(self) -> None:
+        self._hear()
         self._weeks += 1
         if self._weeks % _OFTEN == 0:
             self._steps(self._weeks, self._expected)
