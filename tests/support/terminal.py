@@ -7,6 +7,7 @@ import pty
 import select
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 from whatif.session.kept.state import is_first_time
@@ -78,6 +79,23 @@ class Terminal:
                     return
             except OSError:
                 return
+
+    def read_until(self, moment: float) -> str:
+        """What the screen sends until a moment of the monotonic clock."""
+        came = ""
+        while (left := moment - time.monotonic()) > 0:
+            if select.select([self._master], [], [], left)[0]:
+                try:
+                    came += os.read(self._master, READ_AT_ONCE).decode("utf-8", "replace")
+                except OSError:
+                    break
+        return came
+
+    def drain_until_ended(self) -> None:
+        """Read what comes, if there is a terminal still, until the program has ended."""
+        if self._master >= 0:
+            self.drain()
+        self.process.wait(LONGEST)
 
     def close(self) -> None:
         if self.process.poll() is None:
