@@ -399,7 +399,20 @@ def test_growth_may_help_on_one_axis_or_on_none() -> None:
     assert growth_words(growth, "metric") == "Room for 1 piece on a face takes 400 mm more length."
     growth = needed_for(replace(BLOCK, size=box(2000, 500, 80)), TABLE, 1)
     assert grown(growth) == (None, None)
-    assert growth_words(growth, "metric") == "No face up to twice as long or as wide holds 1 piece."
+    assert (
+        growth_words(growth, "metric") == "No face up to twice as long and as wide holds 1 piece."
+    )
+
+
+def test_where_neither_axis_alone_helps_both_are_told() -> None:
+    # 560 x 380 on 400 x 400 less 25 at each edge, 350 x 350: turned it lacks 30 in length and 210
+    # in width, and the other way 210 and 30; the least length comes first.
+    piece = replace(BLOCK, size=box(560, 380, 30), edge=Fraction(25))
+    growth = needed_for(piece, replace(TABLE, travel=None, table=(Fraction(400), Fraction(400))), 1)
+    assert (*grown(growth), growth.both) == (None, None, (30, 210))
+    assert growth_words(growth, "metric") == (
+        "Room for 1 piece on a face takes 30 mm more length and 210 mm more width."
+    )
 
 
 def test_growth_is_nothing_where_the_pieces_fit() -> None:

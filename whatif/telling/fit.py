@@ -266,7 +266,13 @@ def growth_words(growth: Growth, units: str) -> str:
     ways = [f"{length(more, units)} more {axis}" for axis, more in grown if more is not None]
     if ways:
         return f"Room for {pieces_text(growth.count)} on a face takes {' or '.join(ways)}."
-    return f"No face up to twice as long or as wide holds {pieces_text(growth.count)}."
+    if growth.both is not None:
+        longer, wider = (length(more, units) for more in growth.both)
+        return (
+            f"Room for {pieces_text(growth.count)} on a face takes {longer} more length and {wider} "
+            "more width."
+        )
+    return f"No face up to twice as long and as wide holds {pieces_text(growth.count)}."
 
 
 def fit_text(answer: Answer) -> str:

@@ -127,8 +127,10 @@ class Growth(Frozen):
     """The least growth of a face, one axis alone, at which it holds `count` pieces.
 
     Whole mm; 0 where they fit as it is; None where nothing up to as much again as the table (the
-    travel, where there is no table) helps. Where it cannot be told `lacks` says for want of what,
-    and `too_high` that no face would help.
+    travel, where there is no table) helps. Where neither axis alone helps `both` is the growth of
+    the two together: the least length that does with the widest face, and the least width with
+    that. Where it cannot be told `lacks` says for want of what, and `too_high` that no face would
+    help.
     """
 
     count: int
@@ -136,6 +138,7 @@ class Growth(Frozen):
     width: Fraction | None = None
     lacks: Lack | None = None
     too_high: bool = False
+    both: Pair | None = None
 
 
 @dataclass(frozen=True)
@@ -205,7 +208,18 @@ def needed_for(piece: Piece, face: Face, count: int) -> Growth:
         return Growth(count, nothing, nothing)
     length = _least_growth(ceil(stated[0]), lambda mm: holds_with((mm, nothing), GROWTH_STEP_CAP))
     width = _least_growth(ceil(stated[1]), lambda mm: holds_with((nothing, mm), GROWTH_STEP_CAP))
-    return Growth(count, length, width)
+    both = None
+    if length is None and width is None:
+        widest = Fraction(ceil(stated[1]))
+        longer = _least_growth(
+            ceil(stated[0]), lambda mm: holds_with((mm, widest), GROWTH_STEP_CAP)
+        )
+        if longer is not None:
+            wider = _least_growth(
+                ceil(stated[1]), lambda mm: holds_with((longer, mm), GROWTH_STEP_CAP)
+            )
+            both = None if wider is None else (longer, wider)
+    return Growth(count, length, width, both=both)
 
 
 def _least_growth(most: int, enough: Callable[[Fraction], bool]) -> Fraction | None:
