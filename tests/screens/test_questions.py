@@ -374,3 +374,14 @@ async def test_making_it_can_be_stopped(state: Path) -> None:
         assert not screen.app.is_open
         await screen.press("f10", "enter")
         assert screen.app.is_open
+
+
+async def test_typing_over_an_answer_takes_its_place(state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
+        await screen.press("1", "down", "down")
+        asked = QUESTIONS[2].id
+        await screen.type(ALL[asked])
+        await screen.press("down", "up")
+        assert screen.app._answers[asked] == ALL[asked]
+        await screen.type("3")
+        assert screen.app._answers[asked] == "3"

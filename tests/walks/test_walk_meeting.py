@@ -42,7 +42,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
 
         # The meeting is found in the list of views, and opens on what all of it comes to.
         await walk.opens("The meeting")
-        walk.sees("Best: Moved, second pallet", "output alone decides", "no other likely range")
+        walk.sees("Brings most: Moved, second pallet", "no other likely range")
         walk.sees("Space next page", "Esc back")
         walk.remembers()
         verdict = walk.lines[3]

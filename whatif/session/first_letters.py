@@ -7,16 +7,9 @@ from typing import TYPE_CHECKING, Final
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import (
     DAYS,
-    Breaks,
-    Choice,
-    CountOr,
     Currency,
     Days,
-    Flag,
-    Ids,
     Moment,
-    Several,
-    TimeOr,
     WeekMoment,
 )
 
@@ -24,7 +17,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from whatif.study.raw import Path
-    from whatif.study.resolve import Resolved
 
 _UNDO: Final = frozenset("ur")
 """Undo and do again are told behind every change, and lose nothing: they stay what they are."""
@@ -33,15 +25,16 @@ _ALPHABET: Final = "abcdefghijklmnopqrstuvwxyz"
 _OF_DAYS: Final = ("weekdays", "daily", "all", "everyday", *DAYS)
 
 
-def first_letters(path: Path, resolved: Resolved | None) -> frozenset[str]:
+def first_letters(path: Path) -> frozenset[str]:
     """The letters, small and capital, that begin a value of a row typed over.
 
-    A title begins with any letter, and so does a currency.
+    A title begins with any letter, and so does a currency. Words of a list are chosen in it, which
+    Enter opens: their rows leave the letters to the commands.
     """
     key = key_for(path)
     if path == ("title",) or (key is not None and isinstance(key.kind, Currency)):
         return frozenset(_ALPHABET + _ALPHABET.upper())
-    if key is None or resolved is None:
+    if key is None:
         return frozenset()
     kind = key.kind
     words: Iterable[str] = ()
@@ -51,17 +44,5 @@ def first_letters(path: Path, resolved: Resolved | None) -> frozenset[str]:
         words = (*DAYS, "any hour")
     elif isinstance(kind, WeekMoment):
         words = (*DAYS, "week")
-    elif isinstance(kind, Breaks):
-        words = ("none",)
-    elif isinstance(kind, Flag):
-        words = ("yes", "no")
-    elif isinstance(kind, Choice):
-        words = (word for word, _ in kind.words)
-    elif isinstance(kind, Several):
-        words = (*(word for word, _ in kind.words), "all", "none")
-    elif isinstance(kind, TimeOr | CountOr):
-        words = (kind.word,)
-    elif isinstance(kind, Ids) or key.says.names == "part":
-        words = (id_.lower() for id_ in resolved.ids(key.says.names))
     small = {word[0] for word in words if word[:1].isalpha()} - _UNDO
     return frozenset({*small, *(letter.upper() for letter in small)})

@@ -269,8 +269,8 @@ def growth_words(growth: Growth, units: str) -> str:
     if growth.both is not None:
         longer, wider = (length(more, units) for more in growth.both)
         return (
-            f"Room for {pieces_text(growth.count)} on a face takes {longer} more length and {wider} "
-            "more width."
+            f"Room for {pieces_text(growth.count)} on a face takes {longer} more length and "
+            f"{wider} more width."
         )
     return f"No face up to twice as long and as wide holds {pieces_text(growth.count)}."
 

@@ -225,7 +225,8 @@ class Questions(Screen[FirstStudy | None]):
         self._at = place % len(QUESTIONS)
         line = self._line
         line.value = self._answers.get(self._asked.id, "")
-        line.cursor_position = len(line.value)
+        # What is typed takes its place, as it does on the sheet.
+        line.select_all()
         self._repaint()
 
     def _show_rows(self) -> None:

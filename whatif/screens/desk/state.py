@@ -228,7 +228,7 @@ class DeskState:
         line, scenario = self.line, self.chosen
         if line is None or scenario is None or self.view is not None:
             return frozenset()
-        return first_letters(line.path, self.session.checked.resolved.get(scenario))
+        return first_letters(line.path)
 
     def all_rows(self, folded: frozenset[Path] | None = None) -> tuple[Row, ...]:
         """The rows that there are, with other headings closed than now where that is asked."""
