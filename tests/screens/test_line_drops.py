@@ -1,7 +1,7 @@
 """The line drops at any moment: what the screen has marked as kept is there, and nothing else.
 
-``pytest --long tests/screens/test_line_drops.py`` cuts a hundred sessions, each at a moment of its
-seed; in six ways by turns; the quick set cuts two.
+``WHATIF_CUTS=100 pytest --long -s tests/screens/test_line_drops.py`` cuts a hundred sessions, each
+at a moment of its seed, in six ways by turns; the long sets cut some, the quick set two.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from terminal import Terminal
 from whatif.session.kept.left import left_behind
 from whatif.study.file.reading import read_file
 
+CUTS = int(os.environ.get("WHATIF_CUTS", "20"))
 WAYS = ("hangup", "term", "kill", "closed", "stalled", "suspended")
 KEPT = re.compile(r"(\d+) changes? not saved, kept")
 MOST = 6
@@ -46,7 +47,7 @@ def cut(terminal: Terminal, way: str) -> None:
     terminal.drain_until_ended()
 
 
-@pytest.mark.parametrize("seed", first_of(range(100), 2))
+@pytest.mark.parametrize("seed", first_of(range(CUTS), 2))
 def test_what_is_marked_as_kept_is_there(seed: int, tmp_path: Path) -> None:
     luck, way = random.Random(seed), WAYS[seed % len(WAYS)]
     study = tmp_path / "small.toml"
