@@ -347,3 +347,11 @@ def test_a_rate_of_return_is_not_halved_beyond_what_a_number_can_tell(
     monkeypatch.setattr(flows, "net_present_value", noting)
     assert flows.rate_of_return(flows.investment(1000, 300, 0, 7)) == found
     assert len(tried) < 100
+
+
+def test_what_is_out_of_sight_is_not_judged() -> None:
+    answers = beside(a=one(50, 60, 70), b=one(4, 5, 6))
+    found = verdict_of(answers, "now", ("now", "b"))
+    assert [each.scenario for each in found.alternatives] == ["b"]
+    # A reference that is out of sight is held against all the same.
+    assert verdict_of(answers, "now", ("b",)) == found

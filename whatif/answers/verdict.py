@@ -178,10 +178,12 @@ def verdict_of(
     """Judge the answers that there are; the reference's must be among them.
 
     Args:
-        scenarios: that are to be judged; nothing is said before each of them is answered.
+        scenarios: that are to be judged, all where none are named; nothing is said before each of
+            them is answered.
     """
     base = answers[reference]
-    others = {id_: answer for id_, answer in answers.items() if id_ != reference}
+    judged = set(scenarios or answers) - {reference}
+    others = {id_: answer for id_, answer in answers.items() if id_ in judged}
     basis = _basis(base, tuple(others.values()))
     missing = set(scenarios) - set(answers)
     if not others and not missing:

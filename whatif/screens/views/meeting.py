@@ -169,7 +169,9 @@ class _Kept:
         of: list[object] = [look.ids, look.titles, look.reference, assumed, *answers]
         if len(of) != len(self._of) or not all(map(_is_same, of, self._of)):
             found = verdict_of(look.answers, look.reference, look.ids)
-            titles = dict(zip(look.ids, look.titles, strict=True))
+            # The reference may be out of sight, and is what the others are held against.
+            titles = {each.id: each.title for each in look.checked.draft}
+            titles |= zip(look.ids, look.titles, strict=True)
             self._of, self._told = of, verdict_told(found, look.answers, titles, assumed)
         return self._told
 
