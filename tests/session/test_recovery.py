@@ -162,6 +162,10 @@ def test_a_temporary_folder_that_is_not_the_users_own_is_not_trusted(
     kept.close()
     assert not list(open_to_all.iterdir())
     assert kept.path.parent == study.parent
+    killed(kept)
+    planted = next(path for path in study.parent.iterdir() if path.name.endswith(".unsaved.toml"))
+    planted.rename(open_to_all / planted.name)
+    assert left_behind(study, folder) == [], "nor is what anybody may have put there"
 
 
 def test_what_is_taken_up_goes_only_when_it_is_safe_again(

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from enum import Enum, auto
 from typing import Protocol, TypeVar
 
-from whatif.answers.takes import NO_HOURS, Takes
+from whatif.answers.takes import A_UNIT, NO_HOURS, Takes
 
 
 class AheadBy(Enum):
@@ -36,9 +36,6 @@ class Equal(Protocol):
 
 _Held = TypeVar("_Held", bound=Equal)
 
-_A_UNIT = 1.0
-"""Of the currency; amounts that differ by less are told as the same."""
-
 
 def chosen(equals: Sequence[_Held]) -> tuple[AheadBy | None, tuple[_Held, ...]]:
     """Those ahead of the other equals, and by what; all of them, and None, where none is ahead."""
@@ -60,9 +57,9 @@ def _costs_of(equals: Sequence[_Held]) -> Iterator[_Costs[_Held]]:
     """What they are compared by, one after the other: the less the better, and what is alike."""
     is_priced = all(each.takes.is_priced for each in equals)
     if is_priced and all(each.worth is not None for each in equals):
-        yield AheadBy.WORTH, lambda each: -(each.worth or 0.0), _A_UNIT
+        yield AheadBy.WORTH, lambda each: -(each.worth or 0.0), A_UNIT
     if is_priced:
-        yield AheadBy.COST, lambda each: each.takes.over_years, _A_UNIT
+        yield AheadBy.COST, lambda each: each.takes.over_years, A_UNIT
     yield AheadBy.HOURS, lambda each: each.takes.paid_hours, NO_HOURS
     yield AheadBy.HOURS, lambda each: each.takes.people, 1
     yield AheadBy.NOTHING_BOUGHT, lambda each: each.takes.buys_unpriced, 1

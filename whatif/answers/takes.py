@@ -59,11 +59,11 @@ class Takes:
     @property
     def takes_nothing(self) -> bool:
         """Whether it takes nothing more of anything that is known to cost."""
-        costs = self.one_off >= _A_UNIT or self.yearly >= _A_UNIT
+        costs = self.one_off >= A_UNIT or self.yearly >= A_UNIT
         return not (costs or self.paid_hours >= NO_HOURS or self.people > 0 or self.buys_unpriced)
 
 
-_A_UNIT = 1.0
+A_UNIT = 1.0
 """Of the currency; what differs by less is told as the same amount."""
 
 NO_HOURS = 0.05

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing
 from whatif.answers.money.year import prices_of
-from whatif.answers.takes import Takes, takes_of
+from whatif.answers.takes import A_UNIT, Takes, takes_of
 from whatif.plan.model import LoadedFewer, NobodyRepairs
 from whatif.records import dataclass
 from whatif.study.problem import Problem, ProblemKind
@@ -298,7 +298,7 @@ def _for_less(found: _Lead, known: Sequence[_Held], basis: Basis) -> str:
 def _is_less(takes: Takes, than: Takes) -> bool:
     """Whether it takes less: of money where all is priced, else of nothing more, and something."""
     if takes.is_priced and than.is_priced:
-        return takes.over_years < than.over_years - 1
+        return takes.over_years < than.over_years - A_UNIT
     here, there = (
         (round(each.paid_hours, 1), each.people, each.buys_unpriced) for each in (takes, than)
     )

@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path as FilePath
 
 from whatif.records import dataclass
-from whatif.session.kept.places import SUFFIX, kept_digest, places
+from whatif.session.kept.places import SUFFIX, is_trusted, kept_digest, places
 from whatif.session.kept.recovery import head_told
 from whatif.study.draft import Draft
 from whatif.study.file.processes import is_running
@@ -72,7 +72,7 @@ def _newest_first(found: Iterator[Left]) -> list[Left]:
 def _names(folder: FilePath) -> Iterator[tuple[FilePath, str]]:
     """What is kept in a folder by sessions that are gone, each with the digest of its study."""
     with suppress(OSError):
-        for path in folder.iterdir():
+        for path in folder.iterdir() if is_trusted(folder) else ():
             named = _NAME.fullmatch(path.name)
             if named is not None and not is_running(int(named["process"]), named["when"]):
                 yield path, named["digest"]

@@ -55,8 +55,16 @@ def make_place(folder: FilePath, study: FilePath | None) -> None:
     if study is not None and folder == FilePath(os.path.realpath(study)).parent:
         return
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    if folder == temporary_folder() and not _is_own(folder):
+    if not is_trusted(folder):
         raise PermissionError(f"{folder} is not this user's own")
+
+
+def is_trusted(folder: FilePath) -> bool:
+    """Whether nobody else can have put anything there; raises OSError.
+
+    Among the temporary files anybody may make a folder of any name.
+    """
+    return folder != temporary_folder() or _is_own(folder)
 
 
 def temporary_folder() -> FilePath:
