@@ -116,7 +116,7 @@ async def test_without_colours_what_is_marked_in_a_list_is_turned_round(
 ) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     async with on_start(tmp_path, (80, 24)) as screen:
-        for marked in ("Ten questions", "An empty study"):
+        for marked in ("A few questions", "An empty study"):
             turned = [
                 part.text
                 for line in screen.app.screen._compositor.render_strips()

@@ -24,12 +24,12 @@ async def test_ten_questions_to_a_saved_comparison(
         walk = Walk(screen)
 
         # The first screen says what can be begun.
-        walk.sees("Begin", "1  Ten questions", "What you don't know is assumed")
+        walk.sees("Begin", "1  A few questions", "What you don't know is assumed")
         await walk.keys("1")
         walk.sees("First study: a few questions", "Not known? Leave it empty: it is assumed (~)")
         walk.fits()
 
-        # Ten questions; each says how its number is found.
+        # Questions; each says how its number is found.
         walk.sees("The shift plan, or the time clock.")
         await answer(walk, "6:30-15:00")
         walk.sees_in("Shift, from - to", "= 8 h 30 min a day")

@@ -297,7 +297,7 @@ class Questions(Screen[FirstStudy | None]):
 
     def action_help(self) -> None:
         """Tell how the page works."""
-        self.app.push_screen(ReadText("Ten questions", _HELP))
+        self.app.push_screen(ReadText("A few questions", _HELP))
 
     # -- answers -----------------------------------------------------------------------
 

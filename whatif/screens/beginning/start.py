@@ -58,7 +58,7 @@ _LATELY = "Opened lately"
 _UNSAVED_STUDIES = "Not saved when its session ended"
 
 _QUESTIONS = (
-    "Ten numbers of your shop, and you see it beside a second pallet, a pool of pallets, one more "
+    "Some numbers of your shop, and you see it beside a second pallet, a pool of pallets, one more "
     "machine and more hours. What you don't know is assumed, and said to be."
 )
 _EMPTY = "One scenario with nothing in it: add machines, a shift and parts yourself."
@@ -234,7 +234,7 @@ class StartScreen(Screen[None]):
             "Begin",
             [
                 Entry(
-                    "Ten questions",
+                    "A few questions",
                     self._questions_in_brief,
                     _QUESTIONS,
                     self._ask_questions,
