@@ -12,6 +12,7 @@ import struct
 import subprocess
 import sys
 import termios
+import time
 from pathlib import Path
 from typing import Any
 
@@ -142,6 +143,41 @@ def test_a_terminal_that_has_gone_is_no_fault(monkeypatch: pytest.MonkeyPatch) -
         progress.begin(Stage.AS_TYPED, 0)
         clock.now = 1.0
         progress.week()
+
+
+def test_what_tells_nothing_of_itself_is_told_to_go_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    screen = on_screen(monkeypatch)
+    clock = Clock()
+    with ProgressLine(clock) as progress:
+        clock.now = 0.9
+        progress.beat()
+        assert screen.getvalue() == ""
+        clock.now = 2.0
+        progress.beat()
+        assert screen.line == "reading the study (2 s so far)"
+        progress.begin(Stage.RUSH, 0)
+        clock.now = 4.0
+        progress.beat()
+        assert screen.line == "rush orders: 0 weeks simulated (4 s so far)"
+        progress.week()
+        clock.now = 4.5
+        progress.beat()
+        assert screen.line == "rush orders: 1 week simulated"
+    assert screen.line == ""
+
+
+def test_a_timer_interrupts_what_tells_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    screen = on_screen(monkeypatch)
+    monkeypatch.setattr(terminal, "_SILENT", 0.01)
+    monkeypatch.setattr(terminal, "_SOON", 0.0)
+    before = signal.getsignal(signal.SIGALRM)
+    with ProgressLine():
+        ends = time.monotonic() + LONGEST
+        while "so far" not in screen.line and time.monotonic() < ends:
+            sum(range(1000))
+        assert screen.line.startswith("reading the study")
+    assert screen.line == ""
+    assert signal.getsignal(signal.SIGALRM) is before
 
 
 # -- Ctrl-C --------------------------------------------------------------------------------

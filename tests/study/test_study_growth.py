@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tracemalloc
 from collections.abc import Callable
 
 import pytest
@@ -9,13 +10,16 @@ from support.effort import growth, lines_run
 
 from whatif.plan.build import plans_of
 from whatif.study.check.check import Checked, check
+from whatif.study.check.entries import MOST_HINTED
 from whatif.study.edits.values import others_of
-from whatif.study.file.reading import StudyError, read_text
+from whatif.study.file.reading import StudyError, comments, read_text
 from whatif.study.problem import ProblemKind
 from whatif.study.raw import LONGEST_SHOWN
 from whatif.study.refused import FileFaultKind
 from whatif.study.resolve import resolve, resolve_all
 from whatif.study.schema.catalogue import closest
+from whatif.study.schema.kinds.plain import Text
+from whatif.telling.problems import problem_sentence
 
 ROOT = """
 format = 1
@@ -212,3 +216,32 @@ def test_the_nearest_of_very_many_words_is_found_from_either_end() -> None:
     assert lines_run(lambda: closest("mil78", known)) < lines_run(
         lambda: closest("mil79", known[:40])
     )
+
+
+def unknown(count: int) -> str:
+    """Very many keys that there are not, in a scenario and at the root."""
+    below = "".join(f"colour{i} = {i}\n" for i in range(count))
+    return f'{below}{ROOT}[scenario.other]\nparent = "today"\n{below}'
+
+
+def test_very_many_unknown_keys_take_no_more_each_than_a_few() -> None:
+    def checking(count: int) -> Callable[[], object]:
+        text = unknown(count)
+        return lambda: [problem_sentence(each) for each in check(read_text(text)).problems]
+
+    few, many = MOST_HINTED, 8 * MOST_HINTED
+    assert growth(checking, few, many) < 0.45
+    # What may stand there is listed in each sentence, and worked out for none of them anew.
+    assert lines_run(checking(many)) / (2 * many) < 230
+
+
+@pytest.mark.parametrize("quotes", ['"', "'", '"""', "'''"])
+def test_a_note_of_megabytes_takes_its_own_memory_alone(quotes: str) -> None:
+    text = f"notes = {quotes}{'a few words ' * 100_000}{quotes}  # here\n"
+    tracemalloc.start()
+    try:
+        assert comments(text) == ("", True)
+        assert Text(lines=True).read(text) == text
+        assert tracemalloc.get_traced_memory()[1] < 3 * len(text)
+    finally:
+        tracemalloc.stop()

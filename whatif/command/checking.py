@@ -28,7 +28,9 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
     warnings = list(checked.warnings)
     if not checked.problems:
         warnings += _of_tool_places(checked)
-    document = _checked(list(map(_entry, checked.problems)), list(map(_entry, warnings)))
+    document = Document([], {})
+    if asked.format == "json":  # another way to say the same, and there may be very many
+        document = _checked(list(map(_entry, checked.problems)), list(map(_entry, warnings)))
     if checked.problems:
         raise NotAnswered(*problem_lines(path, checked), document=document)
     lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in warnings]

@@ -53,7 +53,7 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
 
     try:
         with ProgressLine() as progress:
-            document = command.answer(asked, progress)
+            text = _text(command.answer(asked, progress), asked.format, room)
     except Misput as fault:
         parser.error(str(fault))
     except Refused as fault:
@@ -67,7 +67,6 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
         else:
             tell(*fault.lines)
         return WRONG
-    text = _text(document, asked.format, room)
     status = _printed(text)
     if kept is not None:
         kept.keep(text)

@@ -1,7 +1,7 @@
 """Faults of single values, told where the value is entered."""
 
 from collections.abc import Iterator
-from functools import partial
+from functools import cache, partial
 from itertools import islice
 from typing import Final
 
@@ -39,10 +39,12 @@ _TABLES: Final = {key.pattern[:depth] for key in KEYS for depth in range(1, len(
 
 def head_problems(draft: Draft) -> Iterator[Problem]:
     """Faults of the root keys, each by itself."""
+    unknown = 0
     for name, raw in draft.head.items():
         key = HEAD_KEYS.get(name)
         if key is None:
-            yield _unknown_head(name, raw)
+            yield _unknown_head(name, raw, is_hinted=unknown < MOST_HINTED)
+            unknown += 1
         elif raw != GIVEN_BACK:
             yield from _kind_problem(None, (name,), raw, key)
     if draft.head.get("format", GIVEN_BACK) == GIVEN_BACK:
@@ -53,18 +55,18 @@ def head_problems(draft: Draft) -> Iterator[Problem]:
 
 
 MOST_HINTED: Final = 200
-"""Unknown keys of a scenario of which it is told which known one may be meant."""
+"""Unknown keys of a scenario, or of the root, of which it is told which known one may be meant."""
 
 
-def _unknown_head(name: str, raw: Raw) -> Problem:
+def _unknown_head(name: str, raw: Raw, *, is_hinted: bool) -> Problem:
     told = partial(Problem, None, (name,), shown(raw))
     if name == "scenario":
         return told(ProblemKind.NO_TABLES, (kind_of(raw),), "tables such as [scenario.<id>]")
     if name in GROUPS:
         allowed = f"a table such as [scenario.<id>.{name}]"
         return told(ProblemKind.BELONGS_TO_SCENARIO, (), allowed)
-    meant = closest(name, ("scenario",)) or nearest_head(name)
-    return told(ProblemKind.UNKNOWN_KEY, (), _list(tuple(HEAD_KEYS)), meant)
+    meant = closest(name, ("scenario",)) or nearest_head(name) if is_hinted else None
+    return told(ProblemKind.UNKNOWN_KEY, (), _HEAD_LISTED, meant)
 
 
 def scenario_problems(scenario: ScenarioDraft) -> Iterator[Problem]:
@@ -168,7 +170,12 @@ def _unknown(scenario: str, path: Path, raw: Raw, *, is_hinted: bool) -> Problem
 
 def _known_at(path: Path) -> str:
     """The keys that may stand where an unknown one does."""
-    above = pattern_of(path)[:-1]
+    return _known_below(pattern_of(path)[:-1])
+
+
+@cache
+def _known_below(above: Path) -> str:
+    """The keys that may stand below a pattern; there are few patterns, and unknown keys many."""
     names = dict.fromkeys(
         key.pattern[len(above)]
         for key in KEYS
@@ -179,3 +186,6 @@ def _known_at(path: Path) -> str:
 
 def _list(names: tuple[str, ...]) -> str:
     return f"one of {', '.join(names)}"
+
+
+_HEAD_LISTED: Final = _list(tuple(HEAD_KEYS))

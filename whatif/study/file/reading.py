@@ -25,11 +25,12 @@ DEEPEST: Final = 64
 _SMALLEST_INT, _LARGEST_INT = -(2**63), 2**63 - 1
 _PREAMBLE: Final = re.compile(r"(?:[ \t]*(?:#[^\n]*)?\n)*(?:[ \t]*#[^\n]*\Z)?")
 # Strings first, so that a # inside of one is no comment. Up to two quotation marks may
-# stand before the three that end a long string.
+# stand before the three that end a long string. What has been passed is never gone back to (*+):
+# a long text would be remembered character by character for that.
 _STRING_OR_COMMENT: Final = re.compile(
-    r'"""(?:[^"\\]|\\.|"{1,2}(?!"))*"{3,5}'
-    r"|'''(?:[^']|'{1,2}(?!'))*'{3,5}"
-    r'|"(?:[^"\\\n]|\\.)*"'
+    r'"""(?:[^"\\]|\\.|"{1,2}(?!"))*+"{3,5}'
+    r"|'''(?:[^']|'{1,2}(?!'))*+'{3,5}"
+    r'|"(?:[^"\\\n]|\\.)*+"'
     r"|'[^'\n]*'"
     r"|(?P<comment>#[^\n]*)",
     re.DOTALL,

@@ -23,6 +23,7 @@ _NUMBER: Final = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)", re.ASCII)
 _ID: Final = re.compile(r"[A-Za-z0-9_-]+")
 _CURRENCY: Final = re.compile(r"[A-Z]{3}")
 _YES: Final = ("true", "yes", "y", "on")
+_ENDS: Final = dict.fromkeys(map(ord, "\n\r\t"))
 _NO: Final = ("false", "no", "n", "off")
 
 
@@ -179,6 +180,8 @@ class Text(Kind[str]):
     @override
     def _read(self, raw: Raw) -> str:
         text = self.must_be(str, raw, "a text")
+        if (text.translate(_ENDS) if self.lines else text).isprintable():
+            return text
         # Control characters could take over the terminal that shows the text.
         for character in text:
             if not character.isprintable() and not (self.lines and character in "\n\r\t"):
