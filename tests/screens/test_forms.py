@@ -422,7 +422,7 @@ async def test_works_are_ticked_and_a_setup_needs_a_load(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DOES)
         assert isinstance(screen.app.screen, WordsForm)
-        assert "✓ release    first pieces can be released in its hours" in screen.text
+        assert "[✓] release    first pieces can be released in its hours" in screen.text
         await screen.press("l", "enter")
         assert isinstance(screen.app.screen, WordsForm)
         assert "! Whoever sets up has to load too; " in screen.text

@@ -202,8 +202,8 @@ async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Pa
         assert '"fir" is none of mon, tue' in screen.text
         assert " mon tue wed" in screen.text
         await screen.press("enter")
-        assert "✓ thu" in screen.text
-        assert "· fri" in screen.text
+        assert "[✓] thu" in screen.text
+        assert "[ ] fri" in screen.text
         await screen.press(*["right"] * 4, "space", "enter")
         assert screen.session.checked.problems == ()
         await screen.press("u", "enter", "enter")

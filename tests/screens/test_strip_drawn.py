@@ -136,7 +136,7 @@ async def test_all_bars_are_on_the_scale_that_is_told(tmp_path: Path) -> None:
         lengths = [len(bar.strip("│ ")) for bar in bars]
         assert lengths[0] == 0
         assert lengths[1] < lengths[3] < lengths[4]
-        assert any("▒" in bar for bar in bars)
+        assert any("⢕" in bar for bar in bars)
         assert ">" not in line
 
 

@@ -56,9 +56,9 @@ def test_pieces_are_numbered_and_turned_ones_have_their_sign_and_ink() -> None:
 def test_the_edge_left_free_is_hatched() -> None:
     """30 mm at 10 mm a column are three columns; at 20 mm a line the middle of line 1 is at 30."""
     inside = _inside(_face(400, 200, [_box(30, 30, 100, 100)], edge=30), 10)
-    assert inside[0] == "░" * 40
-    assert inside[4].startswith("░░░█")
-    assert inside[8].startswith("░░░ ")
+    assert inside[0] == "╱" * 40
+    assert inside[4].startswith("╱╱╱█")
+    assert inside[8].startswith("╱╱╱ ")
 
 
 @pytest.mark.parametrize("gap", [0, 1])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +11,7 @@ from lengths import examples
 
 from whatif.telling.plot import (
     AmountScale,
+    Canvas,
     Plot,
     Trace,
     Upright,
@@ -78,9 +81,9 @@ def test_amounts_between_points_lie_on_the_straight_line() -> None:
     [
         (0, 43.1, 9, ["0", "10", "20", "30", "40"]),
         (0, 43.1, 2, ["0", "25"]),
-        (-203_000, 606_000, 6, ["-200 000", "0", "200 000", "400 000", "600 000"]),
+        (-203_000, 606_000, 9, ["-200 000", "0", "200 000", "400 000", "600 000"]),
         (0, 1.3, 6, ["0.0", "0.5", "1.0"]),
-        (5, 5, 4, ["4", "5", "6"]),
+        (5, 5, 7, ["4", "5", "6"]),
     ],
 )  # fmt: skip
 def test_ticks_are_round(low: float, high: float, many: int, texts: list[str]) -> None:
@@ -98,6 +101,18 @@ def test_a_scale_holds_both_ends_and_two_ticks_at_least(
     assert found.high >= low + long
     assert 2 <= len(found.ticks) <= max(4, height)
     assert all(found.low - long / 1e6 <= tick <= found.high + long / 1e6 for tick in found.ticks)
+
+
+@examples(300)
+@given(low=st.floats(-1e7, 1e7), long=st.floats(1e-3, 1e7), height=st.integers(2, 40))
+def test_ticks_that_are_equally_apart_stand_equally_many_rows_apart(
+    low: float, long: float, height: int
+) -> None:
+    for begin in (low, 0.0):
+        up = scale(begin, begin + long, height)
+        canvas = Canvas((0, 1), up, 2, height)
+        rows_of = [canvas.row(tick) for tick in up.ticks]
+        assert len({before - after for before, after in pairwise(rows_of)}) == 1
 
 
 def line(placed: list, width: int) -> str:  # type: ignore[type-arg]

@@ -37,7 +37,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.sees("Machine hours a week: the whole week")
         # Cutting for what is bought is the same; six cut a little more that nobody buys.
         walk.sees_in("█ in cycle", "114.9  34   +56.2    114.9  34   +56.2")
-        walk.sees_in("▓ cuts what nobody buys", "0.9  <1    +0.9", "0.1  <1    +0.1")
+        walk.sees_in("▚ cuts what nobody buys", "0.9  <1    +0.9", "0.1  <1    +0.1")
         await walk.clicks("h hours")
         walk.sees("Machine hours a week: hours with somebody on duty")
 

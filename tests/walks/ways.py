@@ -177,7 +177,7 @@ class ByMouse(Way):
 
     async def ticks(self, *things: str) -> None:
         for thing in things:
-            sign = next(sign for sign in "✓·" if f"{sign} {thing}" in self.walk.text)
+            sign = next(sign for sign in ("[✓]", "[ ]") if f"{sign} {thing}" in self.walk.text)
             await self.walk.clicks(f"{sign} {thing}")
 
     async def _into_sight(self, words: str) -> None:

@@ -1,4 +1,7 @@
-"""How what machines do is drawn: the more a spindle cuts, the denser the block."""
+"""Signs that drawings share, each with one meaning wherever it stands.
+
+What machines do is drawn in blocks: the more a spindle cuts, the denser.
+"""
 
 from __future__ import annotations
 
@@ -6,14 +9,29 @@ from typing import Final
 
 from whatif.answers.shares import Band
 
+CUTS, PAUSES, UNSOLD = "█", "▓", "▚"
+"""A spindle cuts; cuts with pauses; cuts what nobody buys."""
+
+SERVED, WAITS, RESTS = "▒", "░", "·"
+"""Served or at work; waits or is free; nobody is there, or nothing is allowed."""
+
+BREAK, MAY_BEGIN, READY, PEOPLE = "─", "╌", ":", "="
+"""A break; nobody is there and pieces may begin; loaded; people are there."""
+
+LIKELY, LEFT_FREE = "⢕", "╱"
+"""Where a figure is likely to lie; what of a table is left free at its edge."""
+
 BLOCKS: Final[dict[Band, str]] = {
-    "cutting": "█",
-    "unsold": "▓",
-    "serving": "▒",
-    "waiting": "░",
-    "resting": "·",
+    "cutting": CUTS,
+    "unsold": UNSOLD,
+    "serving": SERVED,
+    "waiting": WAITS,
+    "resting": RESTS,
 }
 """A sign for each, so that it can be read without colour."""
+
+QUARTERS: Final = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+"""A cell by which of its quarters are filled: upper left 1, upper right 2, lower 4 and 8."""
 
 _AROUND = 6
 """Cells around a word in a bar: a space and two signs on either side."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve
 from whatif.records import dataclass
+from whatif.telling.blocks import LIKELY
 from whatif.telling.money.ranges import leading_returns
 from whatif.telling.moves import axis_text, marks
 from whatif.telling.plot import (
@@ -120,7 +121,7 @@ def _payback_between(outcome: Outcome) -> tuple[float, float] | None:
 LINE, BAND, NOW, MARK, CURSOR = "line", "band", "now", "mark", "cursor"
 """Inks."""
 
-LINE_SIGN, BAND_SIGN = "⠒●⠒", "⢕⢕"
+LINE_SIGN, BAND_SIGN = "⠒●⠒", 2 * LIKELY
 """How they look, for a legend."""
 
 MOST_MARKS = 3

@@ -13,6 +13,7 @@ from math import floor
 from typing import TYPE_CHECKING, Literal
 
 from whatif.records import dataclass
+from whatif.telling.blocks import LEFT_FREE, QUARTERS
 from whatif.telling.fit import length
 
 if TYPE_CHECKING:
@@ -30,10 +31,6 @@ Drawn = tuple[tuple[str, Ink], ...]
 _HIGH = 2
 """Widths of a character cell in its height; also its quarters along each side."""
 
-_QUARTERS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
-"""A cell by which of its quarters are filled: upper left 1, upper right 2, lower 4 and 8."""
-
-_KEPT = "░"
 TURNED = "↻"
 """Behind the number of a piece that lies turned."""
 
@@ -106,7 +103,7 @@ def _kept_words(on_table: OnTable, units: str) -> str:
     edge = f"edge of {length(on_table.edge, units)} left free" if on_table.edge else ""
     beyond = "out of the axes' reach" if "travel" in bounds else ""
     words = " or ".join(text for text in (edge, beyond) if text)
-    return f"{_KEPT} {words}" if words else ""
+    return f"{LEFT_FREE} {words}" if words else ""
 
 
 # -- cells ---------------------------------------------------------------------------------
@@ -128,9 +125,9 @@ def _cells(face: FromAbove, scale: Fraction) -> list[list[tuple[str, Ink]]]:
             filled = sum(2**place for place, owner in enumerate(quarters) if owner)
             if filled:
                 owner = max(quarters, key=lambda each: (each > 0, quarters.count(each)))
-                cells[-1].append((_QUARTERS[filled], _ink(face, owner)))
+                cells[-1].append((QUARTERS[filled], _ink(face, owner)))
             elif _is_kept(face, (at + Fraction(1, 2)) * scale, (above * _HIGH + 1) * scale):
-                cells[-1].append((_KEPT, "kept"))
+                cells[-1].append((LEFT_FREE, "kept"))
             else:
                 cells[-1].append((" ", "free"))
     for number in range(1, len(face.pieces) + 1):

@@ -583,14 +583,9 @@ def side_text(side: Side | None, refused: str = "refused") -> str:
     return UNTOLD if side.is_untold else SAME
 
 
-def pull(effect: Effect) -> tuple[float, float]:
-    """How far the bars of an input go left and right of nothing: its largest loss and gain."""
-    told = [
-        side.change
-        for side in (effect.down, effect.up)
-        if side is not None and side.change is not None and side.is_difference
-    ]
-    return max(0.0, -min(told, default=0.0)), max(0.0, max(told, default=0.0))
+def pull(side: Side | None) -> float:
+    """How far the bar of a side goes, left where it is less than nothing; 0 where none is told."""
+    return side.change or 0.0 if side is not None and side.is_difference else 0.0
 
 
 # -- tables of two ---------------------------------------------------------------------------
@@ -610,7 +605,8 @@ def grid_lead(found: Grid) -> str:
         return "No pair of values brings more than the reference."
     alike = ""
     if found.alike:
-        alike = f" ({found.alike} other{'s' if found.alike > 1 else ''} cannot be told from it)"
+        others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
+        alike = f" ({others}{_up_to(found, best)} cannot be told from it)"
     return f"Best: {_pair(found, *found.best)}, {percent_text(best)}{alike}."
 
 
@@ -628,8 +624,8 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
     else:
         best = _best(found)
         others = (
-            f"; {found.alike} of the others cannot be told from the largest, and the first of all "
-            "is named."
+            f"; {found.alike} of the others{_up_to(found, best or 0.0)} cannot be told from it, "
+            "and the first of all is named."
             if found.alike
             else "."
         )
@@ -659,6 +655,14 @@ def _best(found: Grid) -> float | None:
         return None
     outcome = found.outcomes[found.best[0]][found.best[1]]
     return outcome.leading_gain if outcome.is_clear else None
+
+
+def _up_to(found: Grid, best: float) -> str:
+    """The largest gain of a cell, where it reads larger than the best one's."""
+    gains = (outcome.leading_gain for line in found.outcomes for outcome in line)
+    most = max(gain for gain in gains if gain is not None)
+    text = percent_text(most)
+    return f", up to {text}," if most > best and text != percent_text(best) else ""
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

@@ -14,6 +14,7 @@ from whatif.answers.night.night import GroupNight, Nights, NightsAfter
 from whatif.cell.model import DAY, HOUR
 from whatif.records import dataclass
 from whatif.telling.amounts import whole
+from whatif.telling.blocks import CUTS, MAY_BEGIN, PEOPLE
 from whatif.telling.clock import day_name, hour_text
 from whatif.telling.ends import END_WORDS
 from whatif.telling.night import at_clock, ending_of_all, main_end
@@ -39,7 +40,7 @@ class Shade(Enum):
     NOT_ALLOWED = "blank: may not begin"
 
 
-SIGNS = {Shade.PEOPLE: "▒", Shade.CUTS: "█", Shade.STANDS: "·", Shade.NOT_ALLOWED: " "}
+SIGNS = {Shade.PEOPLE: PEOPLE, Shade.CUTS: CUTS, Shade.STANDS: MAY_BEGIN, Shade.NOT_ALLOWED: " "}
 
 
 @dataclass(frozen=True, slots=True)

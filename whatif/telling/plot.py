@@ -8,7 +8,7 @@ reads lighter without colour too.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor, log10
 from typing import Final
@@ -25,7 +25,7 @@ POINT: Final = "●"
 _DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 _BLANK = 0x2800
 _DOWN, _ACROSS = 4, 2
-_STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
+_ROUND_STEPS = (1.0, 2.0, 2.5, 5.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ class AmountScale:
         """Each tick as it is written, all with as many decimals."""
         steps = [b - a for a, b in pairwise(self.ticks)]
         step = min(steps, default=1.0)
-        digits = max(0, ceil(-log10(step) - 1e-9))
+        digits = next((n for n in range(6) if abs(step * 10**n - round(step * 10**n)) < 1e-6), 6)
         return {tick: amount_text(tick, digits) for tick in self.ticks}
 
 
@@ -86,21 +86,46 @@ def amount_text(amount: float, digits: int) -> str:
 
 
 def scale(low: float, high: float, rows: int) -> AmountScale:
-    """A scale from end to end, with round ticks, some rows apart where there are many."""
+    """A scale that holds both ends, with round ticks that stand equally many rows apart.
+
+    It goes on a little beyond them for that, upwards where there is room: of the scales that do
+    so by little the one with most ticks, else the one that does so least.
+    """
     if high - low < 1e-9:
         pad = max(1.0, abs(high) / 10)
         low, high = (low - pad, high + pad) if low else (0.0, pad)
+    rows = max(2, rows)
     most = max(2, min(rows, max(5, rows // 2 + 1)))
-    power = 10.0 ** floor(log10((high - low) / most))
-    for times in _STEPS:
-        step = times * power
-        first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
-        if last - first < most or times == _STEPS[-1]:
-            break
-    if first == last:  # a single one tells no scale
-        step /= 2
-        first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
-    return AmountScale(low, high, tuple(k * step for k in range(first, last + 1)))
+    found = [each for step in _steps(high - low) for each in _even(low, high, rows, step)]
+    found = [each for each in found if 2 <= len(each.ticks) <= most]
+    least = min(each.high - each.low for each in found)
+    near = (each for each in found if each.high - each.low <= least + _BEYOND * (high - low))
+    return max(near, key=lambda each: (len(each.ticks), each.low - each.high))
+
+
+_BEYOND = 0.15
+"""Share of what is drawn by which a scale may be longer than the shortest for having more ticks."""
+
+
+def _steps(span: float) -> Iterator[float]:
+    """Round steps from less than a hundredth of a span to more than all of it."""
+    power = 10.0 ** (floor(log10(span)) - 2)
+    return (times * power * 10**decade for decade in range(5) for times in _ROUND_STEPS)
+
+
+def _even(low: float, high: float, rows: int, step: float) -> Iterator[AmountScale]:
+    """The scales whose ticks, a step each, are whole rows apart: as many as hold both ends."""
+    dots = _DOWN * rows - 1
+    # Where it begins or ends with nothing a tick falls on a dot there; else a dot is lost for it.
+    free = dots if low == 0.0 or high == 0.0 else dots - 1
+    furthest = floor(free * step / (_DOWN * (high - low)) + 1e-9)
+    for apart in {min(furthest, rows - 1), min(furthest, rows // 2)} - {0}:
+        dot = step / (_DOWN * apart)
+        bottom = -dots * dot if high == 0.0 else floor(low / dot + 1e-9) * dot
+        top = bottom + dots * dot
+        first, last = ceil(bottom / step - 1e-9), floor(top / step + 1e-9)
+        ticks = tuple(k * step for k in range(first, last + 1))
+        yield AmountScale(min(bottom, low), max(top, high), ticks)
 
 
 @dataclass(frozen=True, slots=True)

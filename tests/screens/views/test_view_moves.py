@@ -14,6 +14,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.views.moves.ranked import _arm
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue
@@ -332,3 +333,13 @@ def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
     assert "price is not given, so it is not known how much to try: name a range" in moves.text
     moves.press("v").take("1000..3000..1000")
     assert "No value tried makes a difference" in moves.text
+
+
+# --- bars of a ranking -----------------------------------------------------------------------
+
+
+def test_two_bars_on_one_side_do_not_hide_each_other() -> None:
+    """Of ten half cells less takes five, in the upper half, more all of them, in the lower."""
+    assert _arm(0.5, 1.0, 5) == "██▙▄▄"
+    assert _arm(0.5, 0.0, 5) == "▀▀▘  "
+    assert _arm(-0.5, 0.01, 3) == "▖  "

@@ -54,11 +54,11 @@ def _bar(group: GroupNight, cells: int, after_shift: float | None = None) -> str
 
 def test_a_bar_is_as_high_as_the_share_of_nights_in_which_it_still_cuts() -> None:
     # Four nights; a cell is two hours, and midnight is ten hours after 14:00.
-    assert _bar(_group(2.0, 4.0, 4.0, 8.0), 8) == "█▆▂▂·┊··"
+    assert _bar(_group(2.0, 4.0, 4.0, 8.0), 8) == "█▆▂▂╌┊╌╌"
 
 
 def test_a_bar_tells_from_when_on_no_piece_may_be_begun() -> None:
-    assert _bar(_group(2.0), 8, 6.0) == "█··  ┊  "
+    assert _bar(_group(2.0), 8, 6.0) == "█╌╌  ┊  "
     assert _bar(_group(16.0), 8) == "████████"
     assert _bar(_group(0.0), 8, 0.0) == "     ┊  "
 
@@ -97,7 +97,7 @@ def test_nights_of_other_hours_stand_on_one_clock() -> None:
     clock = one_clock(night, [other], 16)
     assert clock.hours().startswith("14:00")
     (first, people), *_ = night_bar(clock, night, other, longer, other.groups[0])
-    assert (first, people) == (Shade.PEOPLE, "▒▒")
+    assert (first, people) == (Shade.PEOPLE, "==")
 
 
 def test_when_it_runs_dry_and_what_then_limits() -> None:

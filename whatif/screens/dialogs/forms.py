@@ -167,7 +167,7 @@ class TickForm(Form):
     def _draw(self) -> None:
         for at, field in enumerate(self.query(".tick").results(Static)):
             thing, here = self._ids[at], at == self._at
-            tick = "✓" if thing in self._ticked else "·"
+            tick = "[✓]" if thing in self._ticked else "[ ]"
             field.set_class(here, "here")
             field.update(f" {tick} {self._things[thing]} ")
             if here:

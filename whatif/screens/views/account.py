@@ -372,7 +372,7 @@ def _section_rows(found: Sequence[Section], width: int, marked: int) -> list[lis
 def _text(line: ReadLine, width: int) -> list[SpanRow]:
     indent = 2 * line.depth
     # What goes over to a next row stands behind its dash or equals sign.
-    hang = 2 if line.text[:2] in ("· ", "= ") else 0
+    hang = 2 if line.text[:2] in ("• ", "= ") else 0
     rows = paragraph(line.text, width - hang, _TONES[line.tone], indent)
     return rows[:1] + [row(" " * hang, *spans) for spans in rows[1:]]
 

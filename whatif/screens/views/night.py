@@ -87,7 +87,7 @@ class NightView(View):
     reads = """\
 The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, all
 on one clock, from the end of the last shift to the begin of the next: as high as the share of the
-nights in which the machines still cut, dots where they could go on and stand. Before it stands
+nights in which the machines still cut, dashes where they could go on and stand. Before it stands
 when the last spindle runs dry, and what then limits. The table tells what people find in the
 morning."""
 

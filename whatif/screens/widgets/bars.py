@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone
+from whatif.telling.blocks import LIKELY
 
 if TYPE_CHECKING:
     from whatif.telling.strip import Ends, Scale
 
-ZERO, SOLID, LIKELY = "│", "█", "▒"
+ZERO, SOLID = "│", "█"
 _EIGHTHS = ("", "▏", "▎", "▍", "▌", "▋", "▊", "▉")
 """What fills a cell from its left by so many eighths."""
 
@@ -18,10 +19,10 @@ _FROM_THE_RIGHT = ("", "▕", "▐", "▐", "▐", "▐", "█", "█")
 
 
 def bar(drawn: Ends | None, scale: Scale | None, width: int, tone: Tone) -> SpanRow:
-    """A bar of ``width`` cells: solid from 0 to the near end of its range, lighter to the far one.
+    """A bar of ``width`` cells: solid from 0 to the near end of its range, then dotted.
 
-    What loses goes to the left of 0. A range of less than a cell is not drawn: the bar is as
-    long as its gain then, to an eighth of a cell.
+    What loses goes to the left of 0. Dots are a likely range in plots too. One of less
+    than a cell is not drawn: the bar is as long as its gain then, to an eighth of a cell.
     """
     cells = max(0, width - 1)
     if scale is None or cells < 2:

@@ -138,7 +138,7 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
         found.append(Section("How it is worked out", lines[:-1] if ends_empty else lines))
     if worked.notes:
         title = "What binds" if worked.lines else "Why there is none"
-        lines = tuple(ReadLine(f"· {note_sentence(note)}", 1) for note in worked.notes)
+        lines = tuple(ReadLine(f"• {note_sentence(note)}", 1) for note in worked.notes)
         found.append(Section(title, lines))
     if account.terms:
         lines = tuple(_term_lines(account.terms, figures))
@@ -147,11 +147,11 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
     for check, new in new_terms(account):
         checked += [*_check_lines(check, account.figure), *_term_lines(new, figures)]
     if not checked and worked.unchecked:
-        checked.append(ReadLine(f"· {note_sentence(Note(worked.unchecked))}", 1))
+        checked.append(ReadLine(f"• {note_sentence(Note(worked.unchecked))}", 1))
     if checked:
         found.append(Section("Check it with a pencil", tuple(checked)))
     if account.rules:
-        titles = tuple(ReadLine(f"· {rule(name).title}", 1) for name in account.rules)
+        titles = tuple(ReadLine(f"• {rule(name).title}", 1) for name in account.rules)
         found.append(Section("Rules that it follows", titles))
     return tuple(found)
 
@@ -195,7 +195,7 @@ def worked_out(line: WorkedLine) -> str:
 
 def _check_lines(check: Check, figure: Figure) -> list[ReadLine]:
     lines = [
-        ReadLine(f"· {check_sentence(check)}", 1),
+        ReadLine(f"• {check_sentence(check)}", 1),
         ReadLine(worked_out(check.line), 3),
         ReadLine(stands(check, figure), 2, tone="plain" if check.holds else "wrong"),
     ]

@@ -14,7 +14,17 @@ from typing import Final
 from whatif.answers.families import StateFamily
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateRow
 from whatif.records import dataclass
-from whatif.telling.blocks import BLOCKS
+from whatif.telling.blocks import (
+    BLOCKS,
+    BREAK,
+    PAUSES,
+    READY,
+    RESTS,
+    SERVED,
+    WAITS,
+)
+from whatif.telling.blocks import CUTS as CUTS_SIGN
+from whatif.telling.blocks import MAY_BEGIN as MAY_BEGIN_SIGN
 from whatif.telling.week.lanes import Of
 from whatif.telling.week.signs import CUTS, CUTS_MOST, EMPTY, MAY_BEGIN, NOBODY, NONE, PAUSE
 
@@ -31,7 +41,7 @@ class LaneMark:
 
 
 _NOBODY = LaneMark(EMPTY_CELL, "resting")
-_PAUSE = LaneMark("─", "resting", "break")
+_PAUSE = LaneMark(BREAK, "resting", "break")
 
 
 def _named(row: StateRow) -> str:
@@ -44,17 +54,17 @@ _COUNTS: Final = "123456789*"
 MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     Of.PEOPLE: {
         **{count: LaneMark(count, "serving") for count in _COUNTS},
-        "0": LaneMark("░", "waiting"),
+        "0": LaneMark(WAITS, "waiting"),
         PAUSE: _PAUSE,
-        MAY_BEGIN: LaneMark("╌", "resting"),
+        MAY_BEGIN: LaneMark(MAY_BEGIN_SIGN, "resting"),
         NOBODY: _NOBODY,
     },
     Of.PERSON: {
-        "l": LaneMark("▒", "serving", "loading"),
-        "a": LaneMark("▒", "serving", "bench"),
-        "p": LaneMark("▒", "serving", "at a machine"),
-        "!": LaneMark("▒", "serving", "repair"),
-        "_": LaneMark("░", "waiting", "free"),
+        "l": LaneMark(SERVED, "serving", "loading"),
+        "a": LaneMark(SERVED, "serving", "bench"),
+        "p": LaneMark(SERVED, "serving", "at a machine"),
+        "!": LaneMark(SERVED, "serving", "repair"),
+        "_": LaneMark(WAITS, "waiting", "free"),
         PAUSE: _PAUSE,
         NOBODY: _NOBODY,
     },
@@ -63,23 +73,23 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
             row.letter: LaneMark(BLOCKS[row.family], row.family, _named(row))
             for row in STATE_ROWS.values()
         },
-        CUTS_MOST: LaneMark("▓", STATE_ROWS[IN_CYCLE].family),
+        CUTS_MOST: LaneMark(PAUSES, STATE_ROWS[IN_CYCLE].family),
         NOBODY: _NOBODY,
     },
     Of.LOADED: {
-        **{count: LaneMark(count, "cutting") for count in _COUNTS},
+        **{count: LaneMark(count, "resting") for count in _COUNTS},
         NONE: _NOBODY,
     },
     Of.PALLET: {
-        CUTS: LaneMark("█", "cutting"),
-        "r": LaneMark("▄", "cutting", "ready"),
-        "l": LaneMark("▒", "serving", "loading"),
-        "c": LaneMark("▒", "serving"),
-        "i": LaneMark("░", "waiting", "in the spindle"),
-        "f": LaneMark("░", "waiting", "not released"),
-        "h": LaneMark("░", "waiting", "half loaded"),
-        "w": LaneMark("░", "waiting", "cut, waits"),
-        EMPTY: LaneMark("░", "waiting", "empty"),
+        CUTS: LaneMark(CUTS_SIGN, "cutting"),
+        "r": LaneMark(READY, "resting", "ready"),
+        "l": LaneMark(SERVED, "serving", "loading"),
+        "c": LaneMark(SERVED, "serving"),
+        "i": LaneMark(WAITS, "waiting", "in the spindle"),
+        "f": LaneMark(WAITS, "waiting", "not released"),
+        "h": LaneMark(WAITS, "waiting", "half loaded"),
+        "w": LaneMark(WAITS, "waiting", "cut, waits"),
+        EMPTY: LaneMark(WAITS, "waiting", "empty"),
         "_": _NOBODY,
         PAUSE: _PAUSE,
         NOBODY: _NOBODY,
@@ -88,14 +98,14 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
 """What each sign of each sort of lane looks like."""
 
 _LEGEND: Final = {
-    "█": ("cuts", "cuts"),
-    "▓": ("cuts with pauses", "with pauses"),
-    "▄": ("loaded, ready", "ready"),
-    "▒": ("loading, at work", "at work"),
-    "░": ("waits, or is free", "waits"),
-    "·": ("not allowed", "not allowed"),
-    "─": ("break", "break"),
-    "╌": ("pieces may begin", "may begin"),
+    CUTS_SIGN: ("cuts", "cuts"),
+    PAUSES: ("cuts with pauses", "with pauses"),
+    READY: ("loaded, ready", "ready"),
+    SERVED: ("loading, at work", "at work"),
+    WAITS: ("waits, or is free", "waits"),
+    RESTS: ("not allowed", "not allowed"),
+    BREAK: ("break", "break"),
+    MAY_BEGIN_SIGN: ("pieces may begin", "may begin"),
 }
 """What each block says, in full and in short; a number says itself what it counts."""
 

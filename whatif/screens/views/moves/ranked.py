@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from typing_extensions import override
@@ -21,6 +22,7 @@ from whatif.screens.widgets.drawing import (
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.schema.catalogue import dotted
 from whatif.telling.amounts import rounded
+from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves import (
     effect_words,
     now_in_short,
@@ -37,7 +39,9 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE = 12, 9
-_LESS, _MORE, _EIGHTHS = "▐", "█", " ▏▎▍▌▋▊▉"
+_LESS, _MORE = "▀", "▄"
+"""What less of an input does is drawn in the upper half of its line, what more does in the lower:
+neither hides the other where both are on one side."""
 _KEYS = (
     ViewKey("enter", "⏎", "its curve", "the answer over the input under the cursor"),
     ViewKey("up,down,home,end,pageup,pagedown", "↑↓", "", "from input to input"),
@@ -127,7 +131,7 @@ def _effects(look: Look) -> tuple[Effect, ...]:
 
 
 def _lines(shown: tuple[Effect, ...], at: int, width: int, room: int) -> list[SpanRow]:
-    most = max(max(pull(effect)) for effect in shown) or 1.0
+    most = _most(shown) or 1.0
     places = window(len(shown), room, at)
     return [_line(shown[place], width, most, chosen=place == at) for place in places]
 
@@ -135,8 +139,8 @@ def _lines(shown: tuple[Effect, ...], at: int, width: int, room: int) -> list[Sp
 def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     label, bar = _widths(width)
     tone: Tone = "chosen" if chosen else "plain"
-    loss, gain = pull(effect)
-    left, right = _to_left(loss, most, bar), _to_right(gain, most, bar)
+    less, more = pull(effect.down) / most, pull(effect.up) / most
+    left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     assumed = "~" if effect.input.origin.is_assumed else " "
     spot = effect.input.dotted
     if not effect.most:
@@ -146,9 +150,9 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
-            right_in(left, bar, "line-2", spot),
+            Span(left.translate(_MIRRORED), "line-2", spot),
             Span("│", "faint", spot),
-            left_in(right, bar, "line-1", spot),
+            Span(right, "line-1", spot),
         ]
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
@@ -168,22 +172,26 @@ def _widths(width: int) -> tuple[int, int]:
     return label, max(3, (room - label - 1) // 2)
 
 
-def _bar(change: float, most: float, bar: int) -> tuple[int, int]:
-    """Whole cells of a bar, and eighths of the next one; a change that is there is seen."""
-    eighths = max(1, round(8 * bar * change / most)) if change else 0
-    return divmod(eighths, 8)
+def _most(effects: Sequence[Effect]) -> float:
+    """How far the longest bar goes."""
+    sides = (side for effect in effects for side in (effect.down, effect.up))
+    return max((abs(pull(side)) for side in sides), default=0.0)
 
 
-def _to_left(change: float, most: float, bar: int) -> str:
-    """A bar that ends at nothing, to half a cell."""
-    whole, rest = _bar(change, most, bar)
-    return (_LESS if rest >= 4 or (change and not whole) else "") + _MORE * whole
+def _arm(less: float, more: float, bar: int) -> str:
+    """Both bars on one side of nothing, outwards, in ``bar`` cells; each a share of the longest.
+
+    They are true to half a cell, and a change that is there is seen.
+    """
+    upper, lower = (max(1, round(2 * bar * share)) if share > 0 else 0 for share in (less, more))
+    return "".join(
+        QUARTERS[(upper > at) + 2 * (upper > at + 1) + 4 * (lower > at) + 8 * (lower > at + 1)]
+        for at in range(0, 2 * bar, 2)
+    )
 
 
-def _to_right(change: float, most: float, bar: int) -> str:
-    """A bar that begins at nothing, to an eighth of a cell."""
-    whole, rest = _bar(change, most, bar)
-    return _MORE * whole + _EIGHTHS[rest].strip()
+_MIRRORED = str.maketrans("▘▖▌▛▙▚▝▗▐▜▟▞", "▝▗▐▜▟▞▘▖▌▛▙▚")
+"""Left for right, for what goes to the left."""
 
 
 def _heads(found: Ranking, width: int) -> list[SpanRow]:
@@ -192,7 +200,7 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
     is_own = found.asked.is_reference
     unit = "%" if is_own else "points"
     what = "change of output" if is_own else "change of gain"
-    most = max((max(pull(effect)) for effect in found.effects), default=0.0)
+    most = _most(found.effects)
     end = rounded(most, 1 if most < 10 else 0)
     return [
         row(
@@ -204,10 +212,10 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
         row(
             left_in(" input    ~ assumed", label, "dim"),
             right_in("now ", _NOW, "dim"),
-            right_in("less", _SIDE, "dim"),
+            right_in(f"less {_LESS}", _SIDE, "dim"),
             Span(f" -{end}".ljust(bar + 1)[: bar + 1], "dim"),
             Span("0", "dim"),
             right_in(f"+{end}", bar, "dim"),
-            right_in("more", _SIDE, "dim"),
+            right_in(f"more {_MORE}", _SIDE, "dim"),
         ),
     ]
