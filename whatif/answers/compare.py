@@ -18,7 +18,7 @@ from whatif.answers.money.capital import Costed
 from whatif.answers.money.missing import money_gaps
 from whatif.answers.money.money import money_of
 from whatif.answers.orders.rush_tried import with_rush
-from whatif.answers.progress import Begins, Stage
+from whatif.answers.progress import Begins, Stage, Told
 from whatif.answers.ranged import with_could_make, with_likely
 from whatif.answers.running import Simulated, run_all
 from whatif.answers.settling import (
@@ -234,11 +234,13 @@ def compare_wholly(
     pause: Pause,
     begins: Begins = lambda stage, weeks: None,
     only: Collection[str] | None = None,
+    told: Told = lambda done, of: None,
 ) -> Comparison:
     """Everything there is to say of a study without problems.
 
     Args:
         begins: hears of each stage.
+        told: hears how many rush orders have been tried, in the last one.
         only: scenarios of which what takes longer is wanted, beside those that they are measured
             against; of others the answer as typed is all there is.
     """
@@ -254,4 +256,4 @@ def compare_wholly(
     begins(Stage.METERS, 0)
     found = with_gain_ranges(found, simulate, only)
     begins(Stage.RUSH, 0)
-    return with_rush(found, pause, simulate, only)
+    return with_rush(found, pause, simulate, only, told)

@@ -6,6 +6,7 @@ import json
 from contextlib import suppress
 
 from whatif.answers.answer import Comparison
+from whatif.answers.progress import Progress
 from whatif.command.terminal import ProgressLine
 from whatif.session.kept.answers import KeptAnswer
 from whatif.session.kept.plain import NotPlain, of_plain, plain_of
@@ -40,7 +41,8 @@ class WholeAnswers:
 
         only = None if scenario is None else {scenario}
         with simulating(progress.week) as memory:
-            found = compare_wholly(checked, memory, memory.pause, progress.begin, only)
+            told = progress.steps(_rush_words)
+            found = compare_wholly(checked, memory, memory.pause, progress.begin, only, told)
         kept = self._of_all if scenario is None else self._of_one(scenario)
         with suppress(NotPlain):
             kept.keep(json.dumps(plain_of(found), separators=(",", ":")))
@@ -48,6 +50,12 @@ class WholeAnswers:
 
     def _of_one(self, scenario: str) -> KeptAnswer:
         return self._of_all.beside((_WORDS, scenario))
+
+
+def _rush_words(far: Progress) -> str:
+    from whatif.telling.in_words import progress_words
+
+    return f"rush orders tried: {progress_words(far)}"
 
 
 def _read(kept: KeptAnswer) -> Comparison | None:

@@ -6,7 +6,7 @@ from argparse import Namespace
 from collections.abc import Iterable
 from typing import Any
 
-from whatif.command.studies import problem_lines
+from whatif.command.studies import bound_lines, problem_lines
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import NotAnswered
 from whatif.reports.document import AsItIs, Document
@@ -34,7 +34,8 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
     if checked.problems:
         raise NotAnswered(*problem_lines(path, checked), document=document)
     lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in warnings]
-    return Document([AsItIs([*lines, f"{path}: no problems"])], document.data)
+    beyond = bound_lines(path, checked)
+    return Document([AsItIs([*lines, *beyond, f"{path}: no problems"])], document.data)
 
 
 def _of_tool_places(checked: Checked) -> Iterable[Problem]:

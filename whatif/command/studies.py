@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from whatif.command.unanswered import NotAnswered
 from whatif.study.check.check import Checked, check
+from whatif.study.check.loads import too_many_loads
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_draft
 from whatif.study.refused import Refused, no_scenario
-from whatif.telling.problems import problem_sentence
+from whatif.telling.problems import problem_sentence, too_many_loads_words
 
 
 def problem_lines(path: str, checked: Checked) -> list[str]:
@@ -22,7 +23,14 @@ def sound_draft(path: str) -> Draft:
     checked = check(draft)
     if checked.problems:
         raise NotAnswered(*problem_lines(path, checked))
+    if beyond := bound_lines(path, checked):
+        raise NotAnswered(*beyond)
     return draft
+
+
+def bound_lines(path: str, checked: Checked) -> list[str]:
+    """The scenarios of a sound study that are too much to simulate, and what to change."""
+    return [f"{path}: {too_many_loads_words(each)}" for each in too_many_loads(checked)]
 
 
 def scenario(draft: Draft, named: str) -> str:

@@ -30,6 +30,7 @@ class ProblemKind(Enum):
     BREAK_PAID_AND_UNPAID = auto()  # that in breaks, that in unpaid_breaks
     MORE_THAN_SWITCHED_ON = auto()  # the hours switched on
     NO_SUCH_THING = auto()  # the sort of thing, the id
+    TOO_MANY_RUSH = auto()  # how many there are
     SETS_UP_WITHOUT_LOADING = auto()
     AFTER_ITSELF = auto()
     AFTER_EACH_OTHER = auto()  # the parts of the circle

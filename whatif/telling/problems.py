@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from whatif.study.check.loads import MOST_LOADS, TooManyLoads
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
@@ -35,6 +36,10 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ),
     ProblemKind.MORE_THAN_SWITCHED_ON: "it is more than switched_on, {0}",
     ProblemKind.NO_SUCH_THING: "there is no {0} {1} in this scenario",
+    ProblemKind.TOO_MANY_RUSH: (
+        "there are {0} rush orders, each of which is tried by itself; enter as orders what is known "
+        "beforehand"
+    ),
     ProblemKind.SETS_UP_WITHOUT_LOADING: "whoever sets up has to load too",
     ProblemKind.AFTER_ITSELF: "{0} comes after itself",
     ProblemKind.TWO_AFTER_ONE: "{1} comes after {0} already, and one part alone can",
@@ -74,6 +79,15 @@ def problem_sentence(problem: Problem) -> str:
     value = f" = {problem.value}" if problem.value else ""
     text = f"{place}{value}: {_with_allowed(message(problem), problem.allowed)}{_meant(problem)}"
     return text[0].upper() + text[1:] if problem.scenario else text
+
+
+def too_many_loads_words(found: TooManyLoads) -> str:
+    """That a scenario is more than can be simulated, and what to change."""
+    return (
+        f"Scenario {found.scenario}: up to {found.loads / 1_000_000:,.0f} million loads a week "
+        f"would be simulated, and {MOST_LOADS // 1_000_000} million are the most; look at the "
+        f"cycle of {found.part}, enter more pieces per load, or fewer machines."
+    )
 
 
 def what_is_wrong(problem: Problem | None) -> str:

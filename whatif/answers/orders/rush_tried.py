@@ -16,9 +16,15 @@ def with_rush(
     pause: Pause,
     simulate: Simulate = run_anew,
     only: Collection[str] | None = None,
+    told: Told = lambda done, of: None,
 ) -> Comparison:
     """The same comparison with every rush order tried out (rule `rush.trial`), and its range."""
-    for more in rush_one_by_one(found, lambda done, of: pause(), simulate, only):
+
+    def tell(done: int, of: int) -> None:
+        pause()
+        told(done, of)
+
+    for more in rush_one_by_one(found, tell, simulate, only):
         found = more
     return found
 

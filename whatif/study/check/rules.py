@@ -17,6 +17,9 @@ from whatif.study.shifts import clock, hours_of
 _NAMING: Final = {(key.group, key.name): key.says.names for key in KEYS if key.says.names}
 """The sort of thing whose ids stand in a value, by group and name of its key."""
 
+MOST_RUSH: Final = 50
+"""Rush orders of a scenario: each is tried for itself, at each hour of a week and in each draw."""
+
 _MOST_NAMED: Final = 50
 """Names that may stand in one place, as a problem lists them."""
 
@@ -48,6 +51,7 @@ def values_together(here: Resolved) -> Iterator[Problem]:
     yield from _breaks(here)
     yield from _works(here)
     yield from _meters(here)
+    yield from _rush(here)
 
 
 class Anywhere:
@@ -211,6 +215,13 @@ def _meters(here: Resolved) -> Iterator[Problem]:
             shown(on.text),
             allowed=f"a time up to {on.text}",
         )
+
+
+def _rush(here: Resolved) -> Iterator[Problem]:
+    many = here.ids("rush")
+    if len(many) > MOST_RUSH:
+        kind, allowed = ProblemKind.TOO_MANY_RUSH, f"{MOST_RUSH} of them in a scenario"
+        yield problem_at(here, ("rush", many[MOST_RUSH]), kind, str(len(many)), allowed=allowed)
 
 
 def _names(here: Resolved) -> Iterator[Problem]:
