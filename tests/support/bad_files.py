@@ -24,6 +24,23 @@ ABSURD: Final = (
     *('"1e30 h"', '"99999999 weeks"', '"0.000000001 s"', '"-5 min"', '"1/0 in"', '"1e9 %"'),
     *('"24:00"', '"99:99"', '"week 99999 mon 06:00"', "[]", "{}", "true", '""', '" "'),
 )
+BEYOND: Final = (
+    *(("weekly = 300", f"weekly = {many}") for many in (999_999_999_999, 10**12, 1)),
+    *(("count = 2", f"count = {many}") for many in (1, 200, 201)),
+    *(("pallets = 4", f"pallets = {many}") for many in (200, 999_999_999)),
+    *(('"9 min"', f'"{cycle}"') for cycle in ("1 s", "0.6 s", "999 weeks", "1e3 h", "0.4 s")),
+    *(("weeks = 1", f"weeks = {many}") for many in (52, 10_000)),
+    *(("runs = 3", f"runs = {many}") for many in (1, 200, 10**6)),
+    ('end = "15:00"', 'end = "07:00"'),
+    ('end = "15:00"', 'end = "15:00"\npeople = 200'),
+    ("weekly = 300", "weekly = 300\nper_pallet = 999999999999"),
+    ("weekly = 300", "weekly = 300\nbatch = 999999999999"),
+    ("weekly = 300", 'weekly = 300\nscrap = "99.999999999 %"'),
+    ("weekly = 300", 'weekly = 300\nsetup = "99999 h"\nnumbers = 1000'),
+    ("warm_up = 0", "warm_up = 999"),
+)
+"""What stands in the smallest study, and what to put there."""
+
 HOSTILE: Final = (
     "\\u001b]0;owned\\u0007",
     "\\u001b[2J\\u001b[31mred",
@@ -117,7 +134,11 @@ def _values(luck: random.Random, others: Callable[[], str]) -> bytes:
 
 
 def _absurd(luck: random.Random) -> bytes:
-    return _values(luck, lambda: luck.choice(ABSURD))
+    if luck.random() < 0.5:
+        return _values(luck, lambda: luck.choice(ABSURD))
+    # One value alone, of the right kind and beyond all measure: it may be read.
+    old, new = luck.choice(BEYOND)
+    return STUDY.replace(old, new).encode()
 
 
 def _of_other_kinds(luck: random.Random) -> bytes:

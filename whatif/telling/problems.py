@@ -37,8 +37,8 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.MORE_THAN_SWITCHED_ON: "it is more than switched_on, {0}",
     ProblemKind.NO_SUCH_THING: "there is no {0} {1} in this scenario",
     ProblemKind.TOO_MANY_RUSH: (
-        "there are {0} rush orders, each of which is tried by itself; enter as orders what is known "
-        "beforehand"
+        "there are {0} rush orders, each of which is tried by itself; enter as orders what is "
+        "known beforehand"
     ),
     ProblemKind.SETS_UP_WITHOUT_LOADING: "whoever sets up has to load too",
     ProblemKind.AFTER_ITSELF: "{0} comes after itself",
