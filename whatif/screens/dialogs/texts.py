@@ -15,6 +15,7 @@ from typing_extensions import override
 
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.dialog import Answers, Dialog, Ending
+from whatif.study.schema.kinds.plain import MOST_LETTERS
 
 if TYPE_CHECKING:
     from textual.widgets import TextArea
@@ -103,11 +104,11 @@ class WriteNotes(Dialog):
     def compose(self) -> ComposeResult:
         """The title, the lines, and how to end."""
         # Loaded now: it is large, and seldom needed.
-        from textual.widgets import TextArea
+        from whatif.screens.widgets.bounded_area import BoundedArea
 
         with Vertical(classes="dialog notes"):
             yield Static(self._title, markup=False)
-            yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
+            yield BoundedArea(self._text, soft_wrap=True, tab_behavior="focus", most=MOST_LETTERS)
             yield Ending("  F10 or Ctrl+S  keep the notes", "keep")
             yield Ending("  Esc  go back", "back")
 
@@ -119,7 +120,7 @@ class WriteNotes(Dialog):
 
     @property
     def _area(self) -> TextArea:
-        return cast("TextArea", self.query_one("TextArea"))
+        return cast("TextArea", self.query_one("BoundedArea"))
 
     @property
     def _written(self) -> str:

@@ -18,6 +18,12 @@ MOST_WHOLE: Final = 12  # digits before the point of the highest, less one
 # Programs write their numbers with up to 17 digits that count, and zeros before them.
 MOST_DECIMALS: Final = 30
 
+MOST_LETTERS: Final = 100_000
+"""Characters of notes: some fifty pages, which can still be written in."""
+
+MOST_IN_A_LINE: Final = 1_000
+"""Characters of a title."""
+
 _TOO_LARGE: Final = "it is larger than a million millions, the most that is read"
 _NUMBER: Final = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)", re.ASCII)
 _ID: Final = re.compile(r"[A-Za-z0-9_-]+")
@@ -180,6 +186,9 @@ class Text(Kind[str]):
     @override
     def _read(self, raw: Raw) -> str:
         text = self.must_be(str, raw, "a text")
+        most = MOST_LETTERS if self.lines else MOST_IN_A_LINE
+        if len(text) > most:
+            raise self.refuse(f"it is longer than {most:,} characters")
         if (text.translate(_ENDS) if self.lines else text).isprintable():
             return text
         # Control characters could take over the terminal that shows the text.
