@@ -59,7 +59,7 @@ def test_ranges_that_touch_cannot_be_told_apart(high: float, conclusion: Conclus
     )
 
 
-def test_of_equals_the_one_that_is_worth_most_comes_first_and_the_rest_by_what_it_costs() -> None:
+def test_of_equals_the_one_that_is_worth_most_comes_first_and_the_rest_by_worth() -> None:
     found = judged(
         a=one(10, 11, 12, takes=1000),
         b=one(9, 10, 11, takes=900),
@@ -69,7 +69,8 @@ def test_of_equals_the_one_that_is_worth_most_comes_first_and_the_rest_by_what_i
     # c: 3600 to 4600 reaches a's 4000; d: 500 to 1500 does not.
     assert ends(found) == (Conclusion.CHOSEN, ("a",), ("b", "c"))
     assert found.choice is AheadBy.WORTH
-    assert [each.scenario for each in found.alternatives] == ["a", "d", "c", "b"]
+    # By their middles, 4100 of b and c and 1000 of d; of equals the one that costs less.
+    assert [each.scenario for each in found.alternatives] == ["a", "c", "b", "d"]
 
 
 def test_what_is_paid_a_year_counts_as_much_as_what_is_laid_out_once() -> None:

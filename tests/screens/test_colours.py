@@ -153,3 +153,18 @@ async def test_no_tone_needs_what_makes_true_colours_of_others(
                     assert colour is not None
                     assert colour.triplet is not None
                 assert not style.dim
+
+
+async def test_without_colours_words_on_a_dense_bar_are_turned_round(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await screen.press("f5")
+        turned = [
+            part.text
+            for line in screen.app.screen._compositor.render_strips()
+            for part in line
+            if part.style is not None and part.style.reverse
+        ]
+        assert [text for text in turned if "%" in text]

@@ -103,7 +103,7 @@ async def test_the_chosen_title_is_marked_as_wide_as_its_column(tmp_path: Path) 
     async with on_screen(PALLETS, state=tmp_path, calculator=Silent) as screen:
         await screen.press("right")
         rows = screen.app.desk.query_one(ResultStrip).rows[:2]
-        marked = [[span.text for span in row if span.tone == "chosen"] for row in rows]
+        marked = [[span.text for span in row if span.tone == "scenario"] for row in rows]
         assert [[text.strip() for text in texts] for texts in marked] == [
             ["Second pallet"],
             ["each"],

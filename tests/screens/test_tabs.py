@@ -64,7 +64,7 @@ def test_in_line_the_chosen_one_is_there_and_how_many_are_not(count: int, width:
         assert (f"‹ {first}" in text(rows[0])) == bool(first)
         left = count - 1 - last
         assert (f"{left} ›" in text(rows[-1])) == bool(left)
-        turned = [span for row in rows for span in row if span.tone == "chosen"]
+        turned = [span for row in rows for span in row if span.tone == "scenario"]
         assert {span.spot for span in turned} == {Chooses(f"s{chosen}")}
 
 
@@ -107,7 +107,7 @@ def test_above_columns_no_line_is_empty_and_only_titles_are_chosen() -> None:
     long = replace(short, titles=("Now", "Two each, four hours longer than now"))
     rows = tab_rows(long, 120)
     assert len(rows) == 3
-    chosen = [span.text.strip() for row in rows for span in row if span.tone == "chosen"]
+    chosen = [span.text.strip() for row in rows for span in row if span.tone == "scenario"]
     assert chosen == ["Now"], "nothing is painted above a title of one line"
 
 

@@ -90,9 +90,9 @@ async def test_both_lines_of_a_name_are_marked_and_clicked(tmp_path: Path) -> No
         await screen.pilot.click("#tree", offset=(12, second))
         await screen.settle()
         assert desk.state.title(desk.state.chosen or "") == "Six each, one person"
-        marked = [y for y, row in enumerate(tree.rows) if row[-1].tone == "chosen"]
+        marked = [y for y, row in enumerate(tree.rows) if row[-1].tone == "scenario"]
         assert marked == [second - 1, second]
-        assert all(span.tone == "chosen" for y in marked for span in tree.rows[y])
+        assert all(span.tone == "scenario" for y in marked for span in tree.rows[y])
 
 
 async def test_the_chosen_one_is_in_sight_among_many(tmp_path: Path) -> None:
@@ -102,7 +102,7 @@ async def test_the_chosen_one_is_in_sight_among_many(tmp_path: Path) -> None:
             screen.app.desk.state.choose(chosen)
             screen.app.desk.repaint()
             await screen.settle()
-            rows = [row for row in tree.rows[1 : tree.size.height] if row[0].tone == "chosen"]
+            rows = [row for row in tree.rows[1 : tree.size.height] if row[0].tone == "scenario"]
             title = screen.session.draft.scenario(chosen).title
             assert " ".join(row[1].text.strip() for row in rows) == title
             assert all(
@@ -173,6 +173,6 @@ async def test_gains_are_coloured_by_what_they_are(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         rows = screen.app.desk.query_one(ScenarioTree).rows
         tones = {row[2].text.strip(): row[2].tone for row in rows[1:] if len(row) > 2}
-        assert tones["reference"] == "chosen"
+        assert tones["reference"] == "scenario"
         assert all(tone == "gain" for text, tone in tones.items() if text.startswith("+"))
         assert [tone for text, tone in tones.items() if text.startswith("!")] == ["plain"]

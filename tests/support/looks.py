@@ -36,6 +36,7 @@ NAMES = [view.name for view in VIEWS]
 ONE = SCENARIOS / "one-person.toml"
 
 MOVES_PAGES = {"m": "ranked", "c": "curve", "g": "grid"}
+_CHOSEN = ("chosen", "scenario")
 """The pages of "what matters most" by their keys."""
 
 _LONG = {"moves"}
@@ -137,7 +138,7 @@ class Looking(NotingHost):
         found = []
         for spans in self.rows:
             for tone, run in groupby(spans, lambda span: span.tone):
-                found += ["".join(span.text for span in run).strip()] if tone == "chosen" else []
+                found += ["".join(span.text for span in run).strip()] if tone in _CHOSEN else []
         return found
 
     def _follow(self) -> None:

@@ -19,7 +19,7 @@ from typing_extensions import override
 from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare
 from whatif.answers.ranged import with_likely
-from whatif.screens.widgets.drawing import Drawn, Toned, cut
+from whatif.screens.widgets.drawing import Drawn, Tone, Toned, cut
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.tabs import ScenarioTabs
@@ -172,7 +172,7 @@ class Walk:
 
     def told(self, label: str) -> str:
         """What a row of the strip tells of the chosen column."""
-        marked = self._marked(self._titles())
+        marked = self._marked(self._titles(), "scenario")
         assert marked, f"no column is marked:\n{self.text}"
         line = set_cell_size(self.line(label), marked[-1].end)
         return re.split(" {2,}", line.rstrip())[-1]
@@ -180,7 +180,9 @@ class Walk:
     @property
     def chosen(self) -> str:
         """The title of the chosen column as it is marked, which may be cut."""
-        return " ".join(" ".join(one.text for one in self._marked(self._titles())).split())
+        return " ".join(
+            " ".join(one.text for one in self._marked(self._titles(), "scenario")).split()
+        )
 
     def chooses(self, title: str) -> None:
         """The column with a title that begins so is the chosen one."""
@@ -191,10 +193,10 @@ class Walk:
         of = ScenarioTabs if self.screen.app.desk.state.view is not None else ResultStrip
         return self.screen.app.desk.query_one(of)
 
-    def _marked(self, widget: Toned) -> list[Marked]:
+    def _marked(self, widget: Toned, tone: Tone = "chosen") -> list[Marked]:
         """What is marked in a widget as chosen, from top to bottom."""
         found, region = [], widget.region
-        style = widget.style_of("chosen")
+        style = widget.style_of(tone)
         for y in range(region.height):
             x = region.x
             for part in widget.render_line(y):

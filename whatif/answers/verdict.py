@@ -330,8 +330,8 @@ def _in_order(
 ) -> tuple[Alternative, ...]:
     """The first ones first, then the better ones, those that are not feasible last.
 
-    Among them what takes less stands before what takes more, and what is another one with other
-    stops stands behind that.
+    Among them what brings more of what all are judged by stands before what brings less, of equals
+    what takes less, and what is another one with other stops stands behind that.
     """
     known = [each for each in held if each.alternative.takes is not None]
     is_cost = basis is Basis.WORTH or all(each.takes.is_priced for each in known)
@@ -342,8 +342,9 @@ def _in_order(
             each.id not in first,
             not it.is_feasible,
             not it.is_better,
-            _dear(it.takes, is_cost=is_cost),
+            it.value is None,
             0.0 if it.value is None else -it.value[1],
+            _dear(it.takes, is_cost=is_cost),
         )
 
     in_order = sorted(held, key=place)

@@ -37,7 +37,8 @@ _AROUND = 6
 """Cells around a word in a bar: a space and two signs on either side."""
 
 
-def segment(sign: str, cells: int, *words: str) -> str:
-    """A stretch of a bar, the first of the ``words`` that has room in its middle."""
+def segment(sign: str, cells: int, *words: str) -> tuple[str, str, str]:
+    """A stretch of a bar, the first of the ``words`` that has room in its middle, and the rest."""
     text = next((f" {each} " for each in words if len(each) + _AROUND <= cells), "")
-    return text.center(cells, sign) if text else sign * cells
+    before = (cells - len(text)) // 2 if text else cells
+    return sign * before, text, sign * (cells - before - len(text))

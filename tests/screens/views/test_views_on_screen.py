@@ -42,10 +42,10 @@ async def test_a_view_without_colour(
                 # No grey either: what the terminal has of itself.
                 assert color is None or color.is_default, color
         if len(screen.app.desk.state.ids) > 1:
-            # The chosen scenario is turned round.
-            turned = "".join(text for text, style in _segments(screen) if style.reverse)
+            # The chosen scenario is underlined, and so not mistaken for the cursor.
+            lined = "".join(text for text, style in _segments(screen) if style.underline)
             chosen = screen.app.desk.state.title(screen.app.desk.state.chosen or "")
-            assert "".join(chosen.split()) in "".join(turned.split())
+            assert "".join(chosen.split()) in "".join(lined.split())
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Final
 
 from rich.cells import cell_len
 from textual.geometry import clamp
 from typing_extensions import override
 
 from whatif.answers.cautions import OF_NIGHTS, Danger
+from whatif.answers.families import StateFamily
 from whatif.answers.gains import is_difference
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, band_of, seen, shares, stacked
@@ -66,6 +68,13 @@ _HEAD_ROWS = 2
 
 _ROOMY = 18
 """Cells of figures from which those within a column stand further apart."""
+
+_ON: Final[Mapping[StateFamily, Tone]] = {
+    "cutting": "on-cutting",
+    "serving": "on-serving",
+    "waiting": "on-waiting",
+}
+"""How words stand on blocks that are dense: turned round, so that they are no hole in the bar."""
 
 _UNDER = "─"
 """What stands above a sum."""
@@ -190,10 +199,12 @@ up down   choose a row; F4 accounts for it"""
         for stretch in stacked(found, width - label - 1):
             percent = f"{rounded(stretch.percent, 0)} %"
             said = f"{BAND_WORDS[stretch.band]} {percent}"
-            text = segment(BLOCKS[stretch.band], stretch.cells, said, percent)
-            bar.append(Span(text, stretch.family, spot))
+            before, text, after = segment(BLOCKS[stretch.band], stretch.cells, said, percent)
+            on_it: Tone = stretch.family if stretch.family == "resting" else _ON[stretch.family]
+            bar += [Span(before, stretch.family, spot), Span(text, on_it, spot)]
+            bar.append(Span(after, stretch.family, spot))
         title = cut(look.title_of(id_), label - EDGE - 1)
-        own: Tone = "chosen" if id_ == look.chosen else "plain"
+        own: Tone = "scenario" if id_ == look.chosen else "plain"
         return row(" " * EDGE, Span(title, own, spot), " ", *bar)
 
     def _heads(self, look: Look, columns: _Shares) -> SpanRow:

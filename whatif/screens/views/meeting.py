@@ -292,7 +292,7 @@ def _columns(told: VerdictTold, width: int) -> _Columns:
         else 0
         for at, room in enumerate(most)
     ]
-    longest = max(len(_TITLE), *(cell_len(line.title) for line in told.lines))
+    longest = max(len(_TITLE), len(told.order), *(cell_len(line.title) for line in told.lines))
     title = min(longest, max(22, width // 4))
     bar = _BAR if width >= _WIDE else 0
     rest = width - EDGE - _MARK - title - sum(cells) - bar - 2
@@ -328,7 +328,7 @@ def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[s
     per = "a week" if told.is_by_hours else "a year"
     return (
         (_TITLE, "gain", once, "more", "worth today", back, "in its way"),
-        ("", "likely range", told.currency, per, told.currency, "years", ""),
+        (told.order, "likely range", told.currency, per, told.currency, "years", ""),
     )
 
 

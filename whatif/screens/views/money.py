@@ -192,7 +192,7 @@ crosses nothing the money is back."""
         for line in lines:
             at = drawn.ends.get(line.letter)
             if at is not None:
-                tone = "chosen" if line.scenario == look.chosen else inks[line.letter]
+                tone = "scenario" if line.scenario == look.chosen else inks[line.letter]
                 title = f" {line.letter} {look.title_of(line.scenario)}"
                 named[at] = row(left_in(title, names, tone, Chooses(line.scenario)))
         currency = next((a.money.currency for a in look.answers.values() if a.money), "")

@@ -198,7 +198,7 @@ morning."""
             rows.append(
                 row(
                     " " * EDGE,
-                    Span(title, "chosen" if chosen else "bold", spot),
+                    Span(title, "scenario" if chosen else "bold", spot),
                     " ",
                     Span(said, "lead" if chosen else "plain", spot),
                 )

@@ -45,6 +45,8 @@ _DERIVED: Final = {
     "text-faint": ("#7F93A8", "#5B6B7B"),
     "text-waiting": ("#D3B5F0", "#552480"),
     "waiting-muted": ("#33234A", "#E9DDF5"),
+    # Behind the chosen scenario, and nothing else.
+    "scenario": ("#1C3A54", "#C3DAEC"),
     # Lines of a plot, which no other colour is mistaken for, and cells shaded by their figure.
     "line-1": ("#87C3F0", "#00437A"),
     "line-2": ("#F0A6CF", "#8A1F5C"),
@@ -82,14 +84,27 @@ class Uncoloured(LineFilter):
         ]
 
 
-_MARKED: Final = frozenset(RichColor.parse(colour).triplet for colour in _ROLES["primary"])
+_MARKED: Final = frozenset(
+    RichColor.parse(colour).triplet
+    for pair in (
+        _ROLES["primary"],
+        *(_DERIVED[name] for name in ("text-success", "text-primary", "text-waiting")),
+    )
+    for colour in pair
+)
+"""What lies behind the cursor, and behind words that stand on blocks."""
+
+
+_UNDERLINED: Final = frozenset(RichColor.parse(colour).triplet for colour in _DERIVED["scenario"])
+"""What lies behind the chosen scenario, which is not mistaken for the cursor so."""
 
 
 def _uncoloured(style: Style) -> Style:
-    marked = style.bgcolor is not None and style.bgcolor.triplet in _MARKED
+    behind = None if style.bgcolor is None else style.bgcolor.triplet
+    marked = behind in _MARKED
     return Style(
         bold=style.bold,
         italic=style.italic,
-        underline=style.underline,
+        underline=bool(style.underline) or behind in _UNDERLINED,
         reverse=bool(style.reverse) or marked,
     )

@@ -257,7 +257,7 @@ def _titles(state: StripState, broken: Sequence[tuple[str, str]]) -> list[SpanRo
     for line, texts in enumerate(lines, 1):
         spans = [*_elsewhere(state, line, len(lines))]
         for place, text in texts.items():
-            tone: Tone = "chosen" if place == state.cursor else "bold"
+            tone: Tone = "scenario" if place == state.cursor else "bold"
             spans += [_GAP, in_column(text, columns, tone)]
         rows.append(tuple(spans))
     return rows

@@ -124,7 +124,7 @@ def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     titles = in_two_lines(state.titles, ((columns.figures, columns.figures),) * len(state.titles))
     for place in columns.visible:
         id_ = state.ids[place]
-        tone: Tone = "chosen" if id_ == state.chosen else "bold"
+        tone: Tone = "scenario" if id_ == state.chosen else "bold"
         first, second = titles[place]
         # A title of one line stands right above its figures, and nothing is painted above it.
         for spans, line in zip(heads, (first if second else "", second or first), strict=False):
@@ -174,8 +174,8 @@ def _filled(
             is_chosen = id_ == state.chosen
             spot = Chooses(id_)
             lines[-1] += [
-                Span(f" {title} ", "chosen" if is_chosen else "plain", spot),
-                Span(f"{gain} ", "chosen" if is_chosen else tone, spot),
+                Span(f" {title} ", "scenario" if is_chosen else "plain", spot),
+                Span(f"{gain} ", "scenario" if is_chosen else tone, spot),
                 Span(" " * _GAP),
             ]
             used += takes

@@ -251,11 +251,11 @@ def _rooms(branch: Branch, width: int) -> tuple[int, int]:
 def _lines(
     branch: Branch, name: tuple[str, str], width: int, gain: _Gain, *, is_chosen: bool
 ) -> list[SpanRow]:
-    tone: Tone = "chosen" if is_chosen else "plain"
-    stroke: Tone = "chosen" if is_chosen else "faint"
+    tone: Tone = "scenario" if is_chosen else "plain"
+    stroke: Tone = "scenario" if is_chosen else "faint"
     spot = Chooses(branch.id)
     said = right(gain[0], _GAIN) + " " * EDGE
-    sense: Tone = "chosen" if is_chosen else gain[1]
+    sense: Tone = "scenario" if is_chosen else gain[1]
     texts = [(branch.strokes, name[0], said), *([(branch.further, name[1], "")] if name[1] else [])]
     lines = []
     for strokes, text, end in texts:

@@ -39,6 +39,7 @@ class VerdictTold:
         why: one sentence, "" where there is nothing to add.
         word: by which the first ones are marked.
         lines: of every alternative, the first ones first.
+        order: what they are ordered by, "" while that is not known.
         currency: of the amounts.
         is_money: whether what is sold is money too.
         is_by_hours: whether some take hours that have no wage.
@@ -50,6 +51,7 @@ class VerdictTold:
     why: str
     word: str
     lines: tuple[AlternativeLine, ...]
+    order: str
     currency: str
     is_money: bool
     is_by_hours: bool
@@ -75,6 +77,7 @@ def verdict_told(
         why=teller.why(),
         word=_MARKS.get(found.conclusion, "first"),
         lines=tuple(map(teller.line, found.alternatives)),
+        order="" if found.conclusion is Conclusion.WAITING else _ORDERS[found.basis is Basis.WORTH],
         currency=prices_of(base.plan).currency,
         is_money=base.money is not None,
         is_by_hours=teller.is_by_hours,
@@ -82,6 +85,7 @@ def verdict_told(
     )
 
 
+_ORDERS: Final = {True: "most worth first", False: "most output first"}
 _CROWNED = (Conclusion.BEST, Conclusion.CHOSEN)
 _MARKS: Final = {Conclusion.BEST: "best", Conclusion.CHOSEN: "best", Conclusion.MOST: "most"}
 """The word that the first one is marked by."""
