@@ -662,3 +662,11 @@ def test_only_nights_that_are_allowed_are_counted() -> None:
         "Pieces are begun until the next shift starts, of Monday and Thursday; after other shifts "
         "none is begun."
     )
+
+
+def test_pallets_that_rested_when_the_people_left_wanted_no_more_pallets() -> None:
+    """Six pallets have few orders, the next of which may be opened before the morning."""
+    small = ("part.body.batch = 6", "part.body.at_once = 1", "part.body.weekly = 60")
+    of_two = ("part.body.numbers = 2", "part.body.fixtures = 1", "machine.mill.pallets = 6")
+    found = [ended_by(night) for night in nights(*small, *of_two).after]
+    assert found == [{"no_fixture": 100}] * 3 + [{"nothing_due": 100}] * 2

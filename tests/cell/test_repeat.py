@@ -322,7 +322,7 @@ FIELDS: dict[type, dict[str, str]] = {
     Spindle: {
         **each(STATE, "used", "pallet", "doing", "since", "done", "change_left", "warm_left"),
         **each(STATE, "last_spun", "prove", "tools", "repair", "visits", "asked", "stopped"),
-        **each(STATE, "left_waiting", "stirred", "state", "state_since", "shown_visit"),
+        **each(STATE, "left_waiting", "lacked", "stirred", "state", "state_since", "shown_visit"),
         # Where weeks may repeat there are no stops.
         **each(SAME, "luck", "to_stop", "stops"),
         **each(SAME, "index", "group", "kind", "pallets", "event", "is_table", "makings"),

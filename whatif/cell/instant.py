@@ -18,11 +18,15 @@ from whatif.cell.codes import (
     CUTTING,
     IN_CYCLE,
     INDEX,
+    LACKS_FIXTURE,
+    LACKS_STOCK,
+    LACKS_WORK,
     LOAD,
     NOBODY_ON_DUTY,
     NOWHERE,
     ORDER_ARRIVES,
     RELEASES,
+    RESTING,
     SETUP,
     STANDING,
     STATE_COUNT,
@@ -36,6 +40,7 @@ from whatif.cell.codes import (
 from whatif.cell.floor import Floor
 from whatif.cell.machines import Spindle
 from whatif.cell.model import WEEK
+from whatif.cell.orders import lacks_only_fixture, lacks_stock
 from whatif.cell.tally import book_stop, count_night, setup_share
 
 _pop: Final = heappop
@@ -270,6 +275,7 @@ def _next_segment(floor: Floor) -> None:
         # Before visits are broken off: what is being loaded was not left.
         for spindle in floor.spindles:
             spindle.left_waiting = _leaves_waiting(spindle)
+            spindle.lacked = _leaves_lacking(floor, spindle)
     for shift in following.ends:
         people.shift_ends(floor, shift)
     floor.place += 1
@@ -306,6 +312,18 @@ def _leaves_waiting(spindle: Spindle) -> bool:
         if call.job == VISIT:
             return True
     return False
+
+
+def _leaves_lacking(floor: Floor, spindle: Spindle) -> int:
+    """What pallets of the machine that rest lack: fixtures, else stock, else work."""
+    if lacks_only_fixture(floor, spindle):
+        return LACKS_FIXTURE
+    if lacks_stock(floor, spindle):
+        return LACKS_STOCK
+    for i in spindle.pallets:
+        if floor.pallets[i].at == RESTING:
+            return LACKS_WORK
+    return NOWHERE
 
 
 def _following(floor: Floor) -> Segment:

@@ -9,12 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from whatif.cell.calls import Call
 from whatif.cell.codes import (
     ASKING,
     CHANGING,
     CUTTING,
+    LACKS_FIXTURE,
+    LACKS_STOCK,
+    LACKS_WORK,
     NOWHERE,
     RESTING,
     STANDING,
@@ -51,6 +55,13 @@ class Why(StrEnum):
 
 
 _GOES_ON = (CUTTING, CHANGING, WARMING)
+
+_LACKED: Final = {
+    LACKS_FIXTURE: Why.NO_FIXTURE,
+    LACKS_STOCK: Why.NO_STOCK,
+    LACKS_WORK: Why.NOTHING_DUE,
+}
+"""What ends a night in which pallets rested from its begin on."""
 
 
 def why(floor: Floor, spindle: Spindle) -> Why:
@@ -90,7 +101,8 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     """Why no load is left: no pallet was loaded, or nothing more is wanted of the machine.
 
     Where people left pallets waiting, more pallets would have waited too. Where pallets rest, or
-    nothing may be taken on any, more pallets would have cut no more.
+    nothing may be taken on any, more pallets would have cut no more; nor would they where pallets
+    rested when the people left, though some ask by now for what has come to be due meanwhile.
     """
     pallets = [floor.pallets[i] for i in spindle.pallets]
     asking = [pallet for pallet in pallets if not _rests(pallet)]
@@ -99,7 +111,9 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     empty = any(pallet.load is None and something_for(floor, pallet) for pallet in asking)
     more = len(asking) == len(pallets) and any(something_for(floor, p) for p in pallets)
     if empty or more:
-        return Why.NOT_LOADED if spindle.left_waiting else Why.CUT
+        if spindle.left_waiting:
+            return Why.NOT_LOADED
+        return _LACKED.get(spindle.lacked, Why.CUT)
     if lacks_only_fixture(floor, spindle):
         return Why.NO_FIXTURE
     return Why.NO_STOCK if lacks_stock(floor, spindle) else Why.NOTHING_DUE

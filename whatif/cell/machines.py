@@ -30,6 +30,7 @@ class Spindle:
         asked: calls of this machine that wait in the line, in the order in which they came.
         stopped: seconds after hours for which the present stop has been booked.
         left_waiting: whether a pallet of it waited for a visit when the latest night began.
+        lacked: what pallets of it that rested then lacked, NOWHERE where none did.
         stirred: something has happened to it at this instant while it stood, or it has come to a
             stand; only then may it ask, begin something, or come into another state.
         state, state_since, shown_visit: which state holds, since which second it has not been
@@ -68,6 +69,7 @@ class Spindle:
     asked: list[Call] = field(default_factory=list)
     stopped: int = 0
     left_waiting: bool = False
+    lacked: int = NOWHERE
     stirred: bool = False
     state: int = 0
     state_since: int = 0

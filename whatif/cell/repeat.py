@@ -471,7 +471,7 @@ def _write_spindle(floor: Floor, spindle: Spindle, calls: _Calls, found: list[in
     for part, used in zip(floor.cell.parts, spindle.used, strict=True):
         if part.tool_life is not None:
             found.append(used)
-    found += [spindle.left_waiting, spindle.stirred, spindle.stopped]
+    found += [spindle.left_waiting, spindle.lacked, spindle.stirred, spindle.stopped]
     found += [spindle.state, now - spindle.state_since]
     found += [calls.place(spindle.shown_visit), calls.place(spindle.prove)]
     found += [calls.place(spindle.tools), calls.place(spindle.repair), len(spindle.visits)]
