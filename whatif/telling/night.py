@@ -107,11 +107,8 @@ def _lasting(night: NightsAfter, nights: Nights) -> str:
 
 
 def _ending(night: NightsAfter) -> str:
-    """What ends it, machine group by machine group where there are several."""
-    ends = {group.group: _shares(group) for group in night.groups if group.lasting < 100}
-    if len(set(ends.values())) == 1:
-        return f"What ends it: {next(iter(ends.values()))}."
-    return f"What ends it: {'; '.join(f'on {group}, {words}' for group, words in ends.items())}."
+    """What ends it, machine group by machine group where these differ."""
+    return f"What ends it: {ending_of_all(night)}."
 
 
 def _shares(group: GroupNight) -> str:
@@ -342,23 +339,21 @@ def at_clock(night: NightsAfter, hours: float) -> str:
 
 
 def ending_of_all(night: NightsAfter) -> str:
-    """What ends the nights of all machines, with its share where it is not alone."""
-    shares = _shares_of_all(night.groups)
-    worth = [(why, share) for why, share in shares if whole(share)]
-    if len(shares) == 1 and whole(shares[0][1]) == 100:
-        return END_WORDS[shares[0][0]].clause
-    return ", ".join(f"{END_WORDS[why].clause} ({rounded(share, 0)} %)" for why, share in worth)
+    """What ends the nights, with its share where it is not alone.
+
+    Machine group by machine group where these differ: what one lacks is of no use to another.
+    """
+    ends = {group.group: _shares(group) for group in night.groups if group.lasting < 100}
+    if len(set(ends.values())) < 2:
+        return next(iter(ends.values()), "")
+    return "; ".join(f"on {group}, {words}" for group, words in ends.items())
 
 
-def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
-    """Percent of all machines' nights by what ends them, the most frequent first."""
-    machines = sum(group.count for group in groups)
-    shares: dict[Why, float] = {}
-    for group in groups:
-        for end, share in group.ends.items():
-            if end != Why.RUNS:
-                shares[Why(end)] = shares.get(Why(end), 0.0) + share * group.count / machines
-    return sorted(shares.items(), key=lambda pair: -pair[1])
+def main_ends(night: NightsAfter) -> dict[str, Why]:
+    """What most often ends the nights, by machine group; one under "" where all have the same."""
+    stands = {group.group: [end for end in group.ends if end != Why.RUNS] for group in night.groups}
+    ends = {group: Why(reasons[0]) for group, reasons in stands.items() if reasons}
+    return {"": next(iter(ends.values()))} if len(set(ends.values())) == 1 else ends
 
 
 def _odds(night: NightsAfter, nights: Nights) -> str:
@@ -371,12 +366,6 @@ def _odds(night: NightsAfter, nights: Nights) -> str:
     if night.machines == 1:
         return f"{text}."
     return f"{text}, at least one in {rounded(night.some_last, 0)} %."
-
-
-def main_end(night: NightsAfter) -> Why | None:
-    """What most often ends the nights of its machines; None where all last."""
-    shares = _shares_of_all(night.groups)
-    return shares[0][0] if shares else None
 
 
 def _stops(night: NightsAfter, hours: float) -> str:

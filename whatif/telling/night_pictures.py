@@ -17,7 +17,7 @@ from whatif.telling.amounts import whole
 from whatif.telling.blocks import CUTS, MAY_BEGIN, PEOPLE
 from whatif.telling.clock import day_name, hour_text
 from whatif.telling.ends import END_WORDS
-from whatif.telling.night import at_clock, ending_of_all, main_end
+from whatif.telling.night import at_clock, ending_of_all, main_ends
 from whatif.telling.said import Said
 
 _STEPS = (1, 2, 3, 4, 6, 12, 24)
@@ -164,9 +164,9 @@ def night_found(night: NightsAfter) -> Said:
         return Said(
             f"runs on till {hour_text(night.start + whole(night.length * HOUR))} every night"
         )
-    main = main_end(night)
-    limits = "" if main is None else f": {END_WORDS[main].clause}"
-    in_column = "" if main is None else f": {END_WORDS[main].in_column}"
+    main = main_ends(night)
+    limits = _of_groups({group: END_WORDS[why].clause for group, why in main.items()})
+    in_column = _of_groups({group: END_WORDS[why].in_column for group, why in main.items()})
     if not night.turning.most:
         stands = f"stands from {hour_text(night.start)} on"
         return Said(f"{stands}{limits}", "plain", (f"{stands}{in_column}", stands))
@@ -176,6 +176,12 @@ def night_found(night: NightsAfter) -> Said:
         "plain",
         (f"{dry} on average{limits}", f"{dry}{limits}", f"{dry}{in_column}", dry),
     )
+
+
+def _of_groups(ends: dict[str, str]) -> str:
+    """What ends the night after a colon, group by group where there are several; "" for nothing."""
+    said = "; ".join(f"on {group}, {words}" if group else words for group, words in ends.items())
+    return said and f": {said}"
 
 
 def group_label(group: GroupNight) -> str:

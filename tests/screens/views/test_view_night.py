@@ -327,3 +327,17 @@ def test_questions_and_their_results_travel() -> None:
         assert pickle.loads(pickle.dumps(question)) == question
     found = nights()
     assert pickle.loads(pickle.dumps(found)) == found
+
+
+def test_what_ends_the_night_is_told_group_by_group() -> None:
+    """The pool's four loads are cut; the table beside it is left with its one load not begun."""
+    found = nights("machine.bench.pallets = 1", "machine.bench.unattended = false")
+    one = found.alike[0]
+    told = (
+        "on mill, all that is loaded is cut; "
+        "on bench, the machine may not run unattended (75 %), all that is loaded is cut (25 %)"
+    )
+    assert f"What ends it: {told}." in in_a_sentence(one, found)
+    assert night_found(one).text.endswith(f"on average: {told}")
+    short = ": on mill, all is cut; on bench, never alone"
+    assert any(text.endswith(short) for text in night_found(one).shorter)
