@@ -108,3 +108,35 @@ def test_a_release_that_takes_weeks(release: int) -> None:
     spec = one_shift("06:00", "07:00", days=("mon",))
     spec["part"]["body"] |= {"cycle": 600, "first_piece": release}
     assert_held({**spec, "weeks": 9})
+
+
+def test_a_number_whose_turn_is_with_another_is_not_wanted() -> None:
+    """A cover lies there for a first piece, but the earliest order has a fixture and asks for more.
+
+    The mill rests. A fixture of a later number would change nothing for it, so none is kept for it.
+    """
+    spec = one_shift("08:00", "16:00", days=("mon", "tue", "wed"))
+    spec["machine"] = {"mill": {"count": 3, "pallets": 2}, "borer": {}}
+    spec["part"] = {
+        "body": {"cycle": 300, "fixtures": 2, "batch": 8},
+        "cover": {"cycle": 611, "weekly": 200, "batch": 7, "first_piece": 600, "numbers": 2}
+        | {"fixtures": 2, "on": {"mill": {"per_pallet": 4}}, "after": "body"},
+        "plate": {"cycle": 700, "weekly": 40, "fixtures": 1, "batch": 4},
+    }
+    assert_held({**spec, "weeks": 1, "warm_up": 0})
+
+
+def test_a_machine_may_want_the_fixture_of_its_own_pallet() -> None:
+    """A cover lies there for a first piece, but not for the load of the pallet with the fixture.
+
+    That one asks, and gives the fixture up for its neighbour as for a pallet elsewhere.
+    """
+    spec = one_shift("08:00", "12:00", days=("mon", "tue", "wed"))
+    spec["machine"] = {"mill": {"count": 3, "pallets": 2}, "borer": {}}
+    spec["part"] = {
+        "body": {"cycle": 300, "fixtures": 1, "batch": 2},
+        "cover": {"cycle": 200, "weekly": 60, "batch": 3, "first_piece": 600, "numbers": 2}
+        | {"fixtures": 1, "on": {"mill": {"per_pallet": 6}}, "after": "body"},
+        "plate": {"cycle": 700, "weekly": 40, "fixtures": 1, "batch": 4},
+    }
+    assert_held({**spec, "weeks": 1, "warm_up": 0})

@@ -98,20 +98,40 @@ def wants_while_starving(cell: Cell, machine: Machine) -> set[Fixture]:
 def starving(cell: Cell, machine: Machine) -> set[Fixture]:
     """The part numbers that the machine could take but for a fixture; none unless it starves.
 
-    It starves where nothing is on it or done to it, and nothing may be taken, but could be.
+    It starves where nothing is on it or done to it, and nothing may be taken, but could be were
+    one more fixture free: its own order, one that has arrived, or the earliest of a part.
     """
     if not all(waits_for_work(pallet) for pallet in machine.pallets):
         return set()
     kinds = {alike(pallet): pallet for pallet in machine.pallets}
-    could = [
-        (order, pallet)
+    if any(takes_with(cell, pallet, None) for pallet in kinds.values()):
+        return set()
+    lacking = {
+        order.fixture
         for pallet in kinds.values()
         for order in all_orders(cell, pallet)
-        if stock_covers(cell, order, pallet)
-    ]
-    if any(free_for(cell, order, pallet) > 0 for order, pallet in could):
-        return set()
-    return {order.fixture for order, _ in could}
+        if free_for(cell, order, pallet) <= 0
+    }
+    return {f for f in lacking if any(takes_with(cell, pallet, f) for pallet in kinds.values())}
+
+
+def takes_with(cell: Cell, pallet: Pallet, more: Fixture | None) -> bool:
+    """Whether something may be taken where a fixture more of one number is free."""
+    first: list[Order] = []
+    if pallet.order is not None:
+        first.append(pallet.order)
+    first += arrived(cell)
+    found = [order for order in first if has_a_fixture(cell, order, pallet, more)]
+    for book in cell.books.values():
+        e = (o for o in orders_of(cell, book) if has_a_fixture(cell, o, pallet, more))
+        found += [order for order in [next(e, None)] if order is not None]
+    return any(stock_covers(cell, order, pallet) for order in found)
+
+
+def has_a_fixture(cell: Cell, order: Order, pallet: Pallet, more: Fixture | None) -> bool:
+    """Whether it is allowed here and has a fixture, whatever starving machines want."""
+    there = order.fixture == more or free_for(cell, order, pallet) > 0
+    return there and allowed_here(cell, order, pallet)
 
 
 def waits_for_work(pallet: Pallet) -> bool:

@@ -50,7 +50,7 @@ def fixture_free(floor: Floor, fixture: int, pallet: Pallet, look: int = SHARED)
     held = book.held.get(fixture)
     if held is None:
         return True
-    others = len(floor.spindles) - 1 if look == SHARED else 0
+    others = len(floor.spindles) if look == SHARED else 0
     if len(held) + others < most:
         return True
     taken = 0
@@ -62,7 +62,7 @@ def fixture_free(floor: Floor, fixture: int, pallet: Pallet, look: int = SHARED)
     if taken + others < most or not _has_another(floor, pallet):
         return True
     for spindle in floor.spindles:
-        if spindle.index != pallet.machine and _starves_for(floor, spindle, fixture):
+        if _starves_for(floor, spindle, fixture):
             taken += 1
             if taken == most:
                 return False
@@ -95,7 +95,10 @@ def _starves_for(floor: Floor, spindle: Spindle, fixture: int) -> bool:
 
 
 def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
-    """Whether the pallet might take something of a part number, were its fixture free."""
+    """Whether the pallet might take something of a part number, were its fixture free.
+
+    Asked of pallets that may take nothing as it is.
+    """
     number, part = divmod(fixture, len(floor.cell.parts))
     if floor.spindles[pallet.machine].makings[part] is None:
         return False
@@ -107,6 +110,10 @@ def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
     orders = book.endless[part]
     if orders is None:
         return False
+    own = pallet.wanted
+    if own is not None and own.fixture == fixture and _going_on(floor, pallet, ANY) is not None:
+        return True
+    stock = book.after[part] != NOWHERE
     latest = opens_after(floor, part)
     # The last that waits is unopened, and so are all after it: a round of numbers has them all.
     after = orders.waiting[-1].number
@@ -116,12 +123,13 @@ def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
     for wanted in orders.waiting:
         if not wanted.opened and wanted.due_before > latest:
             continue
-        if wanted.fixture != fixture:
-            continue
         if wanted.at >= orders.at_once and not is_at(pallet, wanted.key):
             continue
-        if _covered(floor, wanted, pallet):
-            return True
+        if wanted.fixture == fixture:
+            return _covered(floor, wanted, pallet)
+        # An earlier order that has a fixture, and waits for stock: the part's turn is with it.
+        if stock and fixture_free(floor, wanted.fixture, pallet, FREE):
+            return False
     return False
 
 
