@@ -24,7 +24,7 @@ from whatif.session.calculate.remembering import Remembering
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.moves import effect_words, ranking_sentences, side_text
-from whatif.telling.sources import source_words
+from whatif.telling.sources import input_source_words, source_words
 
 
 def ranking(draft: Draft, scenario: str = "today") -> Ranking:
@@ -279,6 +279,7 @@ def test_a_scenarios_gain_moves_in_percentage_points() -> None:
     assert source_words(one.input.origin) == "entered"
     inherited = effects(found)["part.body.load"].input.origin
     assert source_words(inherited) == "inherited from today"
+    assert input_source_words(effects(found)["part.body.load"].input) == "inherited from Today"
     assert "percentage points" in ranking_sentences(found)[0]
 
 

@@ -49,7 +49,7 @@ from whatif.telling.moves import (
     unmoved,
 )
 from whatif.telling.problems import what_is_wrong
-from whatif.telling.sources import source_words
+from whatif.telling.sources import input_source_words, source_words
 
 _BAR: Final = 8
 """Cells of the longest bar."""
@@ -103,7 +103,7 @@ def _input(varied: Input, asked: AskedAbout) -> str:
     if varied.now_text:
         holds = varied.now_value
         text = varied.now_text if holds is None else amount_words(holds)
-        now = f"now {text}, {source_words(varied.origin)}"
+        now = f"now {text}, {input_source_words(varied)}"
     moved = f"; moved {moved_words(varied, asked)}"
     return f"{varied.dotted}: {varied.label} ({now}){moved}"
 

@@ -19,11 +19,18 @@ if TYPE_CHECKING:
     from whatif.answers.meters.metered import Metered, Read
 
 NO_METERS = (
-    "No scenario has hour-meter readings yet. Read switched-on hours and hours in cut at every "
-    "machine, at the begin and at the end of a period of some weeks; add up the differences of all "
-    "machines; o and c enter them here."
+    "No scenario has hour-meter readings yet. With them the model is held against the machines' "
+    "own meters, and the gap between them is read as people or as machines. Read both meters at "
+    "every machine at the begin and at the end of some weeks, and add up the differences of all "
+    "machines."
 )
 """What the view of the meters says where there are none."""
+
+METERS_STEPS = (
+    ("o", "hours switched on, all machines together, and the weeks between the readings"),
+    ("c", "hours in cut, in the same weeks"),
+)
+"""What to enter for it, each by its key."""
 
 _ASSUMED = {
     "people": "{} a visit that nobody entered are now assumed to be the people's",

@@ -30,7 +30,7 @@ from whatif.telling.gain_texts import (
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
 from whatif.telling.problems import what_is_wrong
-from whatif.telling.sources import source_words
+from whatif.telling.sources import input_source_words
 
 SAME = "same"
 """Stands where there is no room for "no difference"."""
@@ -212,7 +212,7 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
     """What is to be said of the values that are allowed, the most telling first."""
     texts = [point.value.text for point in curve.points]
     found = _findings(curve)
-    now = f"{curve.varied.now_text}, {source_words(curve.varied.origin)}"
+    now = f"{curve.varied.now_text}, {input_source_words(curve.varied)}"
     if curve.asked.is_reference:
         itself = ": its gains are against itself as it stands"
         end = f" ({now})." if curve.varied.now_text else "."
@@ -531,7 +531,7 @@ def unmoved(found: Ranking) -> str:
 def effect_words(found: Ranking, effect: Effect) -> str:
     """What one input does to the gain, in words."""
     source = effect.input.origin
-    origin = "assumed: go and measure" if source.is_assumed else source_words(source)
+    origin = "assumed: go and measure" if source.is_assumed else input_source_words(effect.input)
     what = "its output" if found.asked.is_reference else "the gain"
     unit = "%" if found.asked.is_reference else "points"
     sides = (effect.down, effect.up)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
@@ -84,18 +85,19 @@ def about_value(
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     origin = checked.resolved[scenario].origin(*path)
+    named = partial(scenario_title, checked)
     if cell.text == NOTHING:
         here = (
             f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
         )
     else:
-        here = f"{cell.text}, {NOT_ENTERED if origin == ASSUMED else source_words(origin)}"
+        here = f"{cell.text}, {NOT_ENTERED if origin == ASSUMED else source_words(origin, named)}"
     parts = [f"{_of(label, title, brief=brief)}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
     if origin.guessed:
-        parts = [f"{label}: {cell.text}, {source_words(origin)}.", parts[0]]
+        parts = [f"{label}: {cell.text}, {source_words(origin, named)}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
     is_own = cell.mark is Mark.ENTERED and not brief
     if is_own and isinstance(parent, str) and parent in checked.resolved:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from looks import Looking
+from moving_studies import study
 from screen import SCENARIOS
+
+from whatif.study.file.writing import to_text
 
 SIZES = [(80, 24), (120, 32), (200, 50)]
 
@@ -32,3 +36,17 @@ def test_every_figure_has_its_unit(size: tuple[int, int]) -> None:
     for line in told:
         for cell in re.split(r"  +", line.strip())[1:]:
             assert re.search(r"(\d (h|%|pieces)|loss)$", cell), cell
+
+
+@pytest.mark.parametrize(
+    ("view", "steps"),
+    [("orders", ["Esc", "Esc"]), ("money", ["c", "w"]), ("meters", ["o", "c"])],
+)
+def test_a_view_without_anything_to_show_says_what_to_enter_and_by_which_key(
+    view: str, steps: list[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(to_text(study()))
+    rows = Looking(path, view).rows
+    keys = [span.text.strip() for spans in rows for span in spans if span.tone == "key"]
+    assert keys == steps

@@ -122,6 +122,7 @@ class Input:
         counted_in: what a number without a unit counts, such as "USD"; "" where that is plain.
         moved: in which scenarios it is moved.
         starts: of a shift's end, when the shift starts: an end at or before it is the next day's.
+        entered_in: title of the scenario that enters it; "" where none does.
     """
 
     scenario: str
@@ -134,6 +135,7 @@ class Input:
     counted_in: str
     moved: Moved
     starts: int | None = None
+    entered_in: str = ""
 
     @property
     def dotted(self) -> str:
@@ -342,18 +344,20 @@ def find_input(draft: Draft, scenario: str, path: Path) -> Input:
 
 def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
     """The input at a path of which it is known that it is numeric and there."""
-    now = resolved.raw(*path)
+    now, origin = resolved.raw(*path), resolved.origin(*path)
+    by = origin.scenario or ""
     found = Input(
         scenario=resolved.scenario,
         path=path,
         key=key,
         label=place_words(draft, resolved.scenario, path),
         now=now,
-        origin=resolved.origin(*path),
+        origin=origin,
         unit="",
         counted_in=_counted_in(draft, key),
         moved=held(draft, resolved.scenario, path).moved,
         starts=resolved.value(*path[:-1], "start") if path[-1] == "end" else None,
+        entered_in=draft.scenario(by).title if draft.has(by) else "",
     )
     dimension = key.kind.dimension
     if dimension is None:

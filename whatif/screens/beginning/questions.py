@@ -241,7 +241,7 @@ class Questions(Screen[FirstStudy | None]):
         before, after = shown.start, len(QUESTIONS) - shown.stop
         more = (f"{before} above" * bool(before), f"{after} below" * bool(after))
         said = ", ".join(filter(None, more))
-        self._more = f"; more questions: {said}" if said else ""
+        self._more = f"more questions: {said}; " if said else ""
 
     @property
     def _is_wide(self) -> bool:
@@ -360,7 +360,8 @@ class Questions(Screen[FirstStudy | None]):
         page.set_class(is_wide, "wide")
         so_far.display = is_wide or self._is_told
         rests = "" if self._look is None else look_said(self._look).rests
-        so_far.border_title = "so far" + f", {rests}" * bool(rests) + self._more
+        # What is out of sight first, since the end is cut where it is narrow.
+        so_far.border_title = self._more + "so far" + f", {rests}" * bool(rests)
         width = self.size.width - 2
         if is_wide:
             width = min(_MOST_CELLS, self.size.width - _QUESTIONS_WIDE - 3)

@@ -6,10 +6,25 @@ from typing import TYPE_CHECKING, ClassVar
 
 from typing_extensions import override
 
-from whatif.screens.views.view import Look, View, ViewHost, ViewKey, across_said, no_answer
+from whatif.screens.views.view import (
+    Look,
+    View,
+    ViewHost,
+    ViewKey,
+    across_said,
+    no_answer,
+    nothing_yet,
+)
 from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
-from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, held_rows, may_be_rows
+from whatif.telling.meters import (
+    METERS_STEPS,
+    NO_METERS,
+    gain_rows,
+    gap_in_words,
+    held_rows,
+    may_be_rows,
+)
 
 if TYPE_CHECKING:
     from whatif.answers.meters.metered import Metered
@@ -70,7 +85,7 @@ matters."""
         if not isinstance(look.result, tuple):
             return no_answer(look, width)
         if not look.result:
-            return paragraph(NO_METERS, min(width, _SENTENCE), "dim")
+            return nothing_yet(NO_METERS, METERS_STEPS, width)
         return [line for metered in look.result for line in _block(look, metered, width)]
 
 

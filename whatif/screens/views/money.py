@@ -15,6 +15,7 @@ from whatif.screens.views.view import (
     across_said,
     caution_rows,
     no_answer,
+    nothing_yet,
 )
 from whatif.screens.widgets.drawing import (
     Chooses,
@@ -29,7 +30,7 @@ from whatif.screens.widgets.drawing import (
 from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
 from whatif.telling.money.curve import CashBack, CashLine, cash_lines, cash_plot
-from whatif.telling.money.sentences import NO_MONEY, money_sentences
+from whatif.telling.money.sentences import MONEY_STEPS, NO_MONEY, money_sentences
 from whatif.telling.warnings import gap_sentence
 
 _GUTTER = 12
@@ -123,7 +124,7 @@ crosses nothing the money is back."""
         if reference is None or answer is None:
             return no_answer(look, width)
         if all(other.money is None for other in look.answers.values()):
-            return paragraph(NO_MONEY, width)
+            return nothing_yet(NO_MONEY, MONEY_STEPS, width)
         warned = [
             line
             for gap in answer.money_gaps

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from typing_extensions import override
 
-from whatif.screens.views.view import Look, View, across_said, no_answer
+from whatif.screens.views.view import Look, View, across_said, no_answer, nothing_yet
 from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.telling.orders import late_sentences, order_rows, rush_rows, together_rows
 
@@ -16,6 +16,23 @@ if TYPE_CHECKING:
 
 _SENTENCE: Final = 101
 """Cells in which sentences are broken, the free one at the left included."""
+
+
+_NO_ORDERS: Final = (
+    "No order is entered. With one stands here, scenario by scenario, when its last piece is off "
+    "and by how much it is late."
+)
+_ORDER_STEPS: Final = (
+    ("Esc", "then n, order: which part, how many pieces, from when on, and when due"),
+)
+
+_NO_RUSH: Final = (
+    "No rush job is entered. With one stands here how soon it is off, and what hours and money "
+    "other work loses by it."
+)
+_RUSH_STEPS: Final = (
+    ("Esc", "then n, rush order: which part, how many pieces, and when it arrives"),
+)
 
 
 class OrdersView(View):
@@ -64,7 +81,7 @@ alone jumps with the hour at which a load ends. Where 0 lies within, nothing can
             waiting = f", {look.rush_waiting}" if look.rush_waiting else " ..."
             text = f"They are being tried out{waiting}"
         elif not rushes:
-            text = "None in this study: n adds a rush order."
+            return [*rows, *nothing_yet(_NO_RUSH, _RUSH_STEPS, width)]
         elif all(answer.money is None for answer in answers):
             text = "What it costs other work in money is told once a part has a contribution."
         return rows + (paragraph(text, min(width, _SENTENCE), "dim") if text else [])
@@ -73,8 +90,7 @@ alone jumps with the hour at which a load ends. Where 0 lies within, nothing can
         rows = [row(Span(" Orders: when the last piece is off, and how late", "title"))]
         orders = order_rows(columns)
         if not orders:
-            text = "None in this study: n adds an order with its pieces and its due date."
-            return [*rows, *paragraph(text, min(width, _SENTENCE), "dim")]
+            return [*rows, *nothing_yet(_NO_ORDERS, _ORDER_STEPS, width)]
         for line in orders:
             rows.append(across_said(look, f" {line.label}", line.cells))
         rows.append(row(""))

@@ -18,9 +18,9 @@ from whatif.screens.widgets.drawing import (
     Chooses,
     Span,
     SpanRow,
-    Spot,
     Tone,
     cut,
+    key_spans,
     left_in,
     paragraph,
     row,
@@ -252,9 +252,23 @@ def no_answer(look: Look, width: int, indent: int = EDGE) -> list[SpanRow]:
     return paragraph(text, width, "dim", indent)
 
 
-def marked(text: str, width: int, *, chosen: bool, spot: Spot) -> Span:
-    """What a line begins with, the chosen one with its sign."""
-    return left_in(f"{'>' if chosen else ' '}{text}", width, "title" if chosen else "plain", spot)
+def nothing_yet(says: str, steps: Sequence[tuple[str, str]], width: int) -> list[SpanRow]:
+    """What a view says that has nothing to show yet, and what to enter, each by its key.
+
+    A step without a key goes on with what stands above it.
+    """
+    room = min(width, _EMPTY)
+    rows = [*paragraph(says, room), row("")]
+    for key, text in steps:
+        first, *more = paragraph(text, room - _STEP)
+        spans = key_spans(f"{key:^{_STEP}}", tone="key") if key else (Span(" " * _STEP),)
+        rows.append((*spans, *first))
+        rows += [(Span(" " * _STEP), *line) for line in more]
+    return rows
+
+
+_EMPTY, _STEP = 101, 5
+"""Cells in which that is broken, and those of a key before its step."""
 
 
 def across(

@@ -12,12 +12,24 @@ from whatif.telling.money.ranges import amounts, likely_amounts, years_between
 from whatif.telling.money.rests import least, most, rests_sentence
 
 NO_MONEY = (
-    "No part has a contribution, so there is no money to tell. Enter the price less material and "
-    "outside work in the row 'contribution per piece' of a part: c opens it here. The costing of "
-    "the part has all three. Wages, floor and prices of machines and pallets have rows of their "
-    "own, under 'money' and under each machine."
+    "No part has a contribution, so there is no money to tell. With it stands here, side by side, "
+    "what a year brings, what has to be invested, and when it comes back."
 )
 """What the view of money says where there is none to tell."""
+
+MONEY_STEPS = (
+    (
+        "c",
+        "contribution per piece of a part: its price less material and outside work, all three "
+        "from its costing; once more for the next part",
+    ),
+    ("w", "wage, which counts where people's hours differ"),
+    (
+        "",
+        "Prices of machines, pallets and floor stand on the sheet, under each machine and 'money'.",
+    ),
+)
+"""What to enter for it, each by its key."""
 
 
 def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
