@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import os
 import resource
+import signal
 import subprocess
 import sys
 import time
@@ -90,6 +91,12 @@ def test_all_that_is_wrong_is_told(
             print(f"\nseed {seed}, {sort}, {len(content)} bytes: {outcome}, {took:.2f} s", end="")
 
 
+def limited() -> None:
+    """Of a command that is begun: bound in memory, and stopped by Ctrl-C however we were begun."""
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY,) * 2)
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
 def compared(study: Path, capsys: pytest.CaptureFixture[str], size: int) -> str:
     """What becomes of a study without problems when it is compared."""
     if not is_long:
@@ -104,14 +111,17 @@ def compared(study: Path, capsys: pytest.CaptureFixture[str], size: int) -> str:
         [sys.executable, "-c", PROGRAM, "compare", study],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
-        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY,) * 2),
+        preexec_fn=limited,
     )
     outcome = "compared"
     try:
         out, err = process.communicate(timeout=PATIENCE)
     except subprocess.TimeoutExpired:
-        process.send_signal(2)
-        out, err = process.communicate(timeout=2)
+        process.send_signal(signal.SIGINT)
+        try:
+            out, err = process.communicate(timeout=PATIENCE)
+        finally:
+            process.kill()
         outcome = "compared at length, and stopped"
         assert (process.returncode, err) == (130, b"stopped\n")
     assert harmless((out + err).decode())

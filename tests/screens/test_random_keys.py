@@ -147,6 +147,19 @@ async def test_random_keys_lose_nothing(
         assert heeded == len(keys)
 
 
+async def test_a_page_further_in_a_list_that_no_cell_is_left_for(tmp_path: Path) -> None:
+    study = tmp_path / "small.toml"
+    study.write_text(STUDY, "utf-8")
+    for opens in ("ctrl+p", "f6", "y"):
+        async with on_screen(study, (80, 24), calculator=Silent) as screen:
+            await screen.press(opens)
+            await screen.pilot.resize_terminal(1, 1)
+            await screen.press("down", "pagedown", "pageup")
+            await screen.pilot.resize_terminal(80, 24)
+            await screen.press("escape")
+            assert screen.app.screen is screen.app.desk
+
+
 @pytest.mark.parametrize("command", [None, "notes", "rename", "find", "add"])
 async def test_a_megabyte_is_pasted(command: str | None, tmp_path: Path) -> None:
     study = tmp_path / "small.toml"

@@ -15,6 +15,7 @@ from whatif.command.main import main
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.dialogs.ask import Ask, AskLine
+from whatif.screens.dialogs.mend_text import MendText
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.kept.left import left_behind
 from whatif.session.kept.state import recent, remember
@@ -187,6 +188,9 @@ async def test_a_file_that_cannot_be_read_is_told_of(here: Path, state: Path) ->
         await screen.press("3")
         await screen.type("bad.toml")
         await screen.press("enter")
+        # Its text is shown, to be mended.
+        assert isinstance(screen.app.screen, MendText)
+        await screen.press("escape")
         assert isinstance(screen.app.screen, StartScreen)
         assert "bad.toml" in screen.text
         await screen.press("3")

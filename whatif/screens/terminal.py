@@ -35,6 +35,7 @@ def open_study(path: str | None) -> int:
     """
     file = None if path is None else FilePath(path)
     is_new = file is not None and _has_screen() and why_not_new(file) is None
+    is_broken = False
     try:
         if file is not None and is_new and left_behind(file):
             # A session that began it was cut off: what it left is offered at once.
@@ -42,11 +43,14 @@ def open_study(path: str | None) -> int:
         else:
             opened = None if file is None or is_new else open_file(file)
     except StudyError as fault:
+        from whatif.session.broken import broken_file
         from whatif.telling.harmless import harmless
         from whatif.telling.refusals import refusal_words
 
-        print(harmless(refusal_words(fault)), file=sys.stderr)
-        return 1
+        opened, is_broken = None, file is not None and broken_file(file) is not None
+        if not is_broken or not _has_screen():
+            print(harmless(refusal_words(fault)), file=sys.stderr)
+            return 1
     if not _has_screen():
         print(
             "The screen needs a terminal that can place text, for keys, output and errors alike; "
@@ -63,7 +67,7 @@ def open_study(path: str | None) -> int:
     from whatif.screens.tidying import Tidying
 
     read_keys_well()
-    app = WhatIf(opened, missing=file if is_new else None)
+    app = WhatIf(opened, missing=file if is_new or is_broken else None)
     _save_when_cut_off(app)
     _end_with_terminal(app)
     app.call_after_refresh(Tidying(app).begin)

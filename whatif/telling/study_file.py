@@ -94,6 +94,35 @@ def file_fault_words(fault: FileFault) -> str:
     )
 
 
+def place_in_text(fault: FileFault) -> tuple[int, int] | None:
+    """Line and column at which a text is no TOML, counted from 1; None where no place is told."""
+    found = _PLACE.search(str(fault.cause))
+    if fault.kind is not FileFaultKind.NO_TOML or found is None:
+        return None
+    if found[1] is None:
+        lines = fault.detail.split("\n")
+        return len(lines), len(lines[-1]) + 1
+    return int(found[1]), int(found[2])
+
+
+def mended_words(problems: int) -> str:
+    """That a text can be read, and what is left to do."""
+    if not problems:
+        return "The text can be read, and there are no problems in it. F10 saves and opens it."
+    are = f"{problems} problems are" if problems > 1 else "1 problem is"
+    return f"The text can be read; {are} left, which the study lists. F10 saves and opens it."
+
+
+def state_words(when: str, is_held: bool) -> str:
+    """Where a state that can be read is from."""
+    if is_held:
+        return "In its place stands what is on the screen; Ctrl+Z brings the file's own text back."
+    return f"In its place stands what was kept on {when}; Ctrl+Z brings the file's own text back."
+
+
+NO_STATE = "No state that can be read is known of this file."
+
+
 def saved_words(name: str, copied_to: FilePath | None, has_other_names: bool = False) -> str:
     """That a study is saved under a name, where the file as it was is kept, and who keeps it."""
     said = [f"Saved {name}."]

@@ -19,6 +19,7 @@ from textual.widgets.option_list import Option
 
 from whatif.records import dataclass
 from whatif.screens.widgets.drawing import cut, wrap
+from whatif.screens.widgets.paging import page_safely
 from whatif.session.kept.left import Left
 from whatif.session.kept.state import missing, recent, remember_answers
 from whatif.session.opened import (
@@ -44,6 +45,8 @@ from whatif.telling.study_file import file_fault_words
 if TYPE_CHECKING:
     from whatif.session.first_made import FirstStudy
 
+
+page_safely()
 
 _TITLE, _TITLE_WIDE = 26, 40
 """Cells at most for what is opened, before the words on it: on a small screen, and on others."""
@@ -179,7 +182,8 @@ class StartScreen(Screen[None]):
         self._numbers = [entry for entry in self._entries if entry.numbered]
         self.query_one(OptionList).focus()
         if self._missing is not None:
-            self._offer_to_begin(self._missing)
+            # There is none, or one that is no study yet.
+            self.call_after_refresh(self._open_path, self._missing)
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay the lines out for the width there is."""
@@ -325,9 +329,29 @@ class StartScreen(Screen[None]):
         try:
             opened = opening()
         except StudyError as fault:
-            self._say(refusal_words(fault))
+            words = refusal_words(fault)
+            self._say(words)
+            if fault.why.path is not None:
+                self._offer_to_mend(fault.why.path, words)
         else:
             self._opens(opened)
+
+    def _offer_to_mend(self, path: FilePath, words: str) -> None:
+        """Show the text of a file that is no study, where mending it makes one of it."""
+        from whatif.screens.dialogs.mend_text import MendText
+        from whatif.session.broken import broken_file
+
+        broken = broken_file(path, self._state)
+        if broken is None:
+            return
+
+        def done(answer: str | None) -> None:
+            if answer is None:
+                self._say(words)
+            else:
+                self._open_path(path)
+
+        self.app.push_screen(MendText(broken), done)
 
     def _ask_path(self) -> None:
         from whatif.screens.dialogs.ask import AskLine

@@ -9,6 +9,9 @@ from textual.system_commands import SystemCommandsProvider
 from typing_extensions import override
 
 from whatif.screens.desk.commands import COMMANDS
+from whatif.screens.widgets.paging import page_safely
+
+page_safely()
 
 _FINDS: Final = {command.title: command.finds for command in COMMANDS}
 

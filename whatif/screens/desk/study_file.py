@@ -188,10 +188,31 @@ class StudyFile:
             # Its folder would push what is wrong out of a narrow line.
             in_short = replace(fault.why, path=FilePath(name))
             self._host.say(f"Not taken: {file_fault_words(in_short)}")
+            self._offer_to_mend()
             return
         self._in_step()
         self._state.notice = f"Read {name} again.  (u brings back what was here before)"
         self._host.ask()
+
+    def _offer_to_mend(self) -> None:
+        """Offer the text of a file that is no study any more, and what the screen holds instead."""
+        from whatif.screens.dialogs.ask import Ask
+        from whatif.session.broken import broken_file
+
+        broken = broken_file(self._session.path, held=self._session.draft)
+        if broken is None:
+            return
+
+        def mend() -> None:
+            from whatif.screens.dialogs.mend_text import MendText
+
+            self._host.lay_over(MendText(broken), lambda _: self._read_again())
+
+        answers: Answers = {
+            "t": ("look at its text, and mend it there", mend),
+            "o": ("write over it with what is on the screen", partial(self.save, force=True)),
+        }
+        self._host.lay_over(Ask(self._state.notice, answers))
 
     def take_up(self, draft: Draft, base: str) -> None:
         """Go on with what an earlier session left; ``base`` is what the file was to that."""

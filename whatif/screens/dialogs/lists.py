@@ -18,9 +18,12 @@ from typing_extensions import override
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, take_or_back
 from whatif.screens.widgets.drawing import cut, wrapped
+from whatif.screens.widgets.paging import page_safely
 
 if TYPE_CHECKING:
     from whatif.screens.views.all import Listed
+
+page_safely()
 
 _ROOM = 70
 """Cells of a row where the terminal is wide enough for the whole dialog."""

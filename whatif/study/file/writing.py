@@ -79,6 +79,25 @@ def write_file(
     return Written(now, copied_to, has_other_names)
 
 
+def replace_text(text: str, path: FilePath, expected: str) -> None:
+    """Put a text in a file's place as it stands, for one that is no study yet.
+
+    Raises `StudyError`, and the file is then as it was; `ChangedOnDisk` where it is not the one of
+    the fingerprint `expected`.
+    """
+    place = FilePath(os.path.realpath(path))
+
+    def unless_changed() -> None:
+        _refuse_changed(path, _content(path, place), expected)
+
+    unless_changed()
+    try:
+        replace_file(place, text.encode(), before_that=unless_changed)
+    except OSError as fault:
+        raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
+    clear_unfinished(place.parent)
+
+
 def _holds(place: FilePath, content: bytes) -> bool:
     with suppress(StudyError):
         return read_bytes(place) == content
