@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from answer_studies import plan_of
+from looks import Looking
 from night_studies import SHIFT, monday, nights, silent, study
 from screen import SCENARIOS, Screen, on_screen
 
@@ -40,6 +41,16 @@ ALWAYS = (
 def _group(*at_work: float) -> GroupNight:
     one = monday().groups[0]
     return GroupNight(one.group, 1, 4, one.hours, at_work, 0, {"cut": 100.0}, 4, 0)
+
+
+def test_a_long_name_is_whole_where_what_is_found_can_be_told_in_short(tmp_path: Path) -> None:
+    long = "Second pallet each and a longer night"
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    path = tmp_path / "study.toml"
+    path.write_text(text.replace("Second pallet each", long), "utf-8")
+    lines = Looking(path, "night", (80, 24)).text.splitlines()
+    (line,) = (line for line in lines if long in line)
+    assert " dry " in line
 
 
 # --- the pictures --------------------------------------------------------------------------

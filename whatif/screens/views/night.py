@@ -161,7 +161,11 @@ morning."""
             *self._pictures(look, night, found, width, roomy=roomy),
             *self._caution(here, width),
         ]
-        return rows + self._table(look, night, found, roomy=roomy)
+        table = self._table(look, night, found, in_two=True)
+        if len(rows) + len(table) == height + 1:
+            # One line less, and all of it is seen; what scrolls in any case has its names whole.
+            table = self._table(look, night, found, in_two=False)
+        return rows + table
 
     # -- the page of the night -----------------------------------------------------------
 
@@ -193,8 +197,13 @@ morning."""
             rows.insert(0, row(left_in("", label), Span(clock.days(), "faint")))
         for id_, (other, nights) in like.items():
             spot, chosen = Chooses(id_), id_ == look.chosen
-            title = cut(look.title_of(id_), label - EDGE - 1)
-            said = night_found(other).within(clock.cells)
+            # What is found is rather told in short than a name cut.
+            told = night_found(other)
+            shortest = min(cell_len(text) for text in (told.text, *told.shorter))
+            most = max(label - EDGE - 1, width - EDGE - 1 - shortest)
+            title = look.title_of(id_)
+            title = cut(title, max(label - EDGE - 1, min(cell_len(title), most)))
+            said = told.within(width - EDGE - 1 - cell_len(title))
             rows.append(
                 row(
                     " " * EDGE,
@@ -211,13 +220,13 @@ morning."""
         return [*rows, _legend(width, people=other_hours)]
 
     def _table(
-        self, look: Look, night: NightsAfter, found: StudyNights, *, roomy: bool
+        self, look: Look, night: NightsAfter, found: StudyNights, *, in_two: bool
     ) -> list[SpanRow]:
         tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         told = side_by_side(night, [None if some is None else some.nights for some in shown])
         names, room = [look.title_of(id_) for id_ in look.shown], look.columns.figures
-        if roomy:
+        if in_two:
             titles = in_two_lines(names, ((room, room),) * len(names))
             # A title of one line stands right above its figures.
             lines = [[a if b else "" for a, b in titles], [b or a for a, b in titles]]
