@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from alternatives import PRICED, beside, late, one, unmade
 
 from whatif.answers.answer import Answer, HoursSaid
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
+from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import verdict_of
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
@@ -50,7 +52,7 @@ def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
     assert (found.lead, found.sense, found.word) == ("Best of equals: Anvil", "good", "best")
     assert why(found) == (
         "By what it brings it cannot be told from Bench. It is likely to be worth USD 4 000 to "
-        "5 000 today (5 years at 0 % a year), by the middle the most. It takes USD 1 000 once."
+        "5 000 today (5 years at 0 % a year), by the middle USD 500 more than the next. It takes USD 1 000 once."
     )
     # Both 4500 in the middle.
     found = told(a=one(10, 12, 13, takes=1500), b=one(10, 11, 12, takes=1000))
@@ -216,3 +218,13 @@ def test_while_a_range_is_missing_nothing_is_said() -> None:
     assert not any(line.is_first for line in found.lines)
     assert told().lead == "There is no alternative yet"
     assert told().rests == ()
+
+
+def test_whose_money_is_counted_by_other_rates_is_named() -> None:
+    other = one(8, 9, 10, takes=500)
+    assert other.money is not None
+    rate = Unlike(CountedBy.RATE, "", Fraction(1, 10), Fraction(0))
+    other = replace(other, money=replace(other.money, unlike=(rate,)))
+    found = told(a=one(20, 21, 22), b=other)
+    assert "Bench is counted by other rates than Now" in rests(found)
+    assert "counted by other rates" not in rests(told(a=one(20, 21, 22), b=one(8, 9, 10)))

@@ -6,6 +6,7 @@ from whatif.answers.money.capital import Capital, Costed, capital_of
 from whatif.answers.money.missing import Lean, Leans, Missing, leans_of, not_priced
 from whatif.answers.money.rests import RestsOn, rests_on
 from whatif.answers.money.returns import LikelyReturns, Terms, likely_returns, returns_of
+from whatif.answers.money.unlike import Unlike, unlike
 from whatif.answers.money.year import Year, year_of
 from whatif.answers.ranks import Range
 from whatif.records import dataclass
@@ -29,6 +30,7 @@ class MoneyFigures:
         is_compared: whether it is another scenario than the reference.
         of_a_percent: what one percent of the reference's saleable output contributes a year.
         terms: what payback, value and rate are worked out with.
+        unlike: what the reference is counted by otherwise; ``reference`` its title.
     """
 
     currency: str
@@ -47,6 +49,8 @@ class MoneyFigures:
     is_compared: bool
     of_a_percent: float
     terms: Terms
+    unlike: tuple[Unlike, ...] = ()
+    reference: str = ""
 
     @property
     def lean(self) -> Lean:
@@ -94,4 +98,6 @@ def money_of(here: Costed, reference: Costed, today: Costed) -> MoneyFigures:
         is_compared=here.plan.scenario != reference.plan.scenario,
         of_a_percent=base.contribution / 100,
         terms=terms,
+        unlike=unlike(here.plan, reference.plan),
+        reference=reference.plan.title,
     )

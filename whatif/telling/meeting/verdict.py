@@ -179,13 +179,22 @@ class _Teller:
         apart += f": {met}, and they differ in what they take. " if met else ". "
         takes = f"takes {self._takes(id_)}"
         if choice is AheadBy.WORTH:
-            return f"{apart}{self._is_likely(id_)}, by the middle the most. It {takes}."
+            return f"{apart}{self._is_likely(id_)}, by the middle {self._most()}. It {takes}."
         words = {
             AheadBy.COST: "It costs least, once and over the years together",
             AheadBy.HOURS: "It has the fewest paid hours and people",
             AheadBy.NOTHING_BOUGHT: "Nothing that lacks a price has to be bought for it",
         }
         return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{self._less()}"
+
+    def _most(self) -> str:
+        """By how much the first is ahead of the next one by the middle."""
+        (id_,) = self._found.first
+        here, *others = (self._by_id[each].value for each in (id_, *self._found.as_good))
+        if here is None or not (middles := [each[1] for each in others if each is not None]):
+            return "the most"
+        ahead = priced(here[1] - max(middles), self._money(id_).currency)
+        return f"{ahead} more than the next"
 
     def _it_takes(self) -> str:
         return f" It takes {self._takes(self._found.first[0])}."
@@ -281,6 +290,7 @@ class _Teller:
         )
         if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and taking more: {self._names(found.as_good)}.")
+        said += self._unlike()
         said += self._other_stops()
         said += self._may_be()
         for id_ in found.first[:1]:
@@ -291,6 +301,27 @@ class _Teller:
         if any(it.likely != _typed_range(self._answers[it.scenario]) for it in found.alternatives):
             said.append("Ranges are wide enough for both readings of the hour meters' gap.")
         return said
+
+    def _unlike(self) -> list[str]:
+        """Whose money is counted by other rates than the reference's, the first one's apart.
+
+        What the first one rests on says that of itself.
+        """
+        named = [
+            it.scenario
+            for it in self._found.alternatives
+            if it.scenario not in self._found.first[:1]
+            and (money := self._answers[it.scenario].money) is not None
+            and money.unlike
+        ]
+        if not named:
+            return []
+        is_many = len(named) > 1
+        return [
+            f"{self._names(named)} {'are' if is_many else 'is'} counted by other rates than "
+            f"{self._reference}, and cannot be held against the others by money; "
+            f"{'their pages say' if is_many else 'its page says'} which."
+        ]
 
     def _other_stops(self) -> list[str]:
         """What the first one comes to with stops."""

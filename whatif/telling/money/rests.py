@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
+from whatif.answers.money.unlike import CountedBy
 from whatif.telling.amounts import grouped, listed, rounded
 from whatif.telling.clock import duration_text
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from whatif.answers.money.capital import MoreFixtures
     from whatif.answers.money.missing import Lean, Missing, NotPriced, Thing
     from whatif.answers.money.money import MoneyFigures
     from whatif.answers.money.rests import PartSold, RestsOn
+    from whatif.answers.money.unlike import Unlike
 
 _WEEKS_A_YEAR = 365.25 / 7
 
@@ -88,12 +92,56 @@ def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
     """What a payback rests on, each for itself."""
     rests = money.rests
     return (
+        *_unlike(money),
         _sold(rests),
         *(f"nothing is earned with {part}, which is wanted and not made" for part in rests.unmade),
         *filter(None, (_gap(rests), _stops(rests), _ramp(rests))),
         *_fixtures(rests),
         _bare(money),
     )
+
+
+def _unlike(money: MoneyFigures) -> list[str]:
+    """What it is counted by otherwise than the reference, first of all, and what to do about it."""
+    if not money.unlike:
+        return []
+    said = listed([_one_unlike(each) for each in money.unlike[:_TOLD]])
+    more = len(money.unlike) - _TOLD
+    said += f" and {more} more" if more > 0 else ""
+    return [
+        f"other rates than {money.reference} is counted by ({said}: what is to hold for all "
+        f"belongs into the scenario that all are based on)"
+    ]
+
+
+def _one_unlike(each: Unlike) -> str:
+    name = f"{_COUNTED_BY[each.what]}{f' of {each.of}' if each.of else ''}"
+    return f"{name} {_counted(each, each.here)} instead of {_counted(each, each.there)}"
+
+
+def _counted(each: Unlike, value: Fraction | None) -> str:
+    if value is None:
+        return "none"
+    if each.what is CountedBy.RATE:
+        return f"{100 * float(value):g} %"
+    return f"{float(value):g}"
+
+
+_TOLD = 3
+"""Rates that differ and are named one by one."""
+
+_COUNTED_BY: Final = {
+    CountedBy.RATE: "discount rate",
+    CountedBy.YEARS: "years",
+    CountedBy.RAMP: "years until the full gain",
+    CountedBy.WEEKS_A_YEAR: "weeks a year",
+    CountedBy.FLOOR: "floor price",
+    CountedBy.SPINDLE_HOUR: "spindle hour",
+    CountedBy.WAGE: "wage",
+    CountedBy.CONTRIBUTION: "contribution",
+    CountedBy.MATERIAL: "material",
+}
+"""As the sheet's rows name them."""
 
 
 def _bare(money: MoneyFigures) -> str:
