@@ -21,7 +21,7 @@ from whatif.records import dataclass
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.money.missing import Missing
-    from whatif.plan.model import Plan
+    from whatif.plan.model import GroupPrices, Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +114,11 @@ class Buys:
     """What has to be bought against what stands in the shop today.
 
     Attributes:
-        groups: by machine group, of those of which something is.
+        groups: by machine group, of those of which something is, with what it costs each.
         given_up: machines of today's that are not kept, by group.
     """
 
-    groups: tuple[tuple[str, Bought], ...]
+    groups: tuple[tuple[str, Bought, GroupPrices], ...]
     fixtures: tuple[MoreFixtures, ...]
     given_up: tuple[tuple[str, int], ...]
 
@@ -127,9 +127,11 @@ def buys_of(answer: Answer, today: Answer) -> Buys:
     """The same, priced or not."""
     here, now = _costed(answer), _costed(today)
     there = now.prices.groups
-    groups = [(id_, bought(group, there.get(id_))) for id_, group in here.prices.groups.items()]
+    groups = [
+        (id_, bought(group, there.get(id_)), group) for id_, group in here.prices.groups.items()
+    ]
     return Buys(
-        tuple((id_, of) for id_, of in groups if of.machines or of.pallets or of.systems),
+        tuple(each for each in groups if each[1].machines or each[1].pallets or each[1].systems),
         tuple(more_fixtures(here, now).values()),
         tuple(given_up(here.prices, now.prices).items()),
     )

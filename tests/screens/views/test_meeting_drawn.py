@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -151,13 +152,13 @@ def test_a_page_has_the_notes() -> None:
 def test_a_page_says_what_to_buy_and_to_change() -> None:
     looking = of("pallets-until-demand", column=4).press("enter")
     assert (
-        "Buy: 2 pallet systems of mill; 10 pallets of mill. Change: hours after the shift until "
-        "done."
+        "Buy: 2 pallet systems of mill at 95 000; 10 pallets of mill at 6 500. "
+        "Change: hours after the shift until done."
     ) in looking.words
     last = of("pallets-until-demand", column=10).press("enter")
     assert (
-        "Buy: 1 machine of cell; 7 pallets of cell; 6 numbers x 1 more fixture of first_side, "
-        "housing and lid; 4 numbers x 1 more fixture of rail."
+        "Buy: 1 machine of cell at 465 000; 7 pallets at 6 900; 6 numbers x 1 more "
+        "fixture of first_side, housing and lid; 4 numbers x 1 more fixture of rail."
     ) in last.words
     assert "Give up: 2 machines of mill." in last.words
     # So much is said that its figures are smaller, and nothing scrolls.
@@ -240,6 +241,23 @@ def test_up_and_down_go_from_line_to_line_as_they_stand() -> None:
 def test_its_keys_stand_in_the_line_of_keys() -> None:
     looking = of("one-person")
     words = {key.word for key in looking.view.own_keys(looking.look())}
-    assert words == {"page", "next page", ""}
+    assert words == {"page", "next page", "decide", ""}
     looking.press("enter")
-    assert [key.word for key in looking.view.own_keys(looking.look())] == ["verdict", "next page"]
+    words = {key.word for key in looking.view.own_keys(looking.look())}
+    assert words == {"verdict", "next page", "decide"}
+
+
+def test_a_decision_is_written_into_the_notes_and_can_be_undone() -> None:
+    looking = of("pallets-until-demand", column=4)
+    id_ = looking.look().chosen
+    assert id_ is not None
+    before = looking.state.draft.scenario(id_).entered.get(("notes",))
+    looking.press("d")
+    looking.answer("the bank agrees")
+    notes = looking.state.draft.scenario(id_).entered["notes",]
+    assert isinstance(notes, str)
+    assert f"{date.today().isoformat()}: decided for Six pallets each, against Today" in notes
+    assert "Why: the bank agrees" in notes
+    assert "EUR 255 000 once" in notes
+    looking.controllers.changes.undo()
+    assert looking.state.draft.scenario(id_).entered.get(("notes",)) == before

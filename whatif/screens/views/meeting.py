@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
@@ -27,6 +28,8 @@ from whatif.screens.widgets.drawing import (
     right_in,
     row,
 )
+from whatif.study.edits.values import SetValue
+from whatif.telling.meeting.decision import decision_text
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -69,10 +72,11 @@ left right   the scenario before, the one after"""
             return ()
         turns = ViewKey("space", "Space", "next page", "the next page; after the last the verdict")
         if self._is_page:
-            return (ViewKey("enter", "⏎", "verdict", "back to the verdict"), turns)
+            return (ViewKey("enter", "⏎", "verdict", "back to the verdict"), turns, _DECIDE)
         return (
             ViewKey("enter", "⏎", "page", "the page of the alternative chosen"),
             turns,
+            _DECIDE,
             ViewKey("up,down", "↑↓", "", "the alternative above, below"),
         )
 
@@ -85,11 +89,30 @@ left right   the scenario before, the one after"""
             self._is_page = not self._is_page
         elif key == "space":
             self._turn(look, host)
+        elif key == "d":
+            self._decide(look, host)
         elif key in ("up", "down") and not self._is_page:
             self._move(1 if key == "down" else -1, look, host)
         else:
             return False
         return True
+
+    def _decide(self, look: Look, host: ViewHost) -> None:
+        """Have a reason typed, and write the decision into the notes of what is chosen."""
+        told, id_ = self._kept.of(look), look.chosen
+        if told is None or id_ is None or look.reference is None:
+            return
+        against = look.title_of(look.reference)
+        raw = look.draft.scenario(id_).entered.get(("notes",))
+        before = raw if isinstance(raw, str) else ""
+
+        def take(reason: str) -> None:
+            when = date.today().isoformat()
+            text = decision_text(told, id_, look.title, against, when, reason)
+            host.do(SetValue(id_, ("notes",), "\n\n".join(filter(None, (before.strip(), text)))))
+            host.tell("The decision stands in its notes, which e shows; u takes it out again.")
+
+        host.ask_line(f"Decide for {look.title}. Why, in a few words (or only Enter)?", "", take)
 
     def _turn(self, look: Look, host: ViewHost) -> None:
         """From the verdict to the first page, from page to page, and from the last back."""
@@ -140,6 +163,9 @@ left right   the scenario before, the one after"""
             return no_answer(look, width)
         self._kept.drawn = verdict_rows(look, told, width, height)
         return self._kept.drawn
+
+
+_DECIDE = ViewKey("d", "d", "decide", "write into its notes that this one is decided for, and why")
 
 
 # -- the verdict -------------------------------------------------------------------------------
@@ -303,8 +329,8 @@ def _columns(told: VerdictTold, width: int) -> _Columns:
 _ALONE = 16
 """Cells that a gain may take at least where there is no money beside it."""
 
-_ROOMY, _WIDE = 110, 150
-"""Cells from which on columns stand two apart, and from which on gains are drawn as bars."""
+_ROOMY, _WIDE, _WIDEST = 110, 150, 190
+"""Cells from which on columns stand two apart, gains are drawn as bars, and worth has a range."""
 
 _BAR = 26
 """Cells of a bar, what parts it from its neighbours included."""
@@ -313,6 +339,7 @@ _MARK = 6
 """Cells for the word by which the first ones are marked."""
 
 _ROOMS = (
+    (_WIDEST, (36, 14, 28, 42, 18)),
     (_WIDE, (36, 14, 28, 12, 18)),
     (_ROOMY, (26, 12, 14, 12, 12)),
     (0, (15, 5, 6, 0, 5)),

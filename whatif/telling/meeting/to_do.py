@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from whatif.study.schema.catalogue import THINGS, key_for, label_at
-from whatif.telling.amounts import listed
+from whatif.telling.amounts import grouped, listed
 from whatif.telling.money.rests import fixtures_words
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from whatif.answers.takes import Buys
     from whatif.study.raw import Path
     from whatif.study.resolve import Resolved
@@ -49,13 +51,20 @@ def _line(word: str, things: list[str]) -> str:
 
 
 def _bought(buys: Buys) -> Iterator[str]:
-    for group, of in buys.groups:
+    for group, of, prices in buys.groups:
         if of.machines:
-            yield _many(of.machines, "machine", group)
-        if of.systems > of.covered_systems:
-            yield _many(of.systems - of.covered_systems, "pallet system", group)
+            yield _cost(_many(of.machines, "machine", group), prices.price)
+        if of.systems > of.covered_systems or (of.systems and prices.pallet_system_price):
+            is_own = prices.pallet_system_price is not None
+            count = of.systems - (0 if is_own else of.covered_systems)
+            yield _cost(_many(count, "pallet system", group), prices.pallet_system_price)
         if of.pallets:
-            yield _many(of.pallets, "pallet", group)
+            # Behind its machines, which have named it, a group is not named again.
+            named = _many(of.pallets, "pallet", "" if of.machines else group)
+            if prices.pallet_price is None and of.pallets == of.covered_pallets:
+                yield f"{named}, with the machines"
+            else:
+                yield _cost(named, prices.pallet_price)
     if len(buys.fixtures) == 1:
         yield fixtures_words(buys.fixtures[0])
         return
@@ -69,7 +78,12 @@ def _bought(buys: Buys) -> Iterator[str]:
 
 
 def _many(count: int, thing: str, group: str) -> str:
-    return f"{count} {thing}{'' if count == 1 else 's'} of {group}"
+    return f"{count} {thing}{'' if count == 1 else 's'}{f' of {group}' if group else ''}"
+
+
+def _cost(named: str, price: Fraction | None) -> str:
+    """With the price of one; one without is not passed over."""
+    return f"{named} (no price yet)" if price is None else f"{named} at {grouped(float(price))}"
 
 
 def _changes(here: Resolved, today: Resolved) -> Iterator[str]:

@@ -1,0 +1,46 @@
+"""A decision for the notes of a scenario: for what, when, why, and by which figures."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from whatif.telling.amounts import NOTHING
+
+if TYPE_CHECKING:
+    from whatif.telling.meeting.lines import AlternativeLine
+    from whatif.telling.meeting.verdict import VerdictTold
+
+
+def decision_text(
+    told: VerdictTold, scenario: str, title: str, against: str, when: str, reason: str
+) -> str:
+    """The same in plain lines, as they are to be read after years.
+
+    Args:
+        against: title of the reference.
+        when: the date.
+        reason: that of those who decide; "" where they give none.
+    """
+    line = next((each for each in told.lines if each.scenario == scenario), None)
+    said = [f"{when}: decided for {title}, against {against}."]
+    if reason.strip():
+        said.append(f"Why: {reason.strip()}")
+    if line is not None:
+        said.append(f"Foretold: {_figures(line, told)}.")
+    said.append(f"The verdict then: {told.lead}.")
+    return "\n".join(said).replace("\u00a0", " ")
+
+
+def _figures(line: AlternativeLine, told: VerdictTold) -> str:
+    more = "paid hours a week" if told.is_by_hours else "a year"
+    each = [f"saleable output {line.gain.text}"]
+    if told.is_money:
+        each += [
+            f"{told.currency} {line.one_off.text} once",
+            f"{line.more.text} more {more}",
+            f"worth today {line.worth.text}",
+            f"payback in years {line.payback.text}",
+        ]
+    if line.against.text != NOTHING:
+        each.append(f"in its way {line.against.text}")
+    return "; ".join(each)
