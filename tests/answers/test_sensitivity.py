@@ -23,7 +23,13 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.remembering import Remembering
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.telling.moves import effect_words, ranking_sentences, side_text
+from whatif.telling.moves import (
+    both_alike,
+    effect_words,
+    ranking_lead,
+    ranking_sentences,
+    side_text,
+)
 from whatif.telling.sources import input_source_words, source_words
 
 
@@ -161,6 +167,30 @@ def test_what_both_take_from_one_place_moves_in_both() -> None:
     assert change(walk.up) > 0 > change(walk.down)
     own = found["part.body.per_pallet"]
     assert own.input.moved is Moved.ALONE
+
+
+def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
+    """The child is today with another walk of 0: the cycle of 10 of 13 min moves both."""
+    found = ranking(study(*CHILD, 'handling.walk = "0 min"'), "child")
+    cycle = effects(found)["part.body.cycle"]
+    assert cycle.up is not None
+    assert cycle.up.itself == pytest.approx(100 * (13 / 14 - 1), abs=0.2)
+    assert "child itself then makes" in effect_words(found, cycle).lower()
+    same = ranking(study(*CHILD), "child")
+    told = both_alike(effects(same)["part.body.cycle"])
+    assert told == "both alike +8 / -7 %"
+
+
+def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:
+    found = ranking(study(*CHILD, "machine.mill.pallets = 4", days='["mon"]'), "child")
+    rules = [one.input.dotted for one in found.moving if one.input.is_chosen]
+    assert rules[0] == "unattended.after_shift"
+    chosen = [one.input.is_chosen for one in found.moving]
+    assert chosen == sorted(chosen)
+    first, rule = found.moving[0], found.moving[chosen.index(True)]
+    assert rule.most > found.moving[chosen.index(True) - 1].most
+    lead = ranking_lead(found)
+    assert lead.startswith(f"What matters most: {first.input.label}. Of your own rules: hours ")
 
 
 def test_a_price_of_both_leaves_the_gain_and_one_of_its_own_moves_it() -> None:

@@ -164,3 +164,27 @@ async def test_a_long_list_is_offered_whole(tmp_path: Path) -> None:
         assert bench(screen.session) == "1 s"
         await screen.press("l", "home", "enter")
         assert bench(screen.session) == "1100 s"
+
+
+def test_scenarios_that_inherit_a_changed_value_are_told() -> None:
+    """Below the one that is edited, and not below one that has a value of its own."""
+    from whatif.session.history import Step, taking_after
+    from whatif.study.edits import SetValue
+    from whatif.study.file.reading import read_text
+    from whatif.telling.edits import follow_words
+
+    draft = read_text(
+        'format = 1\ntitle = "S"\n[scenario.a]\ntitle = "A"\nhandling.walk = "1 min"\n'
+        '[scenario.b]\ntitle = "B"\nparent = "a"\n[scenario.c]\ntitle = "C"\nparent = "b"\n'
+        '[scenario.d]\ntitle = "D"\nparent = "b"\nhandling.walk = "3 min"\n'
+        '[scenario.e]\ntitle = "E"\nparent = "d"\n[scenario.f]\ntitle = "F"\nparent = "c"\n'
+    )
+
+    def told(scenario: str) -> str:
+        edit = SetValue(scenario, ("handling", "walk"), "2 min")
+        return follow_words(taking_after(Step("", draft, edit.apply(draft))))
+
+    assert told("a") == "; B and 2 more follow"
+    assert told("b") == "; C and F follow"
+    assert told("d") == "; E follows"
+    assert told("f") == ""

@@ -53,7 +53,8 @@ def test_what_is_typed_is_shown_and_asked_for_before_it_is_kept(desk: NotingHost
     assert entered(desk, "now", CYCLE) == "4 min"
     assert desk.program.kept_safe[-1] is desk.state.draft
     assert desk.focus == "sheet"
-    assert desk.state.notice.endswith("the reference.  (u undoes it; a tries beside it)")
+    assert ", the reference; " in desk.state.notice
+    assert desk.state.notice.endswith(" follows.  (u undoes it; a tries beside it)")
 
 
 def test_in_another_scenario_than_the_reference_nothing_else_moves(desk: NotingHost) -> None:

@@ -498,7 +498,8 @@ async def test_typing_over_the_reference_tells_how_to_try_beside_it(study: Path)
         await screen.go_to("cycle", 0)
         await screen.type("8")
         await screen.press("enter")
-        assert "in Now, the reference.  (u undoes it; a tries beside it)" in screen.text
+        assert "in Now, the reference; " in screen.text
+        assert ".  (u undoes it; a tries beside it)" in screen.text
 
 
 @pytest.mark.parametrize(

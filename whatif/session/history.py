@@ -39,6 +39,28 @@ def changed_place(step: Step) -> tuple[str, Path] | None:
     return None
 
 
+def taking_after(step: Step) -> tuple[str, ...]:
+    """Titles of the scenarios that inherit the first value that a step changes."""
+    from whatif.study.schema.catalogue import key_for
+
+    place = changed_place(step)
+    key = None if place is None else key_for(place[1])
+    if place is None or key is None or not key.says.inherited:
+        return ()
+    changed, path = place
+    found = []
+    for scenario in step.after:
+        for above in step.after.ancestors(scenario.id):
+            if path in scenario.entered:
+                break
+            if above == changed:
+                found.append(scenario.id)
+                break
+            if path in step.after.scenario(above).entered:
+                break
+    return tuple(step.after.scenario(id_).title for id_ in found)
+
+
 @dataclass(frozen=True, slots=True)
 class History:
     """Changes done, and changes undone that may be done again; immutable."""

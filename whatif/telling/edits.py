@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, RemoveThing
@@ -176,3 +178,13 @@ def not_pasted(line: int, value: str, label: str, why: str) -> str:
 def other_label(line: int, label: str, row: str) -> str:
     """That a line has another label than the row that its value would go into."""
     return f"line {line} is called {label}, its row {row}"
+
+
+def follow_words(titles: Sequence[str]) -> str:
+    """Which scenarios inherit a value that was changed: "; Second pallet and 5 more follow"."""
+    if not titles:
+        return ""
+    if len(titles) == 1:
+        return f"; {titles[0]} follows"
+    more = titles[1] if len(titles) == 2 else f"{len(titles) - 1} more"
+    return f"; {titles[0]} and {more} follow"

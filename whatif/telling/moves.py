@@ -456,13 +456,23 @@ def ranking_lead(found: Ranking) -> str:
     """What matters most, and what of that nobody has measured."""
     if not found.moving:
         return _NONE_MOVES
-    text = f"What matters most: {found.moving[0].input.label}."
+    text = _first(found)
     measure = _only_assumed(found)
     if not measure:
         return f"{text} Every input that matters has been entered; none is only assumed."
     listed = ", ".join(measure[:4])
     more = f" and {len(measure) - 4} more" if len(measure) > 4 else ""
     return f"{text} Only assumed, and it matters: {listed}{more}. Go and measure these first."
+
+
+def _first(found: Ranking) -> str:
+    """What matters most of what is measured or bought, and of the shop's own rules."""
+    rules = [effect.input.label for effect in found.moving if effect.input.is_chosen]
+    others = [effect.input.label for effect in found.moving if not effect.input.is_chosen]
+    if not others:
+        return f"What matters most: {rules[0]}, a rule of your own."
+    text = f"What matters most: {others[0]}."
+    return f"{text} Of your own rules: {rules[0]}." if rules else text
 
 
 def ranking_sentences(found: Ranking) -> tuple[str, ...]:
@@ -488,7 +498,8 @@ def ranking_how(found: Ranking) -> str:
     )
     return (
         "Each input is moved by a tenth, counts by one, times of day by half an hour; what nobody "
-        f"has said is tried at values that a shop may have. The change is that of {what}.{where}"
+        f"has said is tried at values that a shop may have. The change is that of {what}.{where} "
+        "Rules that the shop gives itself follow what is measured or bought."
     )
 
 
@@ -538,7 +549,33 @@ def effect_words(found: Ranking, effect: Effect) -> str:
     said = [_side_words(side, what, unit) for side in sides if side is not None]
     moved = "; ".join(said) or "it cannot be moved from here"
     where = moved_words(effect.input, found.asked)
-    return f"{effect.input.label}, {now_words(effect)} ({origin}), moved {where}: {moved}."
+    rule = ", a rule of your own" if effect.input.is_chosen else ""
+    text = f"{effect.input.label}{rule}, {now_words(effect)} ({origin}), moved {where}: {moved}."
+    return text + _itself(found, effect)
+
+
+def _itself(found: Ranking, effect: Effect) -> str:
+    """What an input of both moves in the scenario itself; "" for others."""
+    if effect.input.moved is not Moved.BOTH:
+        return ""
+    known = [
+        f"{percent_text(side.itself)} at {side.value.text}"
+        for side in (effect.down, effect.up)
+        if side is not None and side.itself is not None
+    ]
+    return f" {found.asked.title} itself then makes {' and '.join(known)}." if known else ""
+
+
+def both_alike(effect: Effect) -> str:
+    """Where the gain stays as it is since both move alike: by how much; "" elsewhere."""
+    if effect.most or effect.input.moved is not Moved.BOTH:
+        return ""
+    sides = [side for side in (effect.down, effect.up) if side is not None]
+    if any(side.is_untold for side in sides):
+        return ""
+    moves = [rounded(side.itself, 0) for side in sides if side.itself is not None]
+    told = [f"+{text}" if not text.startswith("-") else text for text in moves if text != "0"]
+    return f"both alike {' / '.join(told)} %" if told else ""
 
 
 def now_words(effect: Effect) -> str:

@@ -99,7 +99,7 @@ def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_name
     small: Path,
 ) -> None:
     moves = Looking(small, "moves", (80, 24))
-    for letter, keys in (("m", "⏎"), ("c", "f o v k"), ("g", "o O v V k")):
+    for letter, keys in (("m", "⏎"), ("c", "f o v k"), ("g", "o O v V k K")):
         moves.press(letter)
         first = moves.text.splitlines()[0]
         assert "m What matters most" in first
@@ -343,3 +343,17 @@ def test_two_bars_on_one_side_do_not_hide_each_other() -> None:
     assert _arm(0.5, 1.0, 5) == "██▙▄▄"
     assert _arm(0.5, 0.0, 5) == "▀▀▘  "
     assert _arm(-0.5, 0.01, 3) == "▖  "
+
+
+async def test_an_inherited_value_is_kept_in_one_scenario_alone(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "m")
+        await click(screen, "walk per visit  ")
+        await screen.press("enter", "right")
+        await screen.press("K")
+        walk = ("handling", "walk")
+        draft = screen.session.draft
+        assert walk in draft.scenario("child").entered
+        assert walk not in draft.scenario("today").entered
+        await screen.press("u")
+        assert walk not in screen.session.draft.scenario("child").entered

@@ -112,6 +112,7 @@ class Trials:
         if plan.cell is None:
             raise Unanswerable("no parts", plan.title)
         base = plans[self._reference]
+        self._worth = worth(plans, scenario, self._reference)
         self._most_runs = ALL_RUNS
         # What is tried is measured as long as the study as it stands.
         read = gaps_read(plans, simulate)
@@ -189,7 +190,11 @@ class Trials:
 
         sides = [plans[name] for name in (id_, self._reference)]
         ahead(self._simulate, (run for plan in sides for run in runs_of(plan)))
-        return Gained(None, self._gain(plans, id_, mean_saleable), drawn)
+        itself = None
+        if plans[id_].cell is not None:
+            # What is tried may move what a piece is worth: it is told in what holds as it stands.
+            itself = mean_saleable(plans[id_], self._simulate, self._worth)
+        return Gained(None, self._gain(plans, id_, mean_saleable), itself, drawn)
 
     def _tried(
         self, changes: Mapping[Path, Raw], *, warned: bool

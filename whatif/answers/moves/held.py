@@ -63,6 +63,17 @@ def taking(draft: Draft, scenario: str, changes: Mapping[Path, Raw], name: str =
     return edits[0] if len(edits) == 1 else Together(tuple(edits), name)
 
 
+def taking_alone(scenario: str, changes: Mapping[Path, Raw], name: str) -> Edit:
+    """The edit that enters what was tried in one scenario, whatever it inherits."""
+    return Together(tuple(SetValue(scenario, path, raw) for path, raw in changes.items()), name)
+
+
+def stands_elsewhere(draft: Draft, scenario: str, path: Path) -> bool:
+    """Whether taking what was tried enters it in another scenario, or in several."""
+    found = held(draft, scenario, path)
+    return found.source not in (None, scenario) or len(found.places) > 1
+
+
 def _beside(draft: Draft, *scenarios: str) -> Iterator[str]:
     """Today, and the scenarios whose hour meters hold for some scenarios."""
     today = draft.today_id

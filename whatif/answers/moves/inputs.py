@@ -158,6 +158,11 @@ class Input:
         return self.key.group == "said"
 
     @property
+    def is_chosen(self) -> bool:
+        """Whether it is a rule that the shop gives itself, neither measured nor bought."""
+        return self.key.says.chosen or self.path[-1] == "does"
+
+    @property
     def is_money(self) -> bool:
         """Whether it is an amount of money or a rate, which no cell is run again for."""
         return self.key.group == "money" or self.key.says.money is not None

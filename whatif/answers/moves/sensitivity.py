@@ -15,7 +15,7 @@ from whatif.answers.caveats import Caveat
 from whatif.answers.moves.break_even import HALF_AN_HOUR
 from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
-from whatif.answers.moves.trial import AskedAbout, changed_by, saleable_gain
+from whatif.answers.moves.trial import AskedAbout, changed_by, saleable, saleable_gain
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.ranks import Range
 from whatif.answers.simulate import Pause, Simulate, Task, each_done
@@ -52,6 +52,8 @@ class Side:
             output, in percent); None where there is a problem.
         likely: the likely range of the change, draw by draw; None where the change is 0.
         is_difference: whether the range tells the change from none.
+        itself: change of the scenario's own saleable output, in percent, as typed: what is moved in
+            the reference too may leave the gain as it is and move both.
     """
 
     value: Value
@@ -59,6 +61,7 @@ class Side:
     likely: Range | None
     is_difference: bool
     problem: Problem | None
+    itself: float | None = None
 
     @property
     def is_untold(self) -> bool:
@@ -88,7 +91,8 @@ class Effect:
 class Ranking:
     """All inputs of a scenario, the one that moves the gain most first.
 
-    Of equal effects the first in the sheet is first; those that are no difference come last.
+    Rules that the shop gives itself follow what is measured or bought. Of equal effects the first
+    in the sheet is first; those that are no difference come last.
 
     Attributes:
         caveats: what the gain that is moved rests on that is not so yet.
@@ -142,7 +146,9 @@ def sensitivity(
         raise Unanswerable("no gain", trials.asked.against)
     effects: list[Effect] = []
     caveats = trials.caveats(base)
-    stands = _AsItStands(base.figure(saleable_gain), tuple(map(saleable_gain, base.drawn)))
+    stands = _AsItStands(
+        base.figure(saleable_gain), base.figure(saleable), tuple(map(saleable_gain, base.drawn))
+    )
     moved = [
         None if to is None else _Moved(trials, stands, each.input, to)
         for each in moves
@@ -158,7 +164,11 @@ def sensitivity(
 
 
 def _ranked(asked: AskedAbout, effects: list[Effect], caveats: tuple[Caveat, ...]) -> Ranking:
-    return Ranking(asked, tuple(sorted(effects, key=lambda effect: -effect.most)), caveats)
+    return Ranking(asked, tuple(sorted(effects, key=_rank)), caveats)
+
+
+def _rank(effect: Effect) -> tuple[bool, bool, float]:
+    return not effect.most, effect.input.is_chosen, -effect.most
 
 
 # -- what is moved -------------------------------------------------------------------------
@@ -271,6 +281,7 @@ class _AsItStands:
     """The saleable gain of the scenario as it stands, and in each draw."""
 
     gain: float | None
+    saleable: float | None
     drawn: tuple[float | None, ...]
 
 
@@ -299,4 +310,7 @@ class _Moved(Task[Side]):
         )
         if found is None:
             return Side(value, None, None, is_difference=False, problem=tried.problem)
-        return Side(value, found.typed, found.likely, found.is_clear, tried.problem)
+        itself = None
+        if tried.saleable is not None and base.saleable:
+            itself = 100 * (tried.saleable / base.saleable - 1)
+        return Side(value, found.typed, found.likely, found.is_clear, tried.problem, itself)

@@ -254,9 +254,12 @@ class Gained:
     Attributes:
         problem: why the value is not allowed, None where it is.
         gain: None where a side is not simulated, or the reference makes nothing.
+        saleable: the scenario's own saleable output, each piece worth what it is as it stands; None
+            where it is not simulated.
         draw: makes the gain of each draw.
     """
 
     problem: Problem | None
     gain: float | None = None
+    saleable: float | None = None
     draw: Callable[[], tuple[float | None, ...]] = tuple

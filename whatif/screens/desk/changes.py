@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from whatif.session.history import changed_place
+from whatif.session.history import changed_place, taking_after
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,14 +50,19 @@ class Changes:
         """After a change was kept: tell it, and put it where a cut line cannot lose it.
 
         ``typed_in`` is the scenario whose value was typed over. In the reference that moves the
-        gains of all the others, which surprises who only wanted to try something.
+        gains of all the others, which surprises who only wanted to try something. Which scenarios
+        take the value from there is told in any case.
         """
         session = self._state.session
         if says:
+            from whatif.telling.edits import follow_words
+
             others = typed_in == session.draft.reference_id and len(self._state.ids) > 1
-            also = ", the reference.  (u undoes it; a tries beside it)"
-            end = also if others else ".  (u undoes it)"
-            self._state.notice = says[0].upper() + says[1:] + end
+            of, beside = (", the reference", "; a tries beside it") if others else ("", "")
+            done = session.history.done
+            also = follow_words(taking_after(done[-1])) if done else ""
+            said = says[0].upper() + says[1:]
+            self._state.notice = f"{said}{of}{also}.  (u undoes it{beside})"
         self._host.program.note(None if session.is_saved else session.draft)
 
     # -- undone and done again ---------------------------------------------------------

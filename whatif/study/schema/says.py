@@ -113,6 +113,7 @@ class Says:
         drawn: whether it is a time or a demand that the likely range draws (rule `study.head`).
         varied: whether a curve over it may change what is drawn.
         ranked: whether it can move the output.
+        chosen: whether it is a rule that the shop gives itself, neither measured nor bought.
         unused: when it changes no answer; the first that holds is told.
         inherited: whether a scenario has it from its parent too.
     """
@@ -134,6 +135,7 @@ class Says:
     drawn: bool = False
     varied: bool = True
     ranked: bool = True
+    chosen: bool = False
     unused: tuple[Condition, ...] = ()
     inherited: bool = True
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from typing_extensions import override
 
-from whatif.answers.moves.held import taking
+from whatif.answers.moves.held import stands_elsewhere, taking, taking_alone
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.screens.views.moves.input import InputChoice
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
@@ -65,6 +65,7 @@ _MORE = (
     ViewKey("k", "k", "keep", "keep the value under the cursor in the study"),
     ViewKey("left,right,home,end,pageup,pagedown", "←→", "", "along the values"),
 )
+_HERE = ViewKey("K", "K", "here alone", "keep it in this scenario alone, whatever it inherits")
 
 _MORE_PLOT = 12
 """Rows that the plot gets before sentences are told in full."""
@@ -124,7 +125,10 @@ class CurvePage(View):
         if found is None:
             return _CHOOSING
         many = len(measures(found.curve)) > 1
-        return (*((_FIGURE,) if many else ()), *_CHOOSING, *_MORE)
+        path = found.curve.varied.path
+        elsewhere = look.chosen is not None and stands_elsewhere(look.draft, look.chosen, path)
+        here = (_HERE,) if elsewhere else ()
+        return (*((_FIGURE,) if many else ()), *_CHOOSING, _MORE[0], *here, *_MORE[1:])
 
     # -- keys and clicks ---------------------------------------------------------------------
 
@@ -143,8 +147,8 @@ class CurvePage(View):
             self._at = None
         elif key == "o":
             self.choice.ask_input("The answer over which input?", look, host, self._anew)
-        elif key == "k":
-            self._take(look, host)
+        elif key in ("k", "K"):
+            self._take(look, host, alone=key == "K")
         else:
             return False
         return True
@@ -154,7 +158,7 @@ class CurvePage(View):
         """A click on a value goes there."""
         self._at = int(spot)
 
-    def _take(self, look: Look, host: ViewHost) -> None:
+    def _take(self, look: Look, host: ViewHost, *, alone: bool) -> None:
         found = self._found(look)
         if found is None or look.chosen is None:
             return
@@ -168,7 +172,11 @@ class CurvePage(View):
             varied = found.curve.varied
             changes = varied.entering(point.value.text)
             name = f"{varied.label} {point.value.text} in {look.title}"
-            host.do(taking(look.draft, look.chosen, changes, name))
+            host.do(
+                taking_alone(look.chosen, changes, f"{name} alone")
+                if alone
+                else taking(look.draft, look.chosen, changes, name)
+            )
 
     def _found(self, look: Look) -> CurveFound | None:
         found = look.result or look.partly

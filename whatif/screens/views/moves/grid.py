@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import override
 
-from whatif.answers.moves.held import taking
+from whatif.answers.moves.held import taking, taking_alone
 from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
 from whatif.screens.views.moves.input import InputChoice
@@ -43,6 +43,7 @@ _KEYS = (
 )
 _MORE = (
     ViewKey("k", "k", "keep", "keep both values under the cursor in the study"),
+    ViewKey("K", "K", "here alone", "keep them in this scenario alone, whatever it inherits"),
     ViewKey("left,right,up,down", "←→↑↓", "", "from cell to cell"),
 )
 
@@ -98,8 +99,8 @@ class GridPage(View):
         elif key in ("v", "V"):
             (self.across if key == "v" else self.down).ask_range(look, host)
             self._at = None
-        elif key == "k":
-            self._take(look, host)
+        elif key in ("k", "K"):
+            self._take(look, host, alone=key == "K")
         else:
             return False
         return True
@@ -130,7 +131,7 @@ class GridPage(View):
         """Begin at the values now."""
         self._at = None
 
-    def _take(self, look: Look, host: ViewHost) -> None:
+    def _take(self, look: Look, host: ViewHost, *, alone: bool) -> None:
         found = look.result
         if not isinstance(found, Grid) or look.chosen is None:
             return
@@ -145,7 +146,11 @@ class GridPage(View):
         down_text, across_text = found.values_down[i].text, found.values_across[j].text
         changes = down.entering(down_text) | across.entering(across_text)
         name = f"{down.label} {down_text} and {across.label} {across_text} in {look.title}"
-        host.do(taking(look.draft, look.chosen, changes, name))
+        host.do(
+            taking_alone(look.chosen, changes, f"{name} alone")
+            if alone
+            else taking(look.draft, look.chosen, changes, name)
+        )
 
     # -- drawing -----------------------------------------------------------------------
 

@@ -24,6 +24,7 @@ from whatif.study.schema.catalogue import dotted
 from whatif.telling.amounts import rounded
 from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves import (
+    both_alike,
     effect_words,
     now_in_short,
     pull,
@@ -141,12 +142,14 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     tone: Tone = "chosen" if chosen else "plain"
     less, more = pull(effect.down) / most, pull(effect.up) / most
     left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
-    assumed = "~" if effect.input.origin.is_assumed else " "
+    sign = "~" if effect.input.origin.is_assumed else " "
+    sign = "§" if effect.input.is_chosen else sign
     spot = effect.input.dotted
     if not effect.most:
         sides = (effect.down, effect.up)
         untold = any(side is not None and side.is_untold for side in sides)
-        nothing = ("cannot be told" if untold else "no difference").center(2 * bar + 1)
+        nothing = both_alike(effect) or ("cannot be told" if untold else "no difference")
+        nothing = nothing.center(2 * bar + 1)
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
@@ -157,7 +160,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
         left_in(f" {effect.input.label}", label, tone, spot),
-        right_in(f"{now_in_short(effect)}{assumed}", _NOW, of_now, spot),
+        right_in(f"{now_in_short(effect)}{sign}", _NOW, of_now, spot),
         right_in(side_text(effect.down), _SIDE, "plain", spot),
         Span(" ", spot=spot),
         *middle,
@@ -210,7 +213,7 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
             right_in("a tenth", _SIDE, "dim"),
         ),
         row(
-            left_in(" input    ~ assumed", label, "dim"),
+            left_in(" input ~ assumed § rule", label, "dim"),
             right_in("now ", _NOW, "dim"),
             right_in(f"less {_LESS}", _SIDE, "dim"),
             Span(f" -{end}".ljust(bar + 1)[: bar + 1], "dim"),

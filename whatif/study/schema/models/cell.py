@@ -156,6 +156,7 @@ class Unattended(Model):
         tries="0 h..16 h..2 h",
         unused=(UnusedWhen.NEVER_AFTER_HOURS,),
         ranked_at=("2 h",),
+        chosen=True,
     )
     nights: Annotated[tuple[str, ...], Days(may_be_none=True)] = says(
         "nights",
@@ -222,6 +223,7 @@ class Handling(Model):
         assumed=False,
         unused=(UnusedWhen.NO_PROVE_OUT,),
         ranked_at=("yes",),
+        chosen=True,
     )
 
 
@@ -248,6 +250,7 @@ class Sequence(Model):
         "how far ahead of its due date an order may be begun; flat out, how far a part may be "
         "made ahead of the others",
         "Look how long before their due dates work orders are begun.",
+        chosen=True,
         assumed="1 week",
     )
     make: Annotated[

@@ -281,6 +281,7 @@ class Part(Model):
         "pallets and tables that may be at one order at one time",
         "Look in the cell: on how many machines and pallets is one order at most?",
         assumed=1,
+        chosen=True,
         unused=(UnusedWhen.ONE_PALLET_IN_ALL,),
     )
     after: Annotated[str | None, Id()] = says(
