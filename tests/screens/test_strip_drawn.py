@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from looks import Silent
+from moving_studies import study as one_table
 from rich.cells import cell_len
 from screen import SCENARIOS, SIZES, Screen, on_screen
 from small_study import STUDY
@@ -16,6 +17,7 @@ from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.titled_rule import TitledRule
 from whatif.session.sheet import Line
+from whatif.study.file.writing import to_text
 
 PALLETS = SCENARIOS / "pallets-until-demand.toml"
 SIGNED = "↑~×!"
@@ -224,3 +226,11 @@ async def test_changes_are_counted_in_words(study: Path) -> None:
             await screen.type(text)
             await screen.press("enter")
             assert f" Small  {said}" in screen.text.splitlines()[0]
+
+
+async def test_one_scenario_alone_has_no_scale_of_gains(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(to_text(one_table()))
+    async with on_screen(path, state=tmp_path) as screen:
+        assert "reference" in screen.text
+        assert "gain, 0 to" not in screen.text

@@ -192,7 +192,9 @@ class ResultStrip(Drawn, DraggedColumns):
                 else (answer, drawn_ends(answer))
                 for id_, answer in answers.items()
             }
-            self._scale = answers, scale_for(ends for _, ends in self._ends.values())
+            # One alone has nothing beside it to be drawn against.
+            drawn = [ends for _, ends in self._ends.values()]
+            self._scale = answers, scale_for(drawn) if len(drawn) > 1 else None
         return self._scale[1]
 
     def _sentence_rows(self, state: StripState, width: int) -> list[SpanRow]:
