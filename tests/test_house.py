@@ -16,16 +16,18 @@ PACKAGE = Path(__file__).parent.parent / "whatif"
 MAY_IMPORT = {
     "units": set(),
     "study": {"units"},
+    "readings": {"units"},
     "cell": set(),
     "plan": {"units", "study", "cell"},
     "answers": {"units", "study", "cell", "plan"},
-    "telling": {"units", "study", "cell", "plan", "answers"},
-    "session": {"units", "study", "cell", "plan", "answers", "telling"},
-    "reports": {"units", "study", "cell", "plan", "answers", "telling"},
-    "screens": {"units", "study", "cell", "plan", "answers", "telling", "session"},
+    "telling": {"units", "study", "readings", "cell", "plan", "answers"},
+    "session": {"units", "study", "readings", "cell", "plan", "answers", "telling"},
+    "reports": {"units", "study", "readings", "cell", "plan", "answers", "telling"},
+    "screens": {"units", "study", "readings", "cell", "plan", "answers", "telling", "session"},
     "command": {
         "units",
         "study",
+        "readings",
         "cell",
         "plan",
         "answers",
@@ -67,7 +69,7 @@ WITHIN = {
 """Rooms within a folder, and which of its other rooms each may import; the folder's own name
 stands for the files that are in none."""
 
-FACTS_ONLY = ("units", "study", "cell", "plan", "answers", "session")
+FACTS_ONLY = ("units", "study", "readings", "cell", "plan", "answers", "session")
 """Folders that write no sentences: `telling` makes them of facts, also for `session` above it."""
 
 MAY_HAVE_SENTENCES = {
@@ -87,7 +89,17 @@ IN_TWO_MODULES = {
 """Public names that may stand in a module each of several, and why."""
 
 NOT_IN_THE_CELL = {"pydantic", "pint", "textual", "tomli_w", "tomllib", "pathlib", "io", "time"}
-NO_SCREEN = ("units", "study", "cell", "plan", "answers", "telling", "session", "reports")
+NO_SCREEN = (
+    "units",
+    "study",
+    "readings",
+    "cell",
+    "plan",
+    "answers",
+    "telling",
+    "session",
+    "reports",
+)
 
 
 def imports(path: Path) -> set[str]:

@@ -154,6 +154,12 @@ def _check(asked: Namespace, progress: ProgressLine) -> Document:
     return check_file(asked, progress)
 
 
+def _readings(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.reading import tell_readings
+
+    return tell_readings(asked, progress)
+
+
 def _moment(text: str) -> int:
     """A second of the week from "tue 14:20"."""
     from whatif.study.schema.kinds.calendar import Moment
@@ -168,6 +174,24 @@ def _moment(text: str) -> int:
         raise ArgumentTypeError(f'{text!r} is no moment of a week such as "tue 14:20"')
     return second
 
+
+_OF_READINGS: Final = (
+    Argument(
+        "--machine",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help="of this machine alone; may be given several times",
+    ),
+    Argument("--on", metavar="ITEM", help="the timer that counts the hours switched on"),
+    Argument("--cut", metavar="ITEM", help="the timer that counts the hours in cut"),
+    Argument(
+        "--zone",
+        metavar="ZONE",
+        help="whose days are told, such as Europe/Berlin (default: this computer's)",
+    ),
+)
+"""How documents are read."""
 
 COMMANDS: Final[Mapping[str, Subcommand]] = {
     "compare": Subcommand(
@@ -302,6 +326,33 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         (STUDY, _or_none(_SCENARIO, help="a scenario's id or title; all of them without")),
         ALL_FORMS,
         _nights,
+    ),
+    "readings": Subcommand(
+        (
+            (
+                "FILE|URL... [--machine NAME] [--enter STUDY SCENARIO]",
+                "hours switched on and in cut, from readings",
+            ),
+        ),
+        (
+            Argument(
+                "files",
+                nargs="+",
+                metavar="FILE|URL",
+                help="MTConnect Streams documents (of /current or /sample), or tables (CSV) with "
+                "the columns date, machine, switched on, in cut; several are read together",
+            ),
+            *_OF_READINGS,
+            Argument(
+                "--enter",
+                nargs=2,
+                metavar=("STUDY", "SCENARIO"),
+                help="enter the hours as the scenario's hour_meters, and save the study",
+            ),
+        ),
+        ALL_FORMS,
+        _readings,
+        is_kept=False,
     ),
     "check": Subcommand(
         (("STUDY", "list every problem of a study file"),),

@@ -1,0 +1,1 @@
+"""What machines and hour meters have told, read from documents of others: no study, no model."""
