@@ -35,7 +35,8 @@ from whatif.study.file.reading import read_file
 pytestmark = pytest.mark.long
 
 ROOT = Path(__file__).parents[2]
-RANDOM = 40
+KINDS = 4
+RANDOM = int(os.environ.get("WHATIF_CELLS", "160")) // KINDS
 """Random cells of each kind."""
 
 Counted = tuple[Tally, Tally, Tally, WeekRecord]
