@@ -5,9 +5,10 @@ What machines do is drawn in blocks: the more a spindle cuts, the denser.
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from whatif.answers.shares import Band
+if TYPE_CHECKING:
+    from whatif.answers.shares import Band
 
 CUTS, PAUSES, UNSOLD = "█", "▓", "▚"
 """A spindle cuts; cuts with pauses; cuts what nobody buys."""
