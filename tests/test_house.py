@@ -54,6 +54,7 @@ WITHIN = {
     "answers/moves": {"answers", "answers/meters", "answers/money"},
     "answers/night": {"answers"},
     "answers/orders": {"answers"},
+    "answers/walk": {"answers", "answers/meters"},
     "telling/account": {"telling", "telling/money"},
     "telling/meeting": {"telling", "telling/money"},
     "telling/money": {"telling"},

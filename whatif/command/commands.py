@@ -160,6 +160,12 @@ def _readings(asked: Namespace, progress: ProgressLine) -> Document:
     return tell_readings(asked, progress)
 
 
+def _walk(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.walking import walk_through
+
+    return walk_through(asked, progress)
+
+
 def _moment(text: str) -> int:
     """A second of the week from "tue 14:20"."""
     from whatif.study.schema.kinds.calendar import Moment
@@ -352,6 +358,46 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         ),
         ALL_FORMS,
         _readings,
+        is_kept=False,
+    ),
+    "walk": Subcommand(
+        (
+            (
+                'STUDY SCENARIO [--tally FILE] [--seen "STATE COUNT, ..."]',
+                "print a sheet for work sampling; tell shares",
+            ),
+        ),
+        (
+            STUDY,
+            _SCENARIO,
+            Argument("--tours", type=int, default=40, metavar="N", help="of a week (default 40)"),
+            Argument("--seed", type=int, default=1, metavar="K", help="of the moments (default 1)"),
+            Argument(
+                "--tally",
+                action="append",
+                default=[],
+                metavar="FILE",
+                help="a sheet (CSV) that was filled in, or a table of state and count; may be "
+                "given several times",
+            ),
+            Argument("--seen", metavar="TALLIES", help='such as "in cycle 48, load 12, w 20"'),
+            Argument(
+                "--within",
+                type=float,
+                default=5.0,
+                metavar="POINTS",
+                help="how closely each share is wanted, either way (default 5)",
+            ),
+            Argument(
+                "--confidence",
+                type=float,
+                default=95.0,
+                metavar="PERCENT",
+                help="of the intervals (default 95)",
+            ),
+        ),
+        ALL_FORMS,
+        _walk,
         is_kept=False,
     ),
     "check": Subcommand(
