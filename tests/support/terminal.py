@@ -7,8 +7,10 @@ import pty
 import select
 import subprocess
 import sys
+import termios
 import time
 from pathlib import Path
+from typing import Any
 
 from whatif.session.kept.state import is_first_time
 
@@ -17,11 +19,15 @@ READ_AT_ONCE = 65536
 
 LONGEST = 120
 
+PROGRAM = "from whatif.command.main import run_command\nif __name__ == '__main__': run_command()"
+
 
 class Terminal:
     """A terminal with the program on it."""
 
-    def __init__(self, study: Path, state: Path, script: Path | None = None) -> None:
+    def __init__(
+        self, study: Path, state: Path, script: Path | None = None, *, program: str = PROGRAM
+    ) -> None:
         self.state = state
         is_first_time(state / "whatif")  # so that no hint lies over the desk
         self._master, slave = pty.openpty()
@@ -32,9 +38,6 @@ class Terminal:
             "COLUMNS": "100",
             "LINES": "30",
         }
-        program = (
-            "from whatif.command.main import run_command\nif __name__ == '__main__': run_command()"
-        )
         script = study.parent / "run_whatif.py" if script is None else script
         script.parent.mkdir(exist_ok=True)
         script.write_text(program, "utf-8")
@@ -56,6 +59,10 @@ class Terminal:
             ready, _, _ = select.select([self._master], [], [], LONGEST)
             assert ready, f"never said {text}"
             self.seen += os.read(self._master, READ_AT_ONCE).decode("utf-8", "replace")
+
+    def settings(self) -> list[Any]:
+        """How the terminal treats what is typed and shown."""
+        return termios.tcgetattr(self._master)
 
     def press(self, keys: str) -> None:
         self.seen = ""
