@@ -658,7 +658,10 @@ def test_what_an_answer_comes_to_is_told() -> None:
     assert said["order"] == "10 orders a week"
     assert said["weeks"] == "2016 h at most"
     assert means({"weeks": "3"})["weeks"] == "needs hours"
-    assert "switched_on" not in means({**ALL, "in_cut": "500"}, {"in_cut"})
+    # Meters of one machine alone would be seen: 400 h over 6 weeks and 2 machines (pencil).
+    assert said["switched_on"] == "33.3 h a week each"
+    assert means({**ALL, "in_cut": "500"}, {"in_cut"})["switched_on"] == said["switched_on"]
+    assert "switched_on" not in means({**ALL, "machines": "1"})
     assert means({"in_cut": "3"})["in_cut"] == "needs the other one"
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 from alternatives import beside, one
 
-from whatif.telling.meters import is_clearly
+from whatif.answers.meters.held import HeldAgainst
+from whatif.answers.meters.metered import Metered
+from whatif.telling.meters import gap_in_words, is_clearly
 
 
 @pytest.mark.parametrize(
@@ -24,3 +26,12 @@ def test_a_gain_read_by_the_meters_is_coloured_beyond_the_width_of_its_range(
     answer = beside(b=one(1, 2, 3))["b"]
     assert is_clearly(answer, read) == clear
     assert is_clearly(None, read)
+
+
+@pytest.mark.parametrize(("modelled", "asks"), [(61.0, True), (60.0, False)])
+def test_a_large_gap_asks_first_whether_machines_stood_switched_on(
+    modelled: float, *, asks: bool
+) -> None:
+    held = HeldAgainst("today", measured=40.0, modelled=modelled)
+    said = gap_in_words(Metered("today", held, "show", 0, (), {}, ()))
+    assert ("switched on with no work for it" in said) is asks

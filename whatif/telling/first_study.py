@@ -95,6 +95,10 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
         said["in_cut"] = f"{show(shop.measured, Dimension.PERCENT, 'metric')} of that"
     elif has_on != has_cut and not {"switched_on", "in_cut"} & set(wrong):
         said["switched_on" if has_on else "in_cut"] = "needs the other one"
+    on, weeks = shop.seconds("switched_on"), shop.weeks
+    if on is not None and weeks and shop.machines > 1 and "switched_on" not in wrong:
+        # Meters of one machine alone, typed for several, are seen by that.
+        said["switched_on"] = f"{metered_text(round(on / weeks / shop.machines))} a week each"
     if shop.most_switched_on is not None:
         has_any = has_on or has_cut or "switched_on" in wrong
         said["weeks"] = (

@@ -212,7 +212,18 @@ def gap_in_words(metered: Metered) -> str:
     if metered.assumed:
         assumed = _ASSUMED[metered.laid_to].format(duration_text(metered.assumed))
         return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."
+    idle = f" {_IDLE}" if metered.gap > _LARGE else ""
     return (
         f"{begins} The study {_LAYS[metered.laid_to]}. Watch a shift with a stop-watch to find out "
-        "which it is."
+        f"which it is.{idle}"
     )
+
+
+_LARGE = 20.0
+"""Points of a gap from which on a shop should first ask whether its machines just stood there."""
+
+_IDLE = (
+    "A gap as large as that may be neither: a machine that is switched on with no work for it, or "
+    "nobody meant to run it, counts as switched on. Such hours are no loss that more people would "
+    "win back; take them off the hours switched on before you lay the gap to anybody."
+)
