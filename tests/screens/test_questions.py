@@ -169,7 +169,7 @@ async def test_what_was_found_is_told_before_the_desk_opens(
         said = " ".join(screen.text.split())
         assert "Where the hours go Of 77.5 machine hours a week with people there" in said
         assert "What limits Limited most by" in said
-        assert "What would bring most Of the 6 alternatives made" in said
+        assert "What would bring most Of the 8 alternatives made" in said
         assert "Nothing is priced yet" in said
         assert size != (80, 24) or screen.text == snapshot
         await screen.press("escape")

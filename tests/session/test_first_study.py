@@ -694,9 +694,14 @@ def test_below_today_stands_what_is_worth_a_look() -> None:
         "pool",
         "after_hours",
         "machine_more",
+        "person_more",
+        "quicker",
         "longer",
         "second_shift",
     )
+    assert entered(draft, "person_more")["shift.day.people"] == 2
+    # 1.5 h a changeover, half an hour of it a wait for the first piece (pencil).
+    assert entered(draft, "quicker")["part.piece.setup"] == "30 min"
     assert entered(draft, "second_pallet")["machine.mill.pallets"] == 2
     assert entered(draft, "machine_more")["machine.mill.count"] == 3
     assert entered(draft, "longer")["shift.day.end"] == "17:00"
@@ -706,6 +711,7 @@ def test_below_today_stands_what_is_worth_a_look() -> None:
 
 
 def test_what_is_there_already_is_not_offered() -> None:
+    assert "quicker" not in made(each="").draft.ids
     assert "second_pallet" not in made(pallets="2").draft.ids
     many = made(pallets="8").draft
     assert "pool" not in many.ids

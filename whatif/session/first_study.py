@@ -34,6 +34,7 @@ from whatif.study.shifts import Hours, clock
 from whatif.telling.first_found import FirstLook
 from whatif.telling.first_study import (
     ON_AFTER_HOURS,
+    QUICKER,
     FirstFacts,
     more_pallets,
     notes,
@@ -325,7 +326,31 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
             **_tables(shop, wanted, machines * shop.pallets),
         },
     )
+    yield from _before_buying(shop)
     yield from _more_hours(shop)
+
+
+def _before_buying(shop: Shop) -> Iterator[tuple[str, Entered]]:
+    """What a shop may try where its people limit it, without buying a machine."""
+    name, setters = _shift_names(shop)[0], shop.setters or 1
+    yield (
+        "person_more",
+        {
+            ("title",): "One person more",
+            ("parent",): TODAY,
+            ("shift", name, "people"): setters + 1,
+        },
+    )
+    if shop.changes_over and shop.setup:
+        yield (
+            "quicker",
+            {
+                ("title",): "Set up in half the time",
+                NOTES: QUICKER,
+                ("parent",): TODAY,
+                ("part", PART, "setup"): time_text(shop.setup // 2),
+            },
+        )
 
 
 def _pallets(shop: Shop, wanted: Fraction, pallets: int, title: str) -> Entered:

@@ -17,6 +17,12 @@ if TYPE_CHECKING:
     from whatif.study.first.questions import Answers, FirstQuestion
     from whatif.study.first.shop import Fault, FaultSort, Shop
 
+QUICKER: Final = (
+    "What half the time at a set-up would bring; how, and for what money, is not said: tools and "
+    "fixtures prepared beside the machine, work holding that is changed quickly. Enter what you "
+    "would reach, and what that costs once."
+)
+
 ON_AFTER_HOURS: Final = "Until every loaded pallet is cut. First read the cautions (F2)."
 """The note of a scenario that goes on after hours."""
 

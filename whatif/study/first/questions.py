@@ -271,7 +271,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Time(),
         "With the next answer it shows what your answers do not explain.",
         "Read the control's hour meters of all machines at the start and the end of some weeks, "
-        "and add up the differences. Leave out those that stood switched on with no work for them.",
+        "and add up the differences, without machines that had no work.",
         "no reading",
         _HOURS,
     ),
