@@ -332,13 +332,14 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
 
 def _before_buying(shop: Shop) -> Iterator[tuple[str, Entered]]:
     """What a shop may try where its people limit it, without buying a machine."""
-    name, setters = _shift_names(shop)[0], shop.setters or 1
+    name, setters = _shift_names(shop)[0], shop.setters
     yield (
         "person_more",
         {
             ("title",): "One person more",
             ("parent",): TODAY,
-            ("shift", name, "people"): setters + 1,
+            # Where nobody says how many there are, one is assumed.
+            ("shift", name, "people"): 1 + (setters if isinstance(setters, int) else 1),
         },
     )
     if shop.changes_over and shop.setup:
