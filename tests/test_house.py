@@ -47,6 +47,7 @@ WITHIN = {
     "study/edits": {"study", "study/schema", "study/check"},
     "study/file": {"study", "study/schema"},
     "study/first": {"study", "study/schema"},
+    "study/table": {"study", "study/schema", "study/check", "study/edits", "study/file"},
     "cell/fit": {"cell"},
     "answers/account": {"answers", "answers/money", "answers/orders"},
     "answers/meters": {"answers"},

@@ -14,6 +14,7 @@ from whatif.session.kept.results import SWITCH
 
 ROOT = Path(__file__).parent.parent.parent
 STUDY = str(ROOT / "scenarios" / "one-person.toml")
+TABLE = str(ROOT / "tests" / "study" / "parts.csv")
 
 PROGRAM = """\
 import atexit, os, sys
@@ -44,6 +45,8 @@ LACKS = {
     ("--help",): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
     ("compare", "--help"): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
     ("check", STUDY): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS, "hashlib", "difflib"),
+    ("parts", "--help"): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
+    ("parts", TABLE): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
     ("explain", "--rule", "states"): (
         *(*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
         *("hashlib", "difflib", "importlib.resources"),

@@ -166,6 +166,18 @@ def _walk(asked: Namespace, progress: ProgressLine) -> Document:
     return walk_through(asked, progress)
 
 
+def _parts(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.entering import enter_table
+
+    return enter_table(asked, "part")
+
+
+def _orders(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.entering import enter_table
+
+    return enter_table(asked, "order")
+
+
 def _moment(text: str) -> int:
     """A second of the week from "tue 14:20"."""
     from whatif.study.schema.kinds.calendar import Moment
@@ -198,6 +210,44 @@ _OF_READINGS: Final = (
     ),
 )
 """How documents are read."""
+
+
+_OF_A_TABLE: Final = (
+    Argument("table", metavar="FILE.csv", help="a table that a spreadsheet has saved as CSV"),
+    Argument(
+        "--into",
+        nargs=2,
+        metavar=("STUDY", "SCENARIO"),
+        help="show what it would be there; without it the lines of a study file are printed",
+    ),
+    Argument("--enter", action="store_true", help="enter it into the study's file"),
+    Argument(
+        "--column",
+        action="append",
+        default=[],
+        metavar="HEAD=KEY",
+        help='which key a column is, such as "Tempo=cycle"; "HEAD=" has it not used',
+    ),
+    Argument("--leave-out", action="store_true", help="leave rows with problems out, on purpose"),
+    Argument(
+        "--decimal",
+        choices=("point", "comma"),
+        help="the decimal sign, where the numbers do not show it",
+    ),
+    Argument(
+        "--week-1", metavar="DATE", help="the Monday on which week 1 begins, such as 2026-11-30"
+    ),
+)
+_OF_PARTS: Final = (
+    Argument(
+        "--alike",
+        metavar="PERCENT",
+        help='put numbers into one line whose times are no further apart, such as "10 %%"; "20 %%" '
+        "where there are more than 20 numbers and nothing is said",
+    ),
+    Argument("--no-grouping", action="store_true", help="give each number a line of its own"),
+    Argument("--instead", action="store_true", help="remove the parts that are there already"),
+)
 
 COMMANDS: Final[Mapping[str, Subcommand]] = {
     "compare": Subcommand(
@@ -405,6 +455,30 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         (STUDY,),
         ("text", "json"),
         _check,
+        is_kept=False,
+    ),
+    "parts": Subcommand(
+        (
+            (
+                "FILE.csv [--into STUDY SCENARIO [--enter]]",
+                "take part numbers from a table of a spreadsheet",
+            ),
+        ),
+        (*_OF_A_TABLE, *_OF_PARTS),
+        ("text", "json"),
+        _parts,
+        is_kept=False,
+    ),
+    "orders": Subcommand(
+        (
+            (
+                "FILE.csv [--into STUDY SCENARIO [--enter]]",
+                "take orders with due dates from a table",
+            ),
+        ),
+        _OF_A_TABLE,
+        ("text", "json"),
+        _orders,
         is_kept=False,
     ),
 }

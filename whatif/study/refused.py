@@ -112,6 +112,13 @@ class FileFaultKind(Enum):
     NO_PERMISSION = auto()
     NOT_READ = auto()
     TOO_LARGE = auto()  # how many MB it may have
+    # Of reading a table.
+    TABLE_TOO_LARGE = auto()  # likewise
+    TOO_MANY_CELLS = auto()  # how many rows and columns it may have
+    WORKBOOK = auto()
+    NO_TEXT = auto()
+    NO_CSV = auto()  # the line
+    NO_ROWS = auto()
     # Of naming it.
     NO_NAME = auto()
     NO_HOME = auto()

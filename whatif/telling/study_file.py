@@ -60,6 +60,21 @@ _FAULTS: Final[Mapping[FileFaultKind, str]] = {
     FileFaultKind.NO_PERMISSION: "{path}: no permission to read this file.",
     FileFaultKind.NOT_READ: "{path} cannot be read: {cause}.",
     FileFaultKind.TOO_LARGE: "{path} is larger than {detail} MB; a study file is far smaller.",
+    FileFaultKind.TABLE_TOO_LARGE: (
+        "{path} is larger than {detail} MB; leave out the columns and rows that are not needed."
+    ),
+    FileFaultKind.TOO_MANY_CELLS: (
+        "{at}a table may have {detail[0]} rows and {detail[1]} columns; leave out what is not "
+        "needed."
+    ),
+    FileFaultKind.WORKBOOK: (
+        "{at}this is a whole workbook; save the sheet with the table as CSV in the spreadsheet."
+    ),
+    FileFaultKind.NO_TEXT: "{at}this is no text; save the table as CSV in the spreadsheet.",
+    FileFaultKind.NO_CSV: (
+        "{at}line {detail}: the quotation marks do not match ({cause}); save the table again."
+    ),
+    FileFaultKind.NO_ROWS: "{at}there is nothing in it.",
     FileFaultKind.NO_NAME: "{path} can be no file's name; type another one.",
     FileFaultKind.NO_HOME: "{path}: there is no such home folder; type the whole place.",
     FileFaultKind.FOLDER_TO_WRITE: "{path} is a folder; name a file in it.",
@@ -89,8 +104,9 @@ def file_fault_words(fault: FileFault) -> str:
     if fault.kind is FileFaultKind.NO_TOML:
         return at + _where_no_toml(fault.detail, str(fault.cause))
     cause = getattr(fault.cause, "strerror", None) or fault.cause
+    detail = fault.detail.split() if fault.kind is FileFaultKind.TOO_MANY_CELLS else fault.detail
     return _FAULTS[fault.kind].format(
-        at=at, path=fault.path, detail=fault.detail, cause=cause, why=_plainly(fault.cause)
+        at=at, path=fault.path, detail=detail, cause=cause, why=_plainly(fault.cause)
     )
 
 

@@ -2,6 +2,7 @@
 
 from whatif.study.edits.between import between
 from whatif.study.edits.edit import Edit, EditError, TakeFile, Together
+from whatif.study.edits.several import EnterThings
 from whatif.study.edits.things import AddThing, BringBack, DuplicateThing, RemoveThing, RenameThing
 from whatif.study.edits.tree import (
     AddScenario,
@@ -22,6 +23,7 @@ __all__ = [
     "DuplicateThing",
     "Edit",
     "EditError",
+    "EnterThings",
     "MoveKeeping",
     "MoveScenario",
     "RemoveScenario",

@@ -1,0 +1,155 @@
+"""Many numbers in few lines: which go together, and that totals stay."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+
+import pytest
+
+from whatif.answers.running import figures_once
+from whatif.answers.simulate import run_anew
+from whatif.answers.states import IN_CYCLE
+from whatif.plan.build import plans_of
+from whatif.plan.model import worth
+from whatif.study.check.check import check
+from whatif.study.draft import Draft
+from whatif.study.file.reading import read_text
+from whatif.study.table.reading import table_of
+from whatif.study.table.taking import HowTaken, TakenTable, take_table
+from whatif.telling.from_table import lines_note, totals_words
+
+HALF_A_PERCENT = Fraction(1, 200)
+
+
+def taken(rows: list[tuple[object, ...]], alike: int | None = 20) -> TakenTable:
+    heads = ("part", "cycle [s]", "setup [min]", "order size", "per week")
+    text = "\n".join(";".join(map(str, row)) for row in (heads, *rows))
+    how = HowTaken({}, alike=None if alike is None else Fraction(alike, 100))
+    if alike is None:
+        how = HowTaken({}, is_grouped=False)
+    return take_table(table_of(text.encode()), "part", how)
+
+
+def numbers_of(of: TakenTable) -> list[list[str]]:
+    return [[row.name for row in line.rows] for line in of.lines]
+
+
+def test_numbers_alike_in_cycle_and_setup_go_together() -> None:
+    rows: list[tuple[object, ...]] = [
+        *(("a", 600, 30, 10, 20), ("b", 1200, 30, 10, 20), ("c", 660, 30, 10, 10)),
+        *(("d", 600, 60, 10, 20), ("e", 721, 30, 10, 20), ("f", 700, 36, 10, 0)),
+    ]
+    assert numbers_of(taken(rows)) == [["a", "c"], ["b"], ["d"], ["e"], ["f"]]
+    assert numbers_of(taken(rows, 21)) == [["a", "c", "e"], ["b"], ["d"], ["f"]]
+    assert numbers_of(taken(rows, 0)) == [["a"], ["b"], ["c"], ["d"], ["e"], ["f"]]
+    line = taken(rows).lines[0]
+    assert line.id == "a_and_1_more"
+    assert line.values["cycle"] == "10 min 20 s"
+    assert line.values["numbers"] == 2
+    assert (line.spreads["cycle"].low, line.spreads["cycle"].high) == (600, 660)
+
+
+def test_few_numbers_are_left_alone_unless_asked() -> None:
+    rows: list[tuple[object, ...]] = [(f"p{n}", 600, 30, 10, 20) for n in range(20)]
+    heads = "part;cycle [s];setup [min];order size;per week\n"
+    for more, lines in ((0, 20), (1, 1)):
+        text = heads + "\n".join(
+            ";".join(map(str, row)) for row in [*rows, ("x", *rows[0][1:])][: 20 + more]
+        )
+        assert len(take_table(table_of(text.encode()), "part", HowTaken({})).lines) == lines
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_totals_of_the_lines_are_those_of_the_numbers(seed: int) -> None:
+    luck = random.Random(seed)
+    rows: list[tuple[object, ...]] = [
+        (
+            f"p{n}",
+            luck.randint(3, 400) if seed % 2 else luck.randint(60, 3600),
+            luck.choice((0, 20, 30, 45, 50, 90)),
+            luck.choice((1, 2, 3, 5, 8, 12, 20, 25, 100)),
+            luck.choice((1, 2, 7.5, 20, 133)),
+        )
+        for n in range(60)
+    ]
+    alone, lined = taken(rows, None), taken(rows, luck.choice((10, 20, 60)))
+    assert len(lined.lines) < 60
+    assert sorted(name for names in numbers_of(lined) for name in names) == sorted(
+        str(row[0]) for row in rows
+    )
+    pieces, hours, setups = week_of(alone)
+    line_pieces, line_hours, line_setups = week_of(lined)
+    assert line_pieces == pieces
+    assert abs(line_hours - hours) <= hours * HALF_A_PERCENT
+    assert abs(line_setups - setups) <= setups * HALF_A_PERCENT
+    for line in lined.lines:
+        assert abs(line.line_cutting - line.cutting) <= line.cutting * HALF_A_PERCENT
+        assert abs(line.line_setups - line.setups) <= line.setups * HALF_A_PERCENT
+
+
+def week_of(of: TakenTable) -> tuple[Fraction, Fraction, Fraction]:
+    """Pieces, seconds of cutting and orders a week, as the study that is made says them."""
+    draft = entered(of, "")
+    plan = check(draft).resolved["today"]
+    parts = plan.ids("part")
+    value = {
+        name: [plan.value("part", part, name) for part in parts]
+        for name in ("weekly", "cycle", "batch")
+    }
+    pieces = sum(value["weekly"], Fraction(0))
+    hours = sum(w * c.seconds for w, c in zip(value["weekly"], value["cycle"], strict=True))
+    return pieces, hours, sum(w / b for w, b in zip(value["weekly"], value["batch"], strict=True))
+
+
+SHOP = """\
+format = 1
+weeks = 12
+[scenario.today]
+sequence.rule = "earliest_due_date"
+machine.mill.count = 2
+[scenario.today.shift.day]
+days = ["mon", "tue", "wed", "thu", "fri"]
+start = "06:00"
+end = "22:00"
+people = 2
+"""
+
+
+def entered(of: TakenTable, study: str) -> Draft:
+    draft = read_text(study or "format = 1\n[scenario.today]\n")
+    return of.edit(draft, "today", "t.csv", lines_note(of, "t.csv")).apply(draft)
+
+
+def test_lines_run_about_as_the_numbers_do() -> None:
+    """By due date, where no number keeps its setup; what differs is the turn of the orders."""
+    rows: list[tuple[object, ...]] = [
+        (f"p{n}", 540 + 20 * (n % 6), 30, 12, 12 + n % 5) for n in range(12)
+    ]
+    spindle = []
+    for alike in (None, 20):
+        of = taken(rows, alike)
+        plan = plans_of(check(entered(of, SHOP)))["today"]
+        value = worth({"today": plan}, "today", "today", paid=False)
+        figures = figures_once(plan, run_anew, value)
+        spindle.append(figures.attended[IN_CYCLE])
+    assert spindle[1] == pytest.approx(spindle[0], rel=0.03)
+    assert spindle[1] != 0
+
+
+def test_the_notes_say_which_numbers_a_line_stands_for() -> None:
+    rows: list[tuple[object, ...]] = [("a", 600, 30, 10, 20), ("b", 660, 30, 10, 10)]
+    of = taken(rows)
+    notes = entered(of, SHOP).scenario("today").entered["notes",]
+    assert notes == "Parts from t.csv, numbers in lines:\na_and_1_more: a, b"
+    assert totals_words(of) == ["In a week: 30 pieces, 5.17 cutting hours and 3 setups."]
+
+
+def test_parts_that_others_name_stand_by_themselves() -> None:
+    study = SHOP + '[scenario.today.order.o]\npart = "a"\npieces = 3\ndue = "fri 10:00"\n'
+    text = "part;cycle [s];per week\na;600;10\nb;600;10\nc;600;10\n"
+    draft = read_text(study)
+    of = take_table(
+        table_of(text.encode()), "part", HowTaken({}, alike=Fraction(0)), draft, "today"
+    )
+    assert numbers_of(of) == [["a"], ["b", "c"]]

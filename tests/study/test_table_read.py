@@ -1,0 +1,240 @@
+"""A table of a spreadsheet: its cells as typed values, and every problem by row and column."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from refusals import refusing
+
+from whatif.study.draft import Draft
+from whatif.study.file.reading import StudyError, read_text
+from whatif.study.refused import FileFaultKind
+from whatif.study.table.problem import TableFault
+from whatif.study.table.reading import MOST_ROWS, table_of
+from whatif.study.table.signs import DecimalSign, ReadsTwoWays, plain_numbers, sign_in
+from whatif.study.table.taking import HowTaken, TakenTable, take_table
+from whatif.telling.from_table import table_problem
+
+PLAIN = HowTaken({})
+STUDY = """\
+format = 1
+[scenario.today]
+money.weeks_per_year = 48
+machine.mill.count = 1
+part.body.cycle = "9 min"
+part.body.weekly = 10
+"""
+
+
+def taken(text: str, group: str = "part", how: HowTaken = PLAIN, *, into: str = "") -> TakenTable:
+    draft: Draft | None = read_text(into) if into else None
+    return take_table(table_of(text.encode()), group, how, draft, "today" if into else "")
+
+
+def values(of: TakenTable) -> dict[str, dict[str, object]]:
+    return {id_: dict(those) for id_, those in of.things}
+
+
+@pytest.mark.parametrize("between", [",", ";", "\t"])
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "latin-1"])
+def test_any_delimiter_and_encoding(between: str, encoding: str) -> None:
+    rows = (("Part no", "Tempo (min)", "per week"), ("Gehäuse", '"9.5"', "12"), ("", "", ""))
+    text = "\r\n".join(between.join(row) for row in rows)
+    found = table_of(text.encode(encoding))
+    assert found.delimiter == between
+    assert found.rows[1] == ("Gehäuse", "9.5", "12")
+    of = take_table(found, "part", HowTaken({"tempo": "cycle"}))
+    assert values(of) == {"gehause": {"cycle": "9.5 min", "weekly": 12}}
+
+
+def test_quoted_cells_keep_their_rows() -> None:
+    """A row of a spreadsheet is one row, though a cell of it goes over two lines."""
+    of = taken('part,"cycle\n[min]",weekly\n"a, b",8,1\n\nc,x,2\n')
+    assert [row.name for row in of.read.rows] == ["a, b", "c"]
+    assert [(each.row, each.column) for each in of.problems] == [(4, "B (cycle [min])")]
+
+
+@pytest.mark.parametrize(
+    ("content", "kind"),
+    [
+        (b"PK\x03\x04 workbook", FileFaultKind.WORKBOOK),
+        ("part".encode("utf-16"), FileFaultKind.UTF_16),
+        (b"part\0", FileFaultKind.NO_TEXT),
+        (b" \n;;\n", FileFaultKind.NO_ROWS),
+        (b'part;cycle\n"a;1\n', FileFaultKind.NO_CSV),
+        (b"a;b\n" * (MOST_ROWS + 1), FileFaultKind.TOO_MANY_CELLS),
+        (b"a;" * 300, FileFaultKind.TOO_MANY_CELLS),
+    ],
+)
+def test_what_is_no_table(content: bytes, kind: FileFaultKind) -> None:
+    with pytest.raises(StudyError) as fault:
+        table_of(content)
+    assert fault.value.why.kind is kind
+
+
+@pytest.mark.parametrize(
+    ("cell", "sign", "plain"),
+    [
+        ("11,5 min", None, "11.5 min"),
+        ("1.234,5", None, "1234.5"),
+        ("1,234.5", None, "1234.5"),
+        ("1.234.567", None, "1234567"),
+        ("1 234", None, "1234"),
+        ("1'234,5", None, "1234.5"),
+        ("0,125", None, "0.125"),
+        ("1,234", DecimalSign.COMMA, "1.234"),
+        ("1,234", DecimalSign.POINT, "1234"),
+        ("1.234", DecimalSign.COMMA, "1234"),
+        ("1 1/2 in", None, "1 1/2 in"),
+        ("1 h 30 min", None, "1 h 30 min"),
+        ("27,5 x 15,25 mm", None, "27.5 x 15.25 mm"),
+        ("1,2,3", None, "1,2,3"),
+    ],
+)
+def test_numbers_with_signs(cell: str, sign: DecimalSign | None, plain: str) -> None:
+    assert plain_numbers(cell, sign) == plain
+
+
+def test_thousands_are_understood_only_where_it_is_certain() -> None:
+    with pytest.raises(ReadsTwoWays) as fault:
+        plain_numbers("1,234", None)
+    assert fault.value.readings == ("1.234", "1234")
+    assert sign_in(["1,234", "2,5"]) is DecimalSign.COMMA
+    assert sign_in(["1.5", "2,5"]) is None
+    of = taken("part;cycle [s];weekly\na;1.234;10\n")
+    assert [each.fault for each in of.problems] == [TableFault.READS_TWO_WAYS]
+    assert "it may be 1.234 or 1234" in table_problem(of.problems[0])
+    of = taken("part;cycle [s];weekly\na;1.234;10\nb;2,5;10\n")
+    assert values(of)["a"]["cycle"] == "1234 s"
+    of = taken("part;cycle [s];weekly\na;1.234;1\n", how=HowTaken({}, sign=DecimalSign.POINT))
+    assert values(of)["a"]["cycle"] == "1.234 s"
+
+
+def test_units_of_cell_head_and_catalogue() -> None:
+    of = taken(
+        "Part;Cycle [h];Setup, min;Load;Length (in);width;Height;Pieces/week;scrap\n"
+        "a;0.5;30;2;10;100 mm;50;1;2 %\n"
+        "b;12 min;1 h;90 s;10;4 in;50;1;\n"
+    )
+    assert not of.problems
+    assert values(of)["a"] == {
+        "cycle": "0.5 h",
+        "setup": "30 min",
+        "load": "2 min",
+        "weekly": 1,
+        "scrap": "2 %",
+        "size": ("10 in", "100 mm", "50 mm"),
+    }
+    assert values(of)["b"]["load"] == "90 s"
+    assert of.read.usual == {"D (Load)": "min", "G (Height)": "mm"}
+    assert [c.unit for c in of.heads.columns[1:4]] == ["h", "min", ""]
+
+
+def test_clock_times_where_the_head_says_so() -> None:
+    of = taken("part;cycle [m:ss];setup [h:mm];weekly\na;9:30;1:05;1\n")
+    assert values(of)["a"] == {"cycle": "9 min 30 s", "setup": "1 h 5 min", "weekly": 1}
+    of = taken("part;cycle;weekly\na;9:30;1\n")
+    assert [each.fault for each in of.problems] == [TableFault.NOT_OF_ITS_KIND]
+
+
+def test_a_share_needs_its_sign() -> None:
+    of = taken("part;cycle;weekly;scrap\na;9 min;1;0.02\n")
+    assert table_problem(of.problems[0]) == (
+        'Row 2, column D (scrap), "0.02": 0.02 has no unit; allowed is a percentage with its sign, '
+        'such as "2 %" or "0.02 %", from 0 % to 99 %.'
+    )
+
+
+def test_every_problem_at_once_by_row_and_column() -> None:
+    of = taken(
+        "Title of the sheet\nPart;Cycle (min);per year;Lot;Remark\n"
+        "a;9;520;20;x\nb;;520;0;\na;-1;520;1.5;\n;9;520;20;\n%;9;520;20;\n"
+    )
+    assert [(each.row, each.column, each.fault.name) for each in of.problems] == [
+        (4, "D (Lot)", "NOT_OF_ITS_KIND"),
+        (4, "", "MISSING"),
+        (5, "B (Cycle (min))", "NOT_OF_ITS_KIND"),
+        (5, "D (Lot)", "NOT_OF_ITS_KIND"),
+        (5, "A (Part)", "TWICE"),
+        (6, "A (Part)", "NO_NAME"),
+        (7, "A (Part)", "NO_NAME"),
+    ]
+    assert not of.is_clean
+    assert [c.head for c in of.heads.columns if not c.name] == ["Remark"]
+    left = taken("part;cycle;weekly\na;9 min;1\nb;x;1\n", how=HowTaken({}, leave_out=True))
+    assert left.is_clean
+    assert left.left_out == (3,)
+    assert list(values(left)) == ["a"]
+
+
+def test_columns_that_are_not_found_or_are_two() -> None:
+    of = taken("Teil;Tempo;weekly;per week\n1;2;3;4\n", how=HowTaken({"Takt": "cycle"}))
+    assert [each.fault.name for each in of.problems] == [
+        *("NO_SUCH_COLUMN", "TWO_COLUMNS", "NO_COLUMN", "NO_COLUMN")
+    ]
+    named = {"Teil": "name", "Tempo": "cycle", "per week": ""}
+    assert taken("Teil;Tempo;weekly;per week\n1;2;3;4\n", how=HowTaken(named)).is_clean
+    of = taken("part;cycle;weekly;T\na;1;1;1\n", how=HowTaken({"T": "setp"}))
+    assert table_problem(of.problems[0]) == "There is no key setp. Did you mean setup?"
+
+
+def test_a_year_has_the_weeks_of_the_study_or_52() -> None:
+    text = "part;cycle;per year;per month\na;9 min;1040;\nb;9 min;;100\n"
+    by_itself, inside = taken(text), taken(text, into=STUDY)
+    assert [each["weekly"] for each in values(by_itself).values()] == [20, Decimal("23.0769")]
+    assert (by_itself.weeks, by_itself.is_studys) == (52, False)
+    assert [each["weekly"] for each in values(inside).values()] == [Decimal("21.6667"), 25]
+    assert (inside.weeks, inside.is_studys) == (48, True)
+
+
+def test_what_is_wrong_in_the_study_is_told_at_its_cell() -> None:
+    text = "part;cycle;weekly;machine\na;9 min;1;mill\nb;9 min;1;mill, lathe\n"
+    of = taken(text, into=STUDY)
+    assert [(each.row, each.column) for each in of.problems] == [(3, "D (machine)")]
+    assert "no machine lathe" in table_problem(of.problems[0])
+    assert taken(text).is_clean
+    assert of.staying == ("body",)
+
+
+def test_values_of_a_part_that_is_there_already() -> None:
+    of = taken("part;setup\nbody;30 min\n", into=STUDY)
+    assert of.is_clean
+    assert of.replaced == ("body",)
+    draft = of.edit(read_text(STUDY), "today", "t.csv").apply(read_text(STUDY))
+    entered = draft.scenario("today").entered
+    assert entered["part", "body", "setup"] == "30 min"
+    assert entered["part", "body", "cycle"] == "9 min"
+    instead = taken("part;cycle;weekly\nx;1 min;1\n", how=HowTaken({}, instead=True), into=STUDY)
+    draft = instead.edit(read_text(STUDY), "today", "t.csv").apply(read_text(STUDY))
+    assert draft.scenario("today").ids("part") == ("x",)
+
+
+def test_a_scenario_that_is_not_there() -> None:
+    with refusing("There is no scenario gone"):
+        take_table(table_of(b"part;cycle\n"), "part", PLAIN, read_text(STUDY), "gone")
+
+
+def test_orders_by_date_and_by_week() -> None:
+    text = "order;part;qty;release;due\nA;body;5;2026-11-01;4.12.2026\nB;body;5;;week 2 wed 12:00\n"
+    of = taken(text, "order", into=STUDY)
+    assert [each.fault.name for each in of.problems] == ["DATE_WITHOUT_WEEK"] * 2
+    of = taken(text, "order", HowTaken({}, week_1=date(2026, 11, 30)), into=STUDY)
+    assert values(of) == {
+        "A": {"part": "body", "pieces": 5, "arrives": "mon 00:00", "due": "week 1 fri 23:59"},
+        "B": {"part": "body", "pieces": 5, "due": "week 2 wed 12:00"},
+    }
+    of = taken("part;qty;due\nbody;5;11/12/2026 6:00\n", "order", of_week())
+    assert [each.fault.name for each in of.problems] == ["DATE_READS_TWO_WAYS"]
+    of = taken("part;qty;due\nbody;5;11/12/2026\nbody;5;12/25/2026\n", "order", of_week())
+    assert [each["due"] for each in values(of).values()] == [
+        "week 11 thu 23:59",
+        "week 17 fri 23:59",
+    ]
+    of = taken("part;qty;due\nbody;5;2026-08-01\nhub;2;tue 10:00\n", "order", of_week(), into=STUDY)
+    assert [each.fault.name for each in of.problems] == ["BEFORE_WEEK_1", "OF_THE_STUDY"]
+
+
+def of_week() -> HowTaken:
+    return HowTaken({}, week_1=date(2026, 8, 31))

@@ -1,0 +1,260 @@
+"""What is told of a table whose parts or orders are to be entered: what it says, what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Final
+
+from whatif.study.table.columns import HeadColumn, label_of
+from whatif.study.table.grouping import PartLine
+from whatif.study.table.problem import TableFault, TableProblem
+from whatif.study.table.signs import DecimalSign
+from whatif.study.table.taking import TakenTable
+from whatif.telling.amounts import listed
+from whatif.telling.problems import problem_in_short
+from whatif.units import Dimension, decimal, show
+
+_BETWEEN: Final[Mapping[str, str]] = {",": "commas", ";": "semicolons", "\t": "tabs"}
+_SIGNS: Final[Mapping[DecimalSign | None, str]] = {
+    DecimalSign.COMMA: "decimal comma",
+    DecimalSign.POINT: "decimal point",
+}
+
+_FAULTS: Final[Mapping[TableFault, str]] = {
+    TableFault.NOT_OF_ITS_KIND: "{0}",
+    TableFault.READS_TWO_WAYS: (
+        "it may be {0} or {1}, and no other number of the table shows which; say --decimal point "
+        "or --decimal comma"
+    ),
+    TableFault.DATE_READS_TWO_WAYS: (
+        "day or month may come first, and no other date of the column shows which; write it as "
+        "2026-12-04"
+    ),
+    TableFault.DATE_WITHOUT_WEEK: (
+        "it is a date, and it is not known when week 1 begins; name its Monday, such as --week-1 "
+        "2026-11-30"
+    ),
+    TableFault.BEFORE_WEEK_1: "it is before the Monday of week 1, from which on due dates count",
+    TableFault.MISSING: "{0} is missing",
+    TableFault.NO_NAME: "there is no part number",
+    TableFault.TWICE: "it stands in row {0} already; one row is one part number",
+    TableFault.SAID_TWICE: "column {0} says it already; empty one of the two cells",
+    TableFault.NO_SUCH_KEY: "there is no key {0}",
+    TableFault.NO_ROWS: "there is nothing below the heads",
+}
+
+
+def table_problem(problem: TableProblem) -> str:
+    """What is wrong, with its row, its column and what stands there."""
+    place = [] if problem.row is None else [f"row {problem.row}"]
+    place += [f"column {problem.column}"] if problem.column else []
+    value = f', "{problem.value}"' if problem.value and problem.of_study is None else ""
+    if problem.of_study is not None and problem.row is None:
+        place.append(problem.of_study.key)
+    at = f"{', '.join(place)}{value}: " if place else ""
+    text = f"{at}{_what(problem)}"
+    return text[0].upper() + text[1:]
+
+
+def _what(problem: TableProblem) -> str:
+    if problem.of_study is not None:
+        return problem_in_short(problem.of_study)
+    details = problem.details
+    match problem.fault:
+        case TableFault.NO_COLUMN:
+            return f'no column is the {details[0]}; say which is: --column "HEAD={details[1]}".'
+        case TableFault.TWO_COLUMNS:
+            heads = listed(list(details[2:]))
+            return (
+                f'{heads} are all {details[0]}; leave one: --column "HEAD={details[1]}" for it, or '
+                '--column "HEAD=" for the others.'
+            )
+        case TableFault.NO_SUCH_COLUMN:
+            return f'there is no column "{details[0]}"; there are: {", ".join(details[1:])}.'
+        case TableFault.NO_NAME if details:
+            return "it has no letter from a to z and no digit, so no short name can be made of it."
+    said = _FAULTS[problem.fault].format(*details)
+    allowed = f"; allowed is {problem.allowed}" if problem.allowed else ""
+    meant = ""
+    if problem.fault is TableFault.NO_SUCH_KEY and details[1]:
+        meant = f" Did you mean {details[1]}?"
+    return f"{said}{allowed}.{meant}"
+
+
+def read_as(taken: TakenTable) -> str:
+    """How the file was read."""
+    rows = len(taken.read.rows)
+    told = [f"{rows} row{'' if rows == 1 else 's'} below the heads in row {taken.heads.row}"]
+    told += [f"cells between {_BETWEEN[taken.table.delimiter]}", taken.table.encoding]
+    told += [_SIGNS[taken.read.sign]] if taken.read.sign in _SIGNS else []
+    return ", ".join(told)
+
+
+def column_rows(taken: TakenTable) -> list[tuple[str, str, str, str]]:
+    """Each column: letter, head, what it is, and in which unit its bare numbers are."""
+    rows = []
+    for column in taken.heads.columns:
+        if column.head or column.name:
+            is_ = label_of(taken.group, column.name) if column.name else "not used"
+            rows.append((column.letter, column.head, is_, _unit(taken, column)))
+    return rows
+
+
+def _unit(taken: TakenTable, column: HeadColumn) -> str:
+    if not column.name:
+        return ""
+    if column.unit or column.clock:
+        return f"{column.unit or column.clock}, from the head"
+    usual = taken.read.usual.get(column.words)
+    return "" if usual is None else f"{usual}, as neither head nor cell says one"
+
+
+LINE_HEADS: Final = ("line", "numbers", "cycle", "setup", "order size", "pieces a week")
+
+
+def line_rows(taken: TakenTable) -> Sequence[Sequence[str]]:
+    """Each line of parts with what it stands for, a cell for each of `LINE_HEADS`."""
+    rows = []
+    for line in taken.lines:
+        rows.append(
+            (
+                line.id,
+                str(line.values.get("numbers", 1)),
+                _time(line, "cycle"),
+                _time(line, "setup"),
+                str(line.values.get("batch", "")),
+                number_words(line.pieces),
+            )
+        )
+    return rows
+
+
+def _time(line: PartLine, name: str) -> str:
+    """A time of a line, and between what its numbers' lie."""
+    if name not in line.values:
+        return ""
+    spread = line.spreads.get(name)
+    text = str(line.values[name])
+    if spread is None:
+        return text
+    low, high = (show(each, Dimension.TIME, "metric") for each in (spread.low, spread.high))
+    return f"{text} ({low} to {high})"
+
+
+def member_lines(taken: TakenTable) -> list[str]:
+    """Which numbers each line of several stands for."""
+    return [
+        f"{line.id}: {', '.join(row.name for row in line.rows)}"
+        for line in taken.lines
+        if len(line.rows) > 1
+    ]
+
+
+def grouping_words(taken: TakenTable) -> list[str]:
+    """How numbers went into lines, and how to have it otherwise."""
+    if taken.group != "part" or not taken.lines:
+        return []
+    many = sum(len(line.rows) for line in taken.lines)
+    if taken.alike is None:
+        more = ' Numbers alike go into one with --alike "20 %".' if many > 1 else ""
+        return [f"Each number has a line of its own.{more}"]
+    percent = decimal(taken.alike * 100)
+    return [
+        f"{many} numbers in {len(taken.lines)} line{'s'[: len(taken.lines) - 1]}: in each the "
+        f"longest time is at most {percent} % over the shortest, and all else is the same. "
+        "--alike changes the bound, --no-grouping gives each number its own.",
+        "Cycle is weighted by pieces a week, setup by orders a week; size and mass are the "
+        "largest. Each order of a line of several is set up anew, while numbers in lines of "
+        "their own may keep a setup for a few.",
+    ]
+
+
+def totals_words(taken: TakenTable) -> list[str]:
+    """What all numbers come to in a week, by themselves and in their lines."""
+    if not taken.lines:
+        return []
+    pieces = sum((line.pieces for line in taken.lines), Fraction(0))
+    pairs = [
+        ("cutting hours", Fraction(1, 3600), "cutting", "line_cutting", " h"),
+        ("setups", Fraction(1), "setups", "line_setups", ""),
+    ]
+    told = [f"{number_words(pieces)} pieces"]
+    for words, of, name, line_name, unit in pairs:
+        alone, lined = (
+            number_words(sum((getattr(line, each) * of for line in taken.lines), Fraction(0)))
+            for each in (name, line_name)
+        )
+        differs = "" if alone == lined else f" ({lined}{unit} in lines)"
+        told.append(
+            f"{alone}{unit} {words}{differs}" if unit == "" else f"{alone} {words}{differs}"
+        )
+    return [f"In a week: {listed(told)}."]
+
+
+def number_words(value: Fraction) -> str:
+    """A number with a digit or two, as many as it has at most."""
+    digits = 0 if value >= 1000 else 1 if value >= 10 else 2
+    return decimal(Fraction(round(value * 10**digits), 10**digits))
+
+
+def around_words(taken: TakenTable) -> list[str]:
+    """What has to be known beside: weeks of the year, and what becomes of what was there."""
+    said = []
+    if taken.weeks is not None:
+        whose = (
+            "as the study's year has"
+            if taken.is_studys
+            else "taken, as no study says how many are worked"
+        )
+        said.append(f"Amounts a year are divided by {number_words(taken.weeks)} weeks, {whose}.")
+    if taken.left_out:
+        rows = ", ".join(map(str, taken.left_out))
+        plural = "s" if len(taken.left_out) > 1 else ""
+        said.append(f"Left out on purpose: row{plural} {rows}.")
+    sort = f"{taken.group}s"
+    if taken.replaced:
+        said.append(f"There already, and given these values: {_some(taken.replaced)}.")
+    if taken.removed:
+        said.append(f"Removed, as the table has not got them: {_some(taken.removed)}.")
+    if taken.staying:
+        also = " --instead removes them." if taken.group == "part" else ""
+        said.append(f"Other {sort} stay as they are: {_some(taken.staying)}.{also}")
+    return said
+
+
+_NAMED: Final = 12
+"""Things that are named one by one."""
+
+
+def _some(names: Sequence[str]) -> str:
+    more = len(names) - _NAMED
+    return ", ".join(names[:_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+_LONGEST_NOTE: Final = 20_000
+"""Letters of a note that names all numbers."""
+
+
+def lines_note(taken: TakenTable, source: str) -> str:
+    """What goes behind a scenario's notes: which numbers its lines stand for."""
+    lines = member_lines(taken)
+    if sum(map(len, lines)) > _LONGEST_NOTE:
+        lines = [f"{line.id}: {len(line.rows)} numbers" for line in taken.lines]
+    return "\n".join((f"Parts from {source}, numbers in lines:", *lines)) if lines else ""
+
+
+def problem_count(taken: TakenTable) -> str:
+    """How many problems there are, and what can be done."""
+    many = len(taken.problems)
+    rows = len({problem.row for problem in taken.problems if problem.row})
+    said = f"{many} problem{'' if many == 1 else 's'}"
+    if any(problem.row is None for problem in taken.problems):
+        return f"{said}. Nothing is entered before the table can be read."
+    them = "this row" if rows == 1 else f"these {rows} rows"
+    return f"{said}. Nothing is entered; mend the table, or leave {them} out with --leave-out."
+
+
+def all_problems(taken: TakenTable) -> Iterator[str]:
+    """Every problem in a sentence."""
+    return map(table_problem, taken.problems)
