@@ -21,7 +21,7 @@ from oracle.specs_setters import with_setters_staying
 pytestmark = pytest.mark.long
 
 A_SEED = 100
-SEEDS = max(1, int(os.environ.get("WHATIF_CELLS", "200")) // A_SEED)
+SEEDS = max(1, int(os.environ.get("WHATIF_CELLS", "100")) // A_SEED)
 
 KINDS = {
     "everything": cells(stops=False),

@@ -30,7 +30,7 @@ from whatif.study.schema.kinds.plain import MOST_LETTERS
 A_SEED = 250
 """Keys of a seed."""
 
-SEEDS = max(3, int(os.environ.get("WHATIF_KEYS", "2000")) // A_SEED)
+SEEDS = max(3, int(os.environ.get("WHATIF_KEYS", "1500")) // A_SEED)
 WAYS = ("one by one", "all at once", "thirty a second")
 QUICK = 60
 """Keys of a seed in the quick set."""
