@@ -168,6 +168,7 @@ async def test_what_was_found_is_told_before_the_desk_opens(
         await screen.press("f10")
         said = " ".join(screen.text.split())
         assert "Where the hours go Of 77.5 machine hours a week with people there" in said
+        assert "Of the hours switched on the meters have 45.0 % in cut, the simulation" in said
         assert "What limits Limited most by" in said
         assert "What would bring most Of the 8 alternatives made" in said
         assert "Nothing is priced yet" in said

@@ -7,7 +7,7 @@ from alternatives import beside, one
 
 from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.metered import Metered
-from whatif.telling.meters import gap_in_words, is_clearly
+from whatif.telling.meters import gap_in_words, is_clearly, meters_said
 
 
 @pytest.mark.parametrize(
@@ -35,3 +35,18 @@ def test_a_large_gap_asks_first_whether_machines_stood_switched_on(
     held = HeldAgainst("today", measured=40.0, modelled=modelled)
     said = gap_in_words(Metered("today", held, "show", 0, (), {}, ()))
     assert ("switched on with no work for it" in said) is asks
+
+
+@pytest.mark.parametrize(
+    ("found", "ends"),
+    [
+        (60.0, "60.0 %: no answer explains the 15.0 points between (F6, hour meters)."),
+        (45.04, "45.0 %: they agree."),
+        (40.0, "40.0 %: the machines cut 5.0 points more than by the answers; one of these is"),
+    ],
+)
+def test_what_meters_say_against_the_hours_simulated_in_a_sentence(found: float, ends: str) -> None:
+    said = meters_said(HeldAgainst("today", 45.0, found))
+    assert said.startswith("Of the hours switched on the meters have 45.0 % in cut, the simulation")
+    assert ends in said
+    assert meters_said(HeldAgainst("today", 45.0, None)) == ""

@@ -160,7 +160,7 @@ def gain(text: str, column: int) -> str:
 def waits(terminal: Tmux) -> float:
     """Hours a week for which spindles wait for a person more than today, read in the hours."""
     terminal.press("F5")
-    text = terminal.sees("Machine hours a week: the whole week")
+    text = terminal.sees("Machine hours a week: hours with somebody on duty")
     line = next(line for line in text.splitlines() if "waiting for a person" in line)
     terminal.sees("Esc back")
     terminal.press("Escape")

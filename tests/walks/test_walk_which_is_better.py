@@ -34,12 +34,14 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
 
         # Where the hours go: in both to the same cuts.
         await view(walk, "Where the hours go")
+        walk.sees("Machine hours a week: hours with somebody on duty")
+        await walk.clicks("h whole week")
         walk.sees("Machine hours a week: the whole week")
         # Cutting for what is bought is the same; six cut a little more that nobody buys.
         walk.sees_in("█ in cycle", "114.9  34   +56.2    114.9  34   +56.2")
         walk.sees_in("▚ cuts what nobody buys", "0.9  <1    +0.9", "0.1  <1    +0.1")
-        await walk.clicks("h hours")
-        walk.sees("Machine hours a week: hours with somebody on duty")
+        await walk.clicks("h after hours")
+        walk.sees("Machine hours a week: hours after the last shift")
 
         # The night: it ends because all is cut, or because nothing more is due.
         await view(walk, "The night")

@@ -14,6 +14,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.caveats import caveat_sentences
 from whatif.telling.limits import eased_by_text, limit_text
+from whatif.telling.meters import meters_said
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer, Comparison
@@ -93,10 +94,11 @@ def _takes(loss: Loss, held: HeldBack) -> str:
 
 @dataclass(frozen=True, slots=True)
 class FirstFound:
-    """What was found, in three sentences, and what they rest on.
+    """What was found, in a few sentences, and what they rest on.
 
     Attributes:
         hours: where the hours go.
+        meters: what the hour meters say against the hours simulated; "" where there are none.
         limit: what limits today.
         best: what would bring most of the alternatives made.
         cautions: what has to be read before it is done.
@@ -104,6 +106,7 @@ class FirstFound:
     """
 
     hours: str
+    meters: str
     limit: str
     best: str
     cautions: str
@@ -126,7 +129,8 @@ def found_said(found: Comparison, *, is_wanted_known: bool, assumed: int) -> Fir
     else:
         hours, limit = _hours(held), _limit(held, is_wanted_known=is_wanted_known)
     best, leaders = _best(today, others, is_wanted_known=is_wanted_known)
-    return FirstFound(hours, limit, best, _cautions(leaders), _rests_on(assumed))
+    meters = "" if today.metered is None else meters_said(today.metered)
+    return FirstFound(hours, meters, limit, best, _cautions(leaders), _rests_on(assumed))
 
 
 def _hours(held: HeldBack) -> str:

@@ -52,6 +52,20 @@ _LAYS = {
 _READ = {"people": "people away", "machine": "machines tied up"}
 
 
+def meters_said(held: HeldAgainst) -> str:
+    """What the meters say against the hours simulated, in one sentence; "" with nothing run."""
+    if held.modelled is None or held.gap is None:
+        return ""
+    measured, found = rounded(held.measured), rounded(held.modelled)
+    said = f"Of the hours switched on the meters have {measured} % in cut, the simulation {found} %"
+    if measured == found:
+        return f"{said}: they agree."
+    apart = f"{rounded(abs(held.gap))} points"
+    if held.gap > 0:
+        return f"{said}: no answer explains the {apart} between (F6, hour meters)."
+    return f"{said}: the machines cut {apart} more than by the answers; one of these is wrong."
+
+
 def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> str:
     """A sentence on ``what``, the lower end first; "" where the meters leave nothing open.
 

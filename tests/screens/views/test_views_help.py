@@ -224,7 +224,7 @@ async def test_another_view_opened_from_the_account_goes_back_to_the_sheet(tmp_p
 
 async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path) as screen:
-        await screen.press("f5")
+        await screen.press("f5", "h")
         pane = screen.app.desk.query_one(ViewPane)
         rows = screen.text.splitlines()
         y = next(y for y, line in enumerate(rows) if " nobody or not " in line)
@@ -239,7 +239,7 @@ async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
 ) -> None:
     study = SCENARIOS / "small-orders.toml"
     async with on_screen(study, (80, 24), state=tmp_path) as screen:
-        await screen.press("f5")
+        await screen.press("f5", "h")
         assert "Machine hours a week" in screen.text
         await screen.press(*["down"] * 20)
         assert "nobody or not allowed" in chosen_row(screen)

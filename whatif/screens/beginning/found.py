@@ -1,4 +1,4 @@
-"""What ten answers came to, in three sentences, before the desk is seen."""
+"""What ten answers came to, in a few sentences, before the desk is seen."""
 
 from __future__ import annotations
 
@@ -92,7 +92,7 @@ class FoundPage(Screen[bool]):
         elif found is None or len(found.answers) < len(self._first.draft.ids):
             page.update(Content.styled(_lines(_WORKING, width), "$text-muted"))
         else:
-            page.update(_drawn(self._said(found), width))
+            page.update(_drawn(self._said(found), width, page.size.height))
 
     def _said(self, found: Comparison) -> FirstFound:
         first = self._first
@@ -121,13 +121,13 @@ def _lines(text: str, width: int) -> str:
     return "\n".join(wrap(text, width))
 
 
-def _drawn(said: FirstFound, width: int) -> Content:
-    """A paragraph a sentence, its name above it."""
+def _drawn(said: FirstFound, width: int, height: int) -> Content:
+    """A paragraph a sentence, its name above it; further apart where there is room for it."""
     title, caution = "bold $text-primary", "bold $text-warning"
     parts = [
         Content.assemble((name, title), "\n", _lines(text, width))
         for name, text in (
-            ("Where the hours go", said.hours),
+            ("Where the hours go", f"{said.hours} {said.meters}".rstrip()),
             ("What limits", said.limit),
             ("What would bring most", said.best),
         )
@@ -136,4 +136,5 @@ def _drawn(said: FirstFound, width: int) -> Content:
     if said.cautions:
         parts.append(Content.styled(_lines(f"! {said.cautions}", width), caution))
     parts.append(Content.styled(_lines(said.rests, width), "$text-muted"))
-    return Content("\n\n").join(parts)
+    roomy = Content("\n\n").join(parts)
+    return roomy if len(roomy.plain.split("\n")) <= height else Content("\n").join(parts)

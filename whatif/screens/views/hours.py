@@ -50,10 +50,14 @@ from whatif.telling.table import (
 )
 
 _SCOPES = {
-    Scope.WEEK: "the whole week",
     Scope.ATTENDED: "hours with somebody on duty",
+    Scope.WEEK: "the whole week",
     Scope.AFTER_HOURS: "hours after the last shift",
 }
+"""In the order that ``h`` goes through them: what is paid for first."""
+
+_AS_KEYS = {Scope.ATTENDED: "attended", Scope.WEEK: "whole week", Scope.AFTER_HOURS: "after hours"}
+"""What ``h`` goes on to, in the line of keys."""
 
 _NO_FIGURES = (
     "No scenario on the screen has figures yet: each needs a machine, a shift and a part that is "
@@ -94,7 +98,7 @@ percent of those on duty. The bars have the same hours, a bar a scenario, in the
 up down   choose a row; F4 accounts for it"""
 
     def __init__(self) -> None:
-        self._scope = Scope.WEEK
+        self._scope = Scope.ATTENDED
         self._of_indicators = False
         self._chosen = {False: "", True: KEYS[0]}
         """The state, and the indicator."""
@@ -110,14 +114,19 @@ up down   choose a row; F4 accounts for it"""
         chosen = self._chosen[self._of_indicators]
         return choices.index(chosen) if chosen in choices else 0
 
+    @property
+    def _next_scope(self) -> Scope:
+        scopes = list(_SCOPES)
+        return scopes[(scopes.index(self._scope) + 1) % len(scopes)]
+
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Which hours, and the indicators."""
         if self._of_indicators:
             return (ViewKey("k", "k", "hours", "back to the hours"),)
-        which = "whole week, hours with somebody on duty, hours after the last shift"
+        which = "hours with somebody on duty, the whole week, hours after the last shift"
         return (
-            ViewKey("h", "h", "hours", which),
+            ViewKey("h", "h", _AS_KEYS[self._next_scope], which),
             ViewKey("k", "k", "indicators", "the key indicators of ISO 22400-2"),
         )
 
@@ -128,8 +137,7 @@ up down   choose a row; F4 accounts for it"""
             self._of_indicators = not self._of_indicators
         elif key == "h":
             self._of_indicators = False
-            scopes = list(Scope)
-            self._scope = scopes[(scopes.index(self._scope) + 1) % len(scopes)]
+            self._scope = self._next_scope
         elif key in ("up", "down") and (choices := self._choices(look)):
             place = self._place(choices) + (1 if key == "down" else -1)
             self._chosen[self._of_indicators] = choices[clamp(place, 0, len(choices) - 1)]
