@@ -79,3 +79,8 @@ def test_how_many_of_the_rush_orders_are_tried_is_told() -> None:
     compare_wholly(check(read_text(text)), memory, memory.pause, told=told)
     assert far[-1][0] == far[-1][1] > 1
     assert far == sorted(far)
+
+
+def test_an_id_that_stands_for_a_title_is_no_longer_than_one() -> None:
+    problems = check(read_text(f"{STUDY}[scenario.{'y' * 1_001}]\n")).problems
+    assert [each.kind for each in problems] == [ProblemKind.NOT_OF_ITS_KIND]

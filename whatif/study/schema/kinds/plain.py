@@ -335,6 +335,8 @@ class Id(Kind[str]):
     @override
     def _read(self, raw: Raw) -> str:
         id_ = self.must_be(str, raw, "an id")
+        if len(id_) > MOST_IN_A_LINE:
+            raise self.refuse(f"it is longer than {MOST_IN_A_LINE:,} characters")
         if not _ID.fullmatch(id_):
             raise self.refuse("it is no id" if id_ else "an id has at least one letter")
         return id_
