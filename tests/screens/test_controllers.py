@@ -507,6 +507,38 @@ def test_columns_are_hidden_shown_kept_and_moved(desk: NotingHost, does: Control
     assert desk.state.session.is_saved
 
 
+def test_one_column_stands_alone_beside_the_reference_by_one_key(
+    desk: NotingHost, does: Controllers
+) -> None:
+    desk.state.choose("now")
+    does.arranging.beside_reference()
+    assert desk.state.notice.startswith("This is the reference")
+    desk.state.choose("pool")
+    does.arranging.hide()
+    desk.state.choose("other")
+    does.arranging.beside_reference()
+    assert (desk.state.ids, desk.state.chosen) == (("now", "other"), "other")
+    desk.state.choose("now")
+    does.arranging.beside_reference()
+    # What was hidden before is so again.
+    assert (desk.state.ids, desk.state.chosen) == (("now", "other"), "now")
+    does.arranging.show_hidden()
+    desk.state.choose("other")
+    does.arranging.beside_reference()
+    assert desk.state.ids == ("now", "other")
+    does.arranging.beside_reference()
+    assert (len(desk.state.ids), desk.state.chosen) == (3, "other")
+    does.arranging.beside_reference()
+    does.arranging.hide()
+    does.arranging.show_hidden()
+    desk.answer("*")
+    # Shown otherwise, there is nothing to go back to.
+    assert len(desk.state.ids) == 3
+    desk.state.choose("pool")
+    does.arranging.beside_reference()
+    assert desk.state.ids == ("now", "pool")
+
+
 def test_times_units_and_widths_are_only_looked_at(desk: NotingHost, does: Controllers) -> None:
     before = desk.state.arrangement
     does.arranging.next_time()

@@ -21,6 +21,8 @@ class Arrangement:
         order: scenarios in the order that their columns were moved to; ones that are not in
             it stand behind the one before them in the file.
         hidden: scenarios without a column.
+        hidden_before: those hidden until one was shown alone beside the reference; None where
+            that is not so.
         kept: scenarios whose columns stay in sight at the left, beside the reference.
         let_go: the reference too, where it is not to be kept in sight.
         label, width: cells of the labels and of a column, None for what fits.
@@ -32,6 +34,7 @@ class Arrangement:
 
     order: tuple[str, ...] = ()
     hidden: frozenset[str] = field(default_factory=frozenset)
+    hidden_before: frozenset[str] | None = None
     kept: frozenset[str] = field(default_factory=frozenset)
     let_go: frozenset[str] = field(default_factory=frozenset)
     label: int | None = None
@@ -104,11 +107,22 @@ class Arrangement:
 
     def hiding(self, scenario: str) -> Arrangement:
         """With one column fewer."""
-        return replace(self, hidden=self.hidden | {scenario})
+        return replace(self, hidden=self.hidden | {scenario}, hidden_before=None)
 
     def showing(self, *scenarios: str) -> Arrangement:
         """With columns that were hidden."""
-        return replace(self, hidden=self.hidden.difference(scenarios))
+        if self.hidden.isdisjoint(scenarios):
+            return self
+        return replace(self, hidden=self.hidden.difference(scenarios), hidden_before=None)
+
+    def beside(self, scenario: str, reference: str, ids: Sequence[str]) -> Arrangement:
+        """With one column beside the reference's alone."""
+        others = frozenset(ids) - {scenario, reference}
+        return replace(self, hidden=others, hidden_before=self.hidden)
+
+    def as_before(self) -> Arrangement:
+        """With the columns that were there until one was shown alone beside the reference."""
+        return replace(self, hidden=self.hidden_before or frozenset(), hidden_before=None)
 
     def keeping(self, scenario: str, reference: str | None) -> Arrangement:
         """With a column kept in sight that was not, or let go that was."""

@@ -52,10 +52,10 @@ class Arranging:
         self._arrange(replace(now, only_differing=only), self._compared() if only else "")
 
     def _compared(self) -> str:
-        """Which columns are compared: hiding all but two compares two."""
+        """Which columns are compared, and how to compare two."""
         count = len(self._state.ids)
         fewer = (
-            "h hides one of them: left with two, it compares two" if count > 2 else "H shows more"
+            "b leaves the reference and this one alone" if count > 2 else "H shows more"
         )
         return f"Only rows in which the {count} columns differ; {fewer}. = ends."
 
@@ -76,6 +76,25 @@ class Arranging:
             self._host.say(f"{title} is hidden. {self._compared()}")
         else:
             self._host.say(f"{title} is hidden, and answered as before. H shows hidden columns.")
+
+    def beside_reference(self) -> None:
+        """Show the chosen column alone beside the reference's, or the others again."""
+        state, scenario, reference = self._state, self._state.chosen, self._state.shown.reference_id
+        if scenario is None:
+            return
+        if state.arrangement.hidden_before is not None:
+            self._look_with(state.arrangement.as_before(), scenario, "The other columns are back.")
+        elif reference is None or scenario == reference:
+            self._host.say("This is the reference: b on another column shows the two alone.")
+        else:
+            arrangement = state.arrangement.beside(scenario, reference, state.shown.ids)
+            says = f"Only {state.title(scenario)} beside the reference; b shows the others again."
+            self._look_with(arrangement, scenario, says)
+
+    def _look_with(self, arrangement: Arrangement, scenario: str, says: str) -> None:
+        """Look at other columns, the cursor staying with its scenario."""
+        self._arrange(arrangement, says)
+        self._state.choose(scenario)
 
     def show_hidden(self) -> None:
         """Show one of the hidden columns, or all."""
