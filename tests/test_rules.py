@@ -21,7 +21,7 @@ from whatif.telling.refusals import refusal_words
 from whatif.telling.rules import nearest_rules, rule, rules
 
 BOOK = (files("whatif.cell") / "RULES.md").read_text("utf-8")
-OF_SCENARIO = ("title", "notes", "parent")
+OF_SCENARIO = ("title", "notes", "parent", "done_on")
 """Groups of a single key each, which stand in one table."""
 
 

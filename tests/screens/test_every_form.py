@@ -10,8 +10,8 @@ from whatif.screens.desk import forms
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.study.schema.catalogue import KEYS, Key, pattern_of
 
-ONE_LINE = {"start", "end", "arrives", "due", "currency"}
-"""A time of the day, a moment, three letters: typed as they stand, like a number."""
+ONE_LINE = {"start", "end", "arrives", "due", "done_on", "currency"}
+"""A time of the day, a moment, a date, three letters: typed as they stand, like a number."""
 
 KEYS_ON_ROWS = [key for key in KEYS if key.name not in ("parent", "title", "notes")]
 

@@ -65,6 +65,7 @@ BY_NAME: dict[str, Raw] = {
     "title": "A title",
     "in_cut": "37 %",
     "weeks": 26,
+    "done_on": "2025-03-31",
 }
 BY_KIND: dict[str, Raw] = {
     "Time": "1 h 30 min",

@@ -84,6 +84,7 @@ def test_only_what_belongs_to_a_scenario_alone_is_not_inherited() -> None:
         "title",
         "notes",
         "parent",
+        "done_on",
         "hour_meters.switched_on",
         "hour_meters.in_cut",
         "hour_meters.weeks",

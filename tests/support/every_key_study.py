@@ -17,6 +17,7 @@ guess_accuracy = "15 %"
 [scenario.now]
 title = "As it stands"
 notes = "All of it"
+done_on = "2025-03-31"
 said.with_people.hours = "5 h"
 said.with_people.cutting = "40 %"
 said.with_nobody.hours = "2 h"

@@ -178,6 +178,12 @@ def _orders(asked: Namespace, progress: ProgressLine) -> Document:
     return enter_table(asked, "order")
 
 
+def _afterwards(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.after import hold_afterwards
+
+    return hold_afterwards(asked, progress)
+
+
 def _moment(text: str) -> int:
     """A second of the week from "tue 14:20"."""
     from whatif.study.schema.kinds.calendar import Moment
@@ -408,6 +414,35 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         ),
         ALL_FORMS,
         _readings,
+        is_kept=False,
+    ),
+    "afterwards": Subcommand(
+        (
+            (
+                "STUDY SCENARIO [FILE|URL...] [--done DATE]",
+                "measured since it was done, and foretold",
+            ),
+        ),
+        (
+            STUDY,
+            _SCENARIO,
+            Argument(
+                "files",
+                nargs="*",
+                metavar="FILE|URL",
+                help="readings as whatif readings takes them; without any those of "
+                "STUDY.readings.csv beside the study",
+            ),
+            *_OF_READINGS,
+            Argument(
+                "--done",
+                metavar="DATE",
+                help="since when the shop is so, such as 2025-03-31 (default: the scenario's "
+                "done_on)",
+            ),
+        ),
+        ALL_FORMS,
+        _afterwards,
         is_kept=False,
     ),
     "walk": Subcommand(

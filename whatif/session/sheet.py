@@ -87,6 +87,7 @@ _OWN: dict[str, tuple[Line, ...]] = {
         Line(("scenario",), ("title",), "title"),
         Line(("scenario",), ("parent",), "based on"),
         Line(("scenario",), ("notes",), "notes"),
+        Line(("scenario",), ("done_on",), "done on"),
     ),
 }
 """Rows of the sheet that stand under no group of the file."""

@@ -120,7 +120,7 @@ def _values(checked: Checked, scenario: str) -> dict[Path, tuple[Raw | None, str
     return {
         path: (given.raw, given.origin.scenario, given.origin.is_assumed)
         for path, given in checked.resolved[scenario].values.items()
-        if path not in (("title",), ("notes",))
+        if path not in (("title",), ("notes",), ("done_on",))
     }
 
 

@@ -20,7 +20,10 @@ _NAMED = 4
 """Changes that are named one by one."""
 
 _NOT_DONE: Final = frozenset(
-    ("title", "notes", "parent", "said", "hour_meters", "money", "stop", "rush", "order")
+    (
+        *("title", "notes", "parent", "done_on", "said", "hour_meters", "money"),
+        *("stop", "rush", "order"),
+    )
 )
 """Groups of keys of which nobody does anything in the shop."""
 

@@ -1,6 +1,7 @@
 """Kinds of the calendar: days, times of the day, breaks, moments of a week."""
 
 import re
+from datetime import date, datetime
 from typing import ClassVar, Final
 
 from typing_extensions import override
@@ -27,6 +28,8 @@ _CLOCK: Final = re.compile(r"([01][0-9]|2[0-3]):([0-5][0-9])")
 _BREAK: Final = re.compile(rf"({_CLOCK.pattern})-({_CLOCK.pattern})")
 _MOMENT: Final = re.compile(rf"({'|'.join(DAYS)}) ({_CLOCK.pattern})")
 _WEEK_MOMENT: Final = re.compile(rf"(?:week ([1-9][0-9]*) )?({_MOMENT.pattern})")
+_DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_DOTTED_DATE: Final = re.compile(r"([0-9]{1,2})\.([0-9]{1,2})\.([0-9]{4})")
 _TYPED_CLOCK: Final = re.compile(r"([0-9]{1,2})(?:[:.]?([0-5][0-9]))?")
 
 
@@ -229,6 +232,31 @@ class Moment(Kind[int | str]):
     @override
     def typed(self, text: str) -> Raw:
         return _tidy(text)
+
+
+class Date(Kind[date]):
+    """A day of the calendar (ISO 8601); TOML's own dates are read too."""
+
+    allowed = 'a date such as "2025-03-31"'
+
+    @override
+    def _read(self, raw: Raw) -> date:
+        if isinstance(raw, date) and not isinstance(raw, datetime):
+            return raw
+        text = self.must_be(str, raw, "a date")
+        if not _DATE.fullmatch(text):
+            raise self.refuse("it is no date")
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            raise self.refuse("there is no such day") from None
+
+    @override
+    def typed(self, text: str) -> Raw:
+        dotted = _DOTTED_DATE.fullmatch(text.strip())
+        if dotted is None:
+            return text.strip()
+        return f"{dotted[3]}-{int(dotted[2]):02}-{int(dotted[1]):02}"
 
 
 class WeekMoment(Kind[int]):

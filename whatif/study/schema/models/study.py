@@ -1,9 +1,10 @@
 """A study and its scenarios, typed: every key there is (rule `keys.study`)."""
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Annotated, Final, Literal
 
-from whatif.study.schema.kinds import Choice, Count, CountOr, Id, Percent, Text
+from whatif.study.schema.kinds import Choice, Count, CountOr, Date, Id, Percent, Text
 from whatif.study.schema.models.cell import (
     Handling,
     HourMeters,
@@ -53,6 +54,14 @@ class Scenario(Model):
         "Choose the scenario that it is a change of.",
         assumed=None,
         in_words="none",
+        inherited=False,
+    )
+    done_on: Annotated[date | None, Date()] = says(
+        "done on",
+        "the day from which on the shop is as this scenario has it; readings of hour meters after "
+        "it are held against what was foretold",
+        "Enter it when the change is made, and go on reading the hour meters.",
+        assumed=None,
         inherited=False,
     )
     said: WhatIsSaid
