@@ -375,4 +375,6 @@ class DeskState:
             # It stands under whichever heading the file has it at.
             lines = (row for row in self.all_rows(frozenset()) if isinstance(row, Line))
             return {line.place for line in lines if line.path == path}
+        if len(path) == 1:
+            return {("scenario",)}
         return {path[:2], path[:1]}
