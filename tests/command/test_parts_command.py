@@ -69,7 +69,9 @@ def test_nothing_is_entered_before_it_is_clean(tmp_path: Path, capsys: Streams) 
     out, err = capsys.readouterr()
     assert out == ""
     assert 'Row 4, column B (Cycle [min]), "soon"' in err
-    assert "1 problem. Nothing is entered; mend the table, or leave this row out" in err
+    assert (
+        "1 problem. Nothing is entered; mend the table, or leave this row out: --leave-out." in err
+    )
     assert Path(study).read_text("utf-8") == STUDY
     assert main([*into, "--leave-out"]) == 0
     assert "Left out on purpose: row 4." in capsys.readouterr().out

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.study.table.columns import HeadColumn, label_of
 from whatif.study.table.grouping import PartLine
 from whatif.study.table.problem import TableFault, TableProblem
@@ -14,6 +15,45 @@ from whatif.study.table.taking import TakenTable
 from whatif.telling.amounts import listed
 from whatif.telling.problems import problem_in_short
 from whatif.units import Dimension, decimal, show
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """How what a table does not say itself is said: by words of the command line, or keys."""
+
+    column: str
+    unused: str
+    sign: str
+    week: str
+    leave_out: str
+    group: str
+    bound: str
+    alone: str
+    instead: str
+
+
+BY_WORDS: Final = Ways(
+    column='--column "HEAD={0}"',
+    unused='--column "HEAD="',
+    sign="--decimal point or --decimal comma",
+    week="--week-1 2026-11-30",
+    leave_out="--leave-out",
+    group='--alike "20 %"',
+    bound="--alike",
+    alone="--no-grouping",
+    instead="--instead",
+)
+BY_KEYS: Final = Ways(
+    column="key c",
+    unused="key c",
+    sign="key d",
+    week="key w",
+    leave_out="key l",
+    group="key g",
+    bound="Key g",
+    alone="key g too",
+    instead="Key i",
+)
 
 _BETWEEN: Final[Mapping[str, str]] = {",": "commas", ";": "semicolons", "\t": "tabs"}
 _SIGNS: Final[Mapping[DecimalSign | None, str]] = {
@@ -24,16 +64,14 @@ _SIGNS: Final[Mapping[DecimalSign | None, str]] = {
 _FAULTS: Final[Mapping[TableFault, str]] = {
     TableFault.NOT_OF_ITS_KIND: "{0}",
     TableFault.READS_TWO_WAYS: (
-        "it may be {0} or {1}, and no other number of the table shows which; say --decimal point "
-        "or --decimal comma"
+        "it may be {0} or {1}, and no other number of the table shows which: {sign}"
     ),
     TableFault.DATE_READS_TWO_WAYS: (
         "day or month may come first, and no other date of the column shows which; write it as "
         "2026-12-04"
     ),
     TableFault.DATE_WITHOUT_WEEK: (
-        "it is a date, and it is not known when week 1 begins; name its Monday, such as --week-1 "
-        "2026-11-30"
+        "it is a date, and it is not known when week 1 begins; name its Monday: {week}"
     ),
     TableFault.BEFORE_WEEK_1: "it is before the Monday of week 1, from which on due dates count",
     TableFault.MISSING: "{0} is missing",
@@ -45,7 +83,7 @@ _FAULTS: Final[Mapping[TableFault, str]] = {
 }
 
 
-def table_problem(problem: TableProblem) -> str:
+def table_problem(problem: TableProblem, ways: Ways = BY_WORDS) -> str:
     """What is wrong, with its row, its column and what stands there."""
     place = [] if problem.row is None else [f"row {problem.row}"]
     place += [f"column {problem.column}"] if problem.column else []
@@ -53,28 +91,29 @@ def table_problem(problem: TableProblem) -> str:
     if problem.of_study is not None and problem.row is None:
         place.append(problem.of_study.key)
     at = f"{', '.join(place)}{value}: " if place else ""
-    text = f"{at}{_what(problem)}"
+    text = f"{at}{_what(problem, ways)}"
     return text[0].upper() + text[1:]
 
 
-def _what(problem: TableProblem) -> str:
+def _what(problem: TableProblem, ways: Ways) -> str:
     if problem.of_study is not None:
         return problem_in_short(problem.of_study)
     details = problem.details
+    column = ways.column.format(details[1]) if len(details) > 1 else ""
     match problem.fault:
         case TableFault.NO_COLUMN:
-            return f'no column is the {details[0]}; say which is: --column "HEAD={details[1]}".'
+            return f"no column is the {details[0]}; say which is: {column}."
         case TableFault.TWO_COLUMNS:
             heads = listed(list(details[2:]))
             return (
-                f'{heads} are all {details[0]}; leave one: --column "HEAD={details[1]}" for it, or '
-                '--column "HEAD=" for the others.'
+                f"{heads} are all {details[0]}; leave one: {column} for it, or {ways.unused} "
+                "for the others."
             )
         case TableFault.NO_SUCH_COLUMN:
             return f'there is no column "{details[0]}"; there are: {", ".join(details[1:])}.'
         case TableFault.NO_NAME if details:
             return "it has no letter from a to z and no digit, so no short name can be made of it."
-    said = _FAULTS[problem.fault].format(*details)
+    said = _FAULTS[problem.fault].format(*details, sign=ways.sign, week=ways.week)
     allowed = f"; allowed is {problem.allowed}" if problem.allowed else ""
     meant = ""
     if problem.fault is TableFault.NO_SUCH_KEY and details[1]:
@@ -151,19 +190,19 @@ def member_lines(taken: TakenTable) -> list[str]:
     ]
 
 
-def grouping_words(taken: TakenTable) -> list[str]:
+def grouping_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
     """How numbers went into lines, and how to have it otherwise."""
     if taken.group != "part" or not taken.lines:
         return []
     many = sum(len(line.rows) for line in taken.lines)
     if taken.alike is None:
-        more = ' Numbers alike go into one with --alike "20 %".' if many > 1 else ""
+        more = f" Numbers alike go into one with {ways.group}." if many > 1 else ""
         return [f"Each number has a line of its own.{more}"]
     percent = decimal(taken.alike * 100)
     return [
         f"{many} numbers in {len(taken.lines)} line{'s'[: len(taken.lines) - 1]}: in each the "
         f"longest time is at most {percent} % over the shortest, and all else is the same. "
-        "--alike changes the bound, --no-grouping gives each number its own.",
+        f"{ways.bound} changes the bound, {ways.alone} gives each number its own.",
         "Cycle is weighted by pieces a week, setup by orders a week; size and mass are the "
         "largest. Each order of a line of several is set up anew, while numbers in lines of "
         "their own may keep a setup for a few.",
@@ -198,7 +237,7 @@ def number_words(value: Fraction) -> str:
     return decimal(Fraction(round(value * 10**digits), 10**digits))
 
 
-def around_words(taken: TakenTable) -> list[str]:
+def around_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
     """What has to be known beside: weeks of the year, and what becomes of what was there."""
     said = []
     if taken.weeks is not None:
@@ -218,7 +257,7 @@ def around_words(taken: TakenTable) -> list[str]:
     if taken.removed:
         said.append(f"Removed, as the table has not got them: {_some(taken.removed)}.")
     if taken.staying:
-        also = " --instead removes them." if taken.group == "part" else ""
+        also = f" {ways.instead} removes them." if taken.group == "part" else ""
         said.append(f"Other {sort} stay as they are: {_some(taken.staying)}.{also}")
     return said
 
@@ -244,7 +283,7 @@ def lines_note(taken: TakenTable, source: str) -> str:
     return "\n".join((f"Parts from {source}, numbers in lines:", *lines)) if lines else ""
 
 
-def problem_count(taken: TakenTable) -> str:
+def problem_count(taken: TakenTable, ways: Ways = BY_WORDS) -> str:
     """How many problems there are, and what can be done."""
     many = len(taken.problems)
     rows = len({problem.row for problem in taken.problems if problem.row})
@@ -252,9 +291,45 @@ def problem_count(taken: TakenTable) -> str:
     if any(problem.row is None for problem in taken.problems):
         return f"{said}. Nothing is entered before the table can be read."
     them = "this row" if rows == 1 else f"these {rows} rows"
-    return f"{said}. Nothing is entered; mend the table, or leave {them} out with --leave-out."
+    return f"{said}. Nothing is entered; mend the table, or leave {them} out: {ways.leave_out}."
 
 
-def all_problems(taken: TakenTable) -> Iterator[str]:
+def all_problems(taken: TakenTable, ways: Ways = BY_WORDS) -> Iterator[str]:
     """Every problem in a sentence."""
-    return map(table_problem, taken.problems)
+    return (table_problem(problem, ways) for problem in taken.problems)
+
+
+def on_screen(taken: TakenTable) -> str:
+    """All that is to be seen before a table is entered from the screen."""
+    parts = [[f"Read: {read_as(taken)}."]]
+    if taken.problems:
+        said = [] if taken.left_out else [problem_count(taken, BY_KEYS)]
+        parts.append(["Problems", *_indented(all_problems(taken, BY_KEYS)), *_indented(said)])
+    columns = (
+        f"{letter:2} {head}: {is_}{f' ({unit})' if unit else ''}"
+        for letter, head, is_, unit in column_rows(taken)
+    )
+    parts.append(["Columns", *_indented(columns)])
+    if taken.lines:
+        parts.append(["Lines", *_indented(map(_line_words, line_rows(taken)))])
+        parts.append(_indented(member_lines(taken)))
+    elif taken.things:
+        orders = (
+            f"{id_}: {', '.join(f'{name} {raw}' for name, raw in values)}"
+            for id_, values in taken.things
+        )
+        parts.append(["Orders", *_indented(orders)])
+    words = *grouping_words(taken, BY_KEYS), *totals_words(taken), *around_words(taken, BY_KEYS)
+    parts.append([*words])
+    return "\n\n".join("\n".join(lines) for lines in parts if lines)
+
+
+def _indented(lines: Iterable[str]) -> list[str]:
+    return [f"  {line}" for line in lines]
+
+
+def _line_words(row: Sequence[str]) -> str:
+    """A line of parts as running text, without what it has not."""
+    id_, *cells = row
+    told = zip(LINE_HEADS[1:], cells, strict=True)
+    return f"{id_}: {', '.join(f'{head} {cell}' for head, cell in told if cell)}"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual.binding import Binding
 
 from whatif.records import dataclass
-from whatif.screens.desk.new_things import NEW
+from whatif.screens.desk.new_things import FROM_TABLE, NEW
 from whatif.screens.views.all import VIEWS
 
 if TYPE_CHECKING:
@@ -68,6 +68,10 @@ def _in_view(state: DeskState) -> bool:
 
 def _adds(group: str) -> Callable[[Controllers], object]:
     return lambda desk: desk.things.add(group)
+
+
+def _takes(group: str) -> Callable[[Controllers], object]:
+    return lambda desk: desk.tables.ask(group)
 
 
 def _opens(view: str) -> Callable[[Controllers], object]:
@@ -156,6 +160,11 @@ COMMANDS: tuple[Command, ...] = (
         Command(f"add_{group}", f"Add {name}", f"to the chosen scenario (n {letter})",
                 _adds(group))
         for group, (letter, name, _) in NEW.items()
+    ),
+    *(
+        Command(f"{group}_table", name[0].upper() + name[1:], f"a CSV file (n {letter})",
+                _takes(group), finds="import spreadsheet sheet")
+        for group, (letter, name, _) in FROM_TABLE.items()
     ),
     Command("duplicate_thing", "Duplicate this machine, shift, part", "or order (n d)",
             lambda desk: desk.things.duplicate()),

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from whatif.screens.desk.search import RowSearch
     from whatif.screens.desk.state import DeskState
     from whatif.screens.desk.study_file import StudyFile
+    from whatif.screens.desk.tables import Tables
     from whatif.screens.desk.things import Things
     from whatif.screens.desk.values import Values
     from whatif.screens.desk.views import Views
@@ -77,7 +78,15 @@ class Controllers:
         """Machines, shifts, parts and others."""
         from whatif.screens.desk.things import Things
 
-        return Things(self._state, self._host, self.changes)
+        # The tables are loaded when somebody asks for one.
+        return Things(self._state, self._host, self.changes, lambda group: self.tables.ask(group))
+
+    @cached_property
+    def tables(self) -> Tables:
+        """Parts and orders from tables of a spreadsheet."""
+        from whatif.screens.desk.tables import Tables
+
+        return Tables(self._state, self._host, self.changes)
 
     @cached_property
     def scenarios(self) -> Scenarios:

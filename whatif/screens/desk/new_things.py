@@ -9,3 +9,9 @@ NEW = {
     "order": ("o", "an order", "a real one: so many pieces, due at a moment"),
 }
 """Letter, name and a few words for each sort of thing that can be added."""
+
+FROM_TABLE = {
+    "part": ("f", "parts from a table", "of a spreadsheet, many at once"),
+    "order": ("w", "orders from a table", "work orders with their due dates"),
+}
+"""The same for what is added by a table."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
-from whatif.screens.desk.new_things import NEW
+from whatif.screens.desk.new_things import FROM_TABLE, NEW
 from whatif.screens.dialogs.ask import AskShortName
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.things import (
@@ -30,17 +30,25 @@ from whatif.telling.edits import called, sort_name, what_goes
 from whatif.telling.refusals import refusal_words
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from whatif.screens.desk.changes import Changes
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
     from whatif.study.raw import Path
 
+FromTable: TypeAlias = "Callable[[str], None]"
+"""Asks for a table of things of a sort."""
+
 
 class Things:
     """What is done with the things that a scenario has, most of it with the one here."""
 
-    def __init__(self, state: DeskState, host: DeskHost, changes: Changes) -> None:
+    def __init__(
+        self, state: DeskState, host: DeskHost, changes: Changes, from_table: FromTable
+    ) -> None:
         self._state = state
+        self._from_table = from_table
         self._host = host
         self._changes = changes
 
@@ -52,6 +60,10 @@ class Things:
         offers = [
             Offer(f"add {group}", f"add {name}", words, letter, partial(self.add, group))
             for group, (letter, name, words) in NEW.items()
+        ]
+        offers += [
+            Offer(f"{group} table", name, words, letter, partial(self._from_table, group))
+            for group, (letter, name, words) in FROM_TABLE.items()
         ]
         place = self._state.spot.place
         thing = thing_at(place)

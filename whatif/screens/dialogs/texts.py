@@ -87,6 +87,10 @@ class WeighText(_ScrolledText):
             self.dismiss("y")
 
 
+class WeighTable(WeighText):
+    """The same of a table, with room for more answers below it."""
+
+
 class WriteNotes(Dialog):
     """Lines to write; dismissed with them, or with None where they stay as they were."""
 

@@ -114,13 +114,19 @@ def take_table(
     weeks, is_studys = _weeks(here)
     units = "inch" if draft is not None and draft.head.get("units") == "inch" else "metric"
     there = frozenset(() if here is None else here.ids(group))
-    problems = [*heads.problems, *_no_column(heads, group, is_all=not there)]
-    if any(problem.row is None for problem in problems):
-        read = RowsRead((), (), how.sign, {})
-    else:
+    problems = list(heads.problems)
+    read = RowsRead((), (), how.sign, {})
+    if problems and not there:
+        problems += [_not_found(group, name) for name in _no_column(heads, group, True)]
+    if not problems:
         read = read_rows(table, heads, group, HowRead(how.sign, weeks, how.week_1, units))
-        problems += read.problems
-        problems += missing_of(read.rows, group, REQUIRED[group], there)
+        new = [row for row in read.rows if row.id not in there]
+        lacking = _no_column(heads, group, any("after" not in row.values for row in new))
+        if lacking and (new or lacking[0] == NAME):
+            problems += [_not_found(group, name) for name in lacking]
+        else:
+            problems += read.problems
+            problems += missing_of(read.rows, group, REQUIRED[group], there)
     good = _without(read.rows, problems)
     if draft is not None and good:
         problems += _of_study(draft, scenario, group, good)
@@ -161,16 +167,16 @@ def _weeks(here: Resolved | None) -> tuple[Fraction, bool]:
     return (Fraction(weeks), True) if weeks else (Fraction(WEEKS_PER_YEAR), False)
 
 
-def _no_column(heads: Heads, group: str, *, is_all: bool) -> list[TableProblem]:
-    """What no column tells and every thing that is new needs; ``is_all`` where all are."""
+def _no_column(heads: Heads, group: str, is_wanted: bool) -> list[str]:
+    """What no column tells and every new thing needs; ``is_wanted`` where pieces have to be."""
     names = {column.name for column in heads.columns}
-    if names & {YEARLY, MONTHLY}:
+    if names & {YEARLY, MONTHLY} or not is_wanted:
         names.add("weekly")
-    return [
-        TableProblem(TableFault.NO_COLUMN, details=(label_of(group, name), name))
-        for name in REQUIRED[group]
-        if name not in names and (is_all or name == NAME)
-    ]
+    return [name for name in REQUIRED[group] if name not in names]
+
+
+def _not_found(group: str, name: str) -> TableProblem:
+    return TableProblem(TableFault.NO_COLUMN, details=(label_of(group, name), name))
 
 
 def _without(rows: Sequence[ReadRow], problems: Sequence[TableProblem]) -> tuple[ReadRow, ...]:
