@@ -276,7 +276,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
         await screen.press("enter")
         assert ids(screen, "part") == ("plate", "part_1")
         await screen.press("n")
-        await screen.pilot.click(OptionList, offset=(6, 8))
+        await screen.pilot.click(OptionList, offset=(6, 10))
         await screen.settle()
         assert "Remove part part_1 from Now?" in asked(screen)
         await screen.pilot.click(".answer")
