@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from json_told import json_of
 from lengths import examples, first_of
+from night_studies import HEAD, SHIFT
 
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
 from whatif.answers.account.explain import explain, figures
@@ -468,3 +469,14 @@ def test_a_first_answer_is_explained_before_its_likely_range_is_known() -> None:
     unknown = explain(first, by, "cell", "likely_percent")
     assert unknown.figure.value is None
     assert "not been worked out" in note_sentence(unknown.worked.notes[0])
+
+
+@pytest.mark.parametrize(
+    ("numbers", "said"),
+    [(1, "Fixtures of body: 1; pallets"), (3, "Fixtures of body: 1 of each of its 3 numbers;")],
+)
+def test_fixtures_are_each_numbers_where_a_part_has_several(numbers: int, said: str) -> None:
+    lines = f"part.body.fixtures = 1\npart.body.numbers = {numbers}\n"
+    by = sound(HEAD.replace("mill.count = 1", "mill.count = 4") + lines + SHIFT)
+    one = explain(compare(by, Memory()), by, "today", "pieces.body")
+    assert any(said in note_sentence(note) for note in one.worked.notes)

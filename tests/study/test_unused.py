@@ -372,3 +372,10 @@ def test_every_condition_of_a_field_is_asked_and_worded() -> None:
         for when in key.says.unused:
             assert unused_words(WhyUnused(when, ("mill", "body")))
             assert isinstance(when, NoMachineHas) or when in _HOLDS
+
+
+@pytest.mark.parametrize(("numbers", "said"), [(1, "Here 25, "), (9, "Here 25 of each number, ")])
+def test_the_sheet_says_whose_the_fixtures_are(numbers: int, said: str) -> None:
+    text = f"{BARE}\n[scenario.bare.part.many]\nfixtures = 25\nnumbers = {numbers}\n"
+    checked, place = check(read_text(text)), ("part", "many", "fixtures")
+    assert said in about_value(checked, "bare", place, "fixtures", cell(checked, "bare", place))

@@ -18,6 +18,7 @@ from whatif.telling.sources import NOT_ENTERED, source_words
 if TYPE_CHECKING:
     from whatif.study.check.check import Checked
     from whatif.study.raw import Path
+    from whatif.study.resolve import Resolved
 
 ATTENDED: Path = ("hours", "attended")
 """The path under which the sheet shows the attended hours; no file holds it."""
@@ -84,14 +85,16 @@ def about_value(
         label = f"{path[1]}: {label}"
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
-    origin = checked.resolved[scenario].origin(*path)
+    resolved = checked.resolved[scenario]
+    origin = resolved.origin(*path)
     named = partial(scenario_title, checked)
     if cell.text == NOTHING:
         here = (
             f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
         )
     else:
-        here = f"{cell.text}, {NOT_ENTERED if origin == ASSUMED else source_words(origin, named)}"
+        value = f"{cell.text}{_of_each(resolved, path)}"
+        here = f"{value}, {NOT_ENTERED if origin == ASSUMED else source_words(origin, named)}"
     parts = [f"{_of(label, title, brief=brief)}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
@@ -134,6 +137,13 @@ def takes_words(path: Path) -> str:
     key = key_for(path)
     takes = "" if key is None else f"{key.kind.typed_as[0].upper()}{key.kind.typed_as[1:]}. "
     return takes + meaning_words(path)
+
+
+def _of_each(resolved: Resolved, path: Path) -> str:
+    """Of fixtures where a part stands for several numbers, that these are each number's."""
+    if path[-1] != "fixtures" or (resolved.raw(*path[:-1], "numbers") or 1) == 1:
+        return ""
+    return " of each number"
 
 
 def meaning_words(path: Path, *, brief: bool = False) -> str:

@@ -58,4 +58,6 @@ def fixtures(case: Case, part: str) -> tuple[Note, ...]:
     if made is None or figures is None or made.fixtures is None:
         return ()
     hours = figures.by_state["no_fixture"]
-    return (Note("fixtures", (part,), (made.fixtures, hours)),) if hours > _NIL else ()
+    kind = "fixtures" if made.numbers == 1 else "fixtures of each"
+    said = Note(kind, (part,), (made.fixtures, hours, made.numbers))
+    return (said,) if hours > _NIL else ()

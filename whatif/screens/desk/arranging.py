@@ -54,9 +54,7 @@ class Arranging:
     def _compared(self) -> str:
         """Which columns are compared, and how to compare two."""
         count = len(self._state.ids)
-        fewer = (
-            "b leaves the reference and this one alone" if count > 2 else "H shows more"
-        )
+        fewer = "b leaves the reference and this one alone" if count > 2 else "H shows more"
         return f"Only rows in which the {count} columns differ; {fewer}. = ends."
 
     # -- columns -----------------------------------------------------------------------

@@ -133,8 +133,9 @@ NOTES = {
     "people of shift": "Those of {0}: {n0} of {n1} ({share}).",
     "met": "All that is wanted of {all} is made: more of it finds no buyer.",
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
-    "fixtures": "There are {n0:.0f} fixtures for {0}; pallets lack a fixture {n1} machine hours a "
-    "week.",
+    "fixtures": "Fixtures of {0}: {n0:.0f}; pallets lack one {n1} machine hours a week.",
+    "fixtures of each": "Fixtures of {0}: {n0:.0f} of each of its {n2:.0f} numbers; pallets lack "
+    "one {n1} machine hours a week.",
     "difference": "Its likely range is {ends} %, the middle {middle}: 0 does "
     "not lie within, so it is a difference.",
     "no difference": "Its likely range is {ends} %, the middle {middle}: 0 lies "
