@@ -62,6 +62,7 @@ WITHIN = {
     "telling/week": {"telling"},
     "session/calculate": {"session", "session/kept"},
     "session/kept": set(),
+    "reports/paper": {"reports"},
     "screens/widgets": set(),
     "screens/views": {"screens/widgets"},
     "screens/dialogs": {"screens/widgets", "screens/views"},

@@ -148,6 +148,12 @@ def _nights(asked: Namespace, progress: ProgressLine) -> Document:
     return show_nights(asked, progress)
 
 
+def _report(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.reporting import make_report
+
+    return make_report(asked, progress)
+
+
 def _check(asked: Namespace, progress: ProgressLine) -> Document:
     from whatif.command.checking import check_file
 
@@ -483,6 +489,39 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         ),
         ALL_FORMS,
         _walk,
+        is_kept=False,
+    ),
+    "report": Subcommand(
+        (
+            (
+                "STUDY [SCENARIO] [--out FILE.html|.md|.txt] [--full] [--quick]",
+                "write two pages to be handed on",
+            ),
+        ),
+        (
+            STUDY,
+            _or_none(
+                _SCENARIO, help="the scenario that it goes into; the first of the verdict without"
+            ),
+            Argument(
+                "--out",
+                metavar="FILE",
+                help="a file to be written, whose name ends in .html, .md or .txt; standard "
+                "output without",
+            ),
+            Argument("--full", action="store_true", help="with further pages that have all"),
+            Argument(
+                "--quick",
+                action="store_true",
+                help="without what would change the answer, which takes longest",
+            ),
+            Argument(
+                "--question", metavar="TEXT", default="", help="the question in words of your own"
+            ),
+            Argument("--replace", action="store_true", help="in the place of a file that is there"),
+        ),
+        ("text", "markdown", "html"),
+        _report,
         is_kept=False,
     ),
     "check": Subcommand(

@@ -94,9 +94,9 @@ def _room(form: str) -> int | None:
 def _text(document: Document, form: str, room: int | None) -> str:
     from dataclasses import replace
 
-    from whatif.reports.document import WRITERS
+    from whatif.reports.writers import ALL_WRITERS
 
-    return WRITERS[form](document if room is None else replace(document, room=room))
+    return ALL_WRITERS[form](document if room is None else replace(document, room=room))
 
 
 def _printed(text: str) -> int:

@@ -1,4 +1,7 @@
-"""What a report says, made once, and the four ways to write it: text, Markdown, CSV, JSON."""
+"""What a report says, made once, and four ways to write it: text, Markdown, CSV, JSON.
+
+`whatif.reports.html` has a fifth, for paper, and `whatif.reports.writers` writes all of them.
+"""
 
 from __future__ import annotations
 
@@ -100,7 +103,24 @@ class CautionFor:
     text: str
 
 
-Block: TypeAlias = TextHeading | TextLines | TextTable | AsItIs | CautionFor
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture, as an element of SVG, and the same in blocks for forms without pictures.
+
+    ``below`` is how the picture is read, and stands with it alone.
+    """
+
+    svg: str
+    instead: Sequence[TextLines | TextTable] = ()
+    below: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NewPage:
+    """Where paper is turned."""
+
+
+Block: TypeAlias = TextHeading | TextLines | TextTable | AsItIs | CautionFor | Picture | NewPage
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,8 +190,9 @@ def as_text(document: Document) -> str:
 
 
 def _blocks(document: Document, side: Callable[[Either], Sequence[Block]]) -> Iterator[Block]:
-    for block in document.blocks:
-        yield from side(block) if isinstance(block, Either) else (block,)
+    for each in document.blocks:
+        for block in side(each) if isinstance(each, Either) else (each,):
+            yield from block.instead if isinstance(block, Picture) else (block,)
 
 
 def _text_rows(block: Block, width: int | None, room: int | None) -> list[str]:
@@ -191,6 +212,8 @@ def _text_rows(block: Block, width: int | None, room: int | None) -> list[str]:
             if width is None:
                 return [lead, f"  {text}"]
             return _broken(TextLine(f"{lead} {text}", rest=""), width)
+        case Picture() | NewPage():
+            return []
 
 
 def _broken(line: TextLine, width: int | None) -> list[str]:
@@ -413,4 +436,4 @@ WRITERS: Final[Mapping[str, Callable[[Document], str]]] = {
     "csv": as_csv,
     "json": as_json,
 }
-"""Every form by the name that the command line has for it."""
+"""Every form that all commands have, by the name that the command line has for it."""

@@ -1,0 +1,1 @@
+"""A study on two pages of paper, to be handed on; further pages on demand."""
