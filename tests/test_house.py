@@ -54,6 +54,13 @@ WITHIN = {
     "answers/money": {"answers"},
     "answers/moves": {"answers", "answers/meters", "answers/money"},
     "answers/night": {"answers"},
+    "answers/search": {
+        "answers",
+        "answers/meters",
+        "answers/money",
+        "answers/moves",
+        "answers/orders",
+    },
     "answers/orders": {"answers"},
     "answers/walk": {"answers", "answers/meters"},
     "telling/account": {"telling", "telling/money"},

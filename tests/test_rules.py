@@ -15,7 +15,7 @@ from whatif.answers.indicators import KEYS as INDICATORS
 from whatif.answers.states import IsoTime, states_of
 from whatif.cell.states import STATES
 from whatif.study.refused import Refused
-from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
+from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, LEVER_KEYS, Key
 from whatif.telling.amounts import listed
 from whatif.telling.refusals import refusal_words
 from whatif.telling.rules import nearest_rules, rule, rules
@@ -74,11 +74,13 @@ def _wanted(group: str) -> Iterator[str]:
 def _keys(group: str) -> tuple[Key, ...]:
     if group == "study":
         return tuple(HEAD_KEYS.values())
+    if group == "lever":
+        return tuple(LEVER_KEYS.values())
     groups = OF_SCENARIO if group == "scenario" else (group,)
     return tuple(key for key in KEYS if key.group in groups)
 
 
-TABLES = ("study", "scenario", *(group for group in GROUPS if group not in OF_SCENARIO))
+TABLES = ("study", "lever", "scenario", *(group for group in GROUPS if group not in OF_SCENARIO))
 
 
 def test_there_is_a_table_for_every_group_of_keys() -> None:

@@ -122,6 +122,12 @@ def _break_even(asked: Namespace, progress: ProgressLine) -> Document:
     return find_break_even(asked, progress)
 
 
+def _search(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.searching import find_next_step
+
+    return find_next_step(asked, progress)
+
+
 def _explain(asked: Namespace, progress: ProgressLine) -> Document:
     if asked.rule is not None:
         if asked.study is not None:
@@ -323,6 +329,42 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         ),
         ALL_FORMS,
         _break_even,
+    ),
+    "search": Subcommand(
+        (
+            (
+                "STUDY [SCENARIO] [--goal GOAL] [--most N] [--seed N]",
+                "try levers, and list what nothing beats",
+            ),
+        ),
+        (
+            STUDY,
+            _or_none(_SCENARIO, help="from where to search: an id or a title; today without"),
+            Argument(
+                "--goal",
+                metavar="GOAL",
+                help='"demand", "orders" (on time), "payback=2" (years), "sum=50000" (money that '
+                'may be laid out in the first year) or "most" (a year); without it: what is '
+                "lacking first",
+            ),
+            Argument(
+                "--most",
+                type=int,
+                choices=range(1, 7),
+                default=3,
+                metavar="N",
+                help="levers at once, 1 to 6 (default 3)",
+            ),
+            Argument(
+                "--seed",
+                type=int,
+                default=1,
+                metavar="N",
+                help="of what is drawn by lot (default 1)",
+            ),
+        ),
+        ALL_FORMS,
+        _search,
     ),
     "explain": Subcommand(
         (

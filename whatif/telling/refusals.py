@@ -71,6 +71,12 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     "no machine here": "There is no machine in this scenario: n adds one.",
     "no part wanted here": "No part is wanted in this scenario: n adds one, or enter its weekly.",
     "no parts": "{0} has no parts, so there is nothing to simulate.",
+    "no real orders": "There is no real order with a due date here; take another goal.",
+    "no goal": (
+        "{0} is no goal; write demand, orders, most, payback=2 (years) or sum=50000 (money that "
+        "may be laid out by the end of the first year)."
+    ),
+    "no lever": "There is no lever that would change anything in {0}.",
     "no contribution": (
         "No part of any scenario has a contribution, so nothing pays back; enter one."
     ),

@@ -18,6 +18,7 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from hashlib import blake2b
+from typing import Self
 
 from typing_extensions import override
 
@@ -140,18 +141,22 @@ class Trials:
         """By which its tries are known: one of the same draft, scenario, runs and draws."""
         return self._drafts, self._scenario, self._most_runs, self.asked.draws
 
-    def using(self, simulate: Simulate) -> Trials:
+    def using(self, simulate: Simulate) -> Self:
         """The same with somebody else who simulates."""
-        found = object.__new__(Trials)
-        vars(found).update(vars(self), _simulate=simulate)
+        return self._but(_simulate=simulate)
+
+    def _but(self, **other: object) -> Self:
+        """A copy in which some of its own is other."""
+        found = object.__new__(type(self))
+        vars(found).update(vars(self), **other)
         return found
 
-    def __reduce__(self) -> tuple[Callable[[bytes], Trials], tuple[bytes]]:
+    def __reduce__(self) -> tuple[Callable[..., Trials], tuple[object, bytes]]:
         """Sent without whoever simulates; with hundreds of tries it is packed once."""
         if self._packed is None or self._packed[0] != self.key:
             state = {**vars(self), "_simulate": None, "_base": None, "_packed": None}
             self._packed = self.key, pickle.dumps(state, pickle.HIGHEST_PROTOCOL)
-        return _unpacked, (self._packed[1],)
+        return _unpacked, (type(self), self._packed[1])
 
     @property
     def base(self) -> Trial:
@@ -186,7 +191,7 @@ class Trials:
         plans, id_ = found
 
         def drawn() -> tuple[float | None, ...]:
-            return tuple(self._gain(each, id_, saleable_once) for each in self._draws(plans, id_))
+            return self._drawn_gains(plans, id_)
 
         sides = [plans[name] for name in (id_, self._reference)]
         ahead(self._simulate, (run for plan in sides for run in runs_of(plan)))
@@ -196,11 +201,15 @@ class Trials:
             itself = mean_saleable(plans[id_], self._simulate, self._worth)
         return Gained(None, self._gain(plans, id_, mean_saleable), itself, drawn)
 
+    def _changed(self, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:
+        """The draft of a try, and the id of the scenario to look at."""
+        return changed(self._draft, self._scenario, changes)
+
     def _tried(
         self, changes: Mapping[Path, Raw], *, warned: bool
     ) -> Problem | tuple[dict[str, Plan], str]:
         """The plans of a try and the scenario to look at, or why it is not allowed."""
-        draft, id_ = changed(self._draft, self._scenario, changes)
+        draft, id_ = self._changed(changes)
         checked = check(draft)
         if not checked.is_sound:
             return _of_any(checked.problems[0], id_, changes)
@@ -232,6 +241,10 @@ class Trials:
         ]
         ahead(self._simulate, (run_once(each[name]) for each in drawn for name in sides))
         return drawn
+
+    def _drawn_gains(self, plans: Mapping[str, Plan], id_: str) -> tuple[float | None, ...]:
+        """The saleable gain alone of each draw of the plans of a try."""
+        return tuple(self._gain(each, id_, saleable_once) for each in self._draws(plans, id_))
 
     def caveats(self, base: Trial | None = None) -> tuple[Caveat, ...]:
         """What the gain rests on as the scenario stands; ``base`` is that, where it was tried.
@@ -308,9 +321,9 @@ class Trials:
 
 
 @lru_cache(maxsize=2)
-def _unpacked(packed: bytes) -> Trials:
+def _unpacked(sort: type[Trials], packed: bytes) -> Trials:
     """One that was sent: for all its tries the same, so that what an edit leaves alone is too."""
-    found = object.__new__(Trials)
+    found = object.__new__(sort)
     vars(found).update(pickle.loads(packed))
     return found
 

@@ -42,6 +42,9 @@ Reason: TypeAlias = Literal[
     "no gain",
     "level with itself",
     "nothing said",
+    "no real orders",
+    "no goal",
+    "no lever",
     # inputs
     "of the whole study",
     "not one number",

@@ -12,9 +12,9 @@ from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.sheet import is_unknown_key
 from whatif.study.check.entries import known_instead
-from whatif.study.edits import ClearValue, Edit, RenameHead, RenameKey, SetHead
+from whatif.study.edits import ClearValue, Edit, RenameHead, RenameKey, SetHead, SetLever
 from whatif.study.raw import Path, shown
-from whatif.study.schema.catalogue import HEAD_KEYS, dotted
+from whatif.study.schema.catalogue import HEAD_KEYS, LEVER, dotted
 from whatif.telling.problems import problem_in_short, problem_sentence
 from whatif.telling.sheet_cell import unknown_key_fault
 
@@ -142,6 +142,9 @@ class Mending:
     def _ask_head(self, problem: Problem, words: str, edit: Edit | None) -> None:
         """Ask whether to make an edit, if there is one, or to take out what is wrong."""
         answers = {} if edit is None else {"y": (words, self._mends(edit))}
+        if problem.path[0] == LEVER and len(problem.path) > 1:
+            lever = SetLever(problem.path[1])
+            answers["t"] = ("remove the lever, with its values", self._mends(lever))
         if problem.key in self._state.draft.head and problem.key != "format":
             answers["t"] = ("remove it, with its value", self._mends(SetHead(problem.key, "")))
         self._host.lay_over(Ask(problem_sentence(problem), answers))

@@ -9,6 +9,7 @@ from weakref import WeakKeyDictionary
 from whatif.records import dataclass
 from whatif.study.check.entries import head_problems
 from whatif.study.check.found import FAULTS, ODD, Identity, by_identity, in_texts
+from whatif.study.check.levers import lever_problems
 from whatif.study.check.odd import other_than_above
 from whatif.study.check.rules import (
     Anywhere,
@@ -21,7 +22,7 @@ from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve_all
-from whatif.study.schema.catalogue import HEAD_KEYS, THINGS
+from whatif.study.schema.catalogue import HEAD_KEYS, LEVER, THINGS
 from whatif.study.schema.models import Scenario, Study
 
 
@@ -106,7 +107,7 @@ def check(draft: Draft) -> Checked:
     """
     resolved = resolve_all(draft)
     whole = _whole(resolved)
-    problems = [*head_problems(draft), *tree_problems(draft)]
+    problems = [*head_problems(draft), *lever_problems(draft), *tree_problems(draft)]
     anywhere = Anywhere(draft)
     unknown = {}
     for id_, here in resolved.items():
@@ -153,7 +154,8 @@ def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
 
 def _build(draft: Draft, resolved: Mapping[str, Resolved]) -> Study:
     """The study of some scenarios; the draft has been found without errors."""
-    head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
+    # Levers are no input of any answer: whoever searches reads them.
+    head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK and name != LEVER}
     head["reference"] = draft.reference_id or ""
     head["today"] = draft.today_id or ""
     scenarios = {id_: _scenario(here) for id_, here in resolved.items()}

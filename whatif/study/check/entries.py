@@ -14,6 +14,7 @@ from whatif.study.schema.catalogue import (
     GROUPS,
     HEAD_KEYS,
     KEYS,
+    LEVER,
     THINGS,
     Key,
     closest,
@@ -42,6 +43,8 @@ def head_problems(draft: Draft) -> Iterator[Problem]:
     unknown = 0
     for name, raw in draft.head.items():
         key = HEAD_KEYS.get(name)
+        if name == LEVER:
+            continue
         if key is None:
             yield _unknown_head(name, raw, is_hinted=unknown < MOST_HINTED)
             unknown += 1
@@ -65,7 +68,7 @@ def _unknown_head(name: str, raw: Raw, *, is_hinted: bool) -> Problem:
     if name in GROUPS:
         allowed = f"a table such as [scenario.<id>.{name}]"
         return told(ProblemKind.BELONGS_TO_SCENARIO, (), allowed)
-    meant = closest(name, ("scenario",)) or nearest_head(name) if is_hinted else None
+    meant = closest(name, ("scenario", LEVER)) or nearest_head(name) if is_hinted else None
     return told(ProblemKind.UNKNOWN_KEY, (), _HEAD_LISTED, meant)
 
 

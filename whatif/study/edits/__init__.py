@@ -2,6 +2,7 @@
 
 from whatif.study.edits.between import between
 from whatif.study.edits.edit import Edit, EditError, TakeFile, Together
+from whatif.study.edits.levers import SetLever
 from whatif.study.edits.several import EnterThings
 from whatif.study.edits.things import AddThing, BringBack, DuplicateThing, RemoveThing, RenameThing
 from whatif.study.edits.tree import (
@@ -33,6 +34,7 @@ __all__ = [
     "RenameScenario",
     "RenameThing",
     "SetHead",
+    "SetLever",
     "SetValue",
     "TakeFile",
     "Together",

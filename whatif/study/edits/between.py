@@ -9,7 +9,7 @@ from whatif.study.edits.edit import title_of
 from whatif.study.edits.tree import AddScenario
 from whatif.study.edits.values import ClearValue, SetHead, SetValue
 from whatif.study.resolve import GIVEN_BACK
-from whatif.study.schema.catalogue import dotted, key_for
+from whatif.study.schema.catalogue import LEVER, dotted, key_for
 
 MOST = 300
 """Changes that are told one by one; what is beyond them is told as one."""
@@ -55,7 +55,8 @@ def _by_name(before: Draft, after: Draft) -> Iterator[Between]:
     for name in (*after.head, *(name for name in before.head if name not in after.head)):
         raw = after.head.get(name)
         if before.head.get(name) != raw:
-            said = SetHead(name, GIVEN_BACK if raw is None else raw).says(at)
+            edit = SetHead(name, GIVEN_BACK if raw is None else raw)
+            said = "levers of the search changed" if name == LEVER else edit.says(at)
             at = at.with_head(name, raw)
             yield Between(said, at)
     for scenario in after:

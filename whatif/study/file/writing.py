@@ -15,9 +15,10 @@ from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.file.atomic import add_file, replace_file
 from whatif.study.file.reading import StudyError, comments, fingerprint, read_bytes
 from whatif.study.file.unfinished import clear_unfinished
+from whatif.study.levers import flat_table
 from whatif.study.raw import Path, Raw, Table, thawed
 from whatif.study.refused import FileFaultKind
-from whatif.study.schema.catalogue import THINGS
+from whatif.study.schema.catalogue import LEVER, THINGS
 
 
 class ChangedOnDisk(StudyError):
@@ -165,7 +166,9 @@ def to_text(draft: Draft) -> str:
     """
     blocks = ["\n".join(_head(draft))]
     for name, raw in draft.head.items():
-        if isinstance(raw, Table):
+        if name == LEVER and isinstance(raw, Table):
+            blocks.extend(_levers(raw))
+        elif isinstance(raw, Table):
             blocks.append(tomli_w.dumps({name: thawed(raw)}).rstrip("\n"))
     plain = [each for each in draft.scenarios if () in each.entered]
     if plain:
@@ -177,6 +180,17 @@ def to_text(draft: Draft) -> str:
     body = "\n\n".join(block for block in blocks if block)
     text = draft.preamble + (body + "\n" if body else "")
     return text.replace("\n", draft.newline)
+
+
+def _levers(table: Table) -> Iterator[str]:
+    """The levers, a table each, with what stands deeper as dotted keys."""
+    plain = [(id_, raw) for id_, raw in table.items if not isinstance(raw, Table)]
+    if plain or not table.items:
+        yield "\n".join((f"[{LEVER}]", *(_line((id_,), raw) for id_, raw in plain)))
+    for id_, raw in table.items:
+        if isinstance(raw, Table):
+            lines = [_line(path, value) for path, value in flat_table(raw)]
+            yield "\n".join((f"[{LEVER}.{_key(id_)}]", *lines))
 
 
 def _head(draft: Draft) -> Iterator[str]:

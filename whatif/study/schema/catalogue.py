@@ -12,7 +12,7 @@ from typing import Any, Final, TypeAlias
 from whatif.records import dataclass
 from whatif.study.raw import Entries, Path, Raw, Table
 from whatif.study.schema.kinds import Kind
-from whatif.study.schema.models import Scenario, Study
+from whatif.study.schema.models import Lever, Scenario, Study
 from whatif.study.schema.says import Model, Says
 from whatif.units import Dimension
 
@@ -95,6 +95,15 @@ HEAD_KEYS: Final[Mapping[str, Key]] = {
     key.name: key for key in _keys(Study) if len(key.pattern) == 1
 }
 """Every root key by its name, in the book's order."""
+
+LEVER: Final = "lever"
+"""The root table that holds levers by their ids."""
+
+ALSO: Final = "also"
+"""The table of a lever whose keys are those of a scenario."""
+
+LEVER_KEYS: Final[Mapping[str, Key]] = {key.name: key for key in _keys(Lever, (LEVER, ANY))}
+"""The keys of a lever by their names, in the book's order."""
 
 _BY_PATTERN: Final = {key.pattern: key for key in KEYS}
 GROUPS: Final = tuple(dict.fromkeys(key.group for key in KEYS))
@@ -330,5 +339,5 @@ def in_book_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
 
 def head_in_book_order(head: Mapping[str, Raw]) -> Entries[str, Raw]:
     """Root keys in the book's order, unknown ones last."""
-    known = {name: head[name] for name in HEAD_KEYS if name in head}
+    known = {name: head[name] for name in (*HEAD_KEYS, LEVER) if name in head}
     return Entries({**known, **{name: head[name] for name in sorted(head) if name not in known}})

@@ -24,6 +24,7 @@ from whatif.study.schema.kinds.plain import (
     Number,
     Several,
     Text,
+    Texts,
 )
 from whatif.study.schema.kinds.quantity import Area, Length, Lengths, Mass, Percent, Time, TimeOr
 
@@ -54,6 +55,7 @@ __all__ = [
     "Percent",
     "Several",
     "Text",
+    "Texts",
     "Time",
     "TimeOr",
     "WeekMoment",

@@ -10,7 +10,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.study.raw import Raw, kind_of, shown
-from whatif.study.schema.kinds.kind import Kind, KindError, T
+from whatif.study.schema.kinds.kind import NONE_TYPED, Kind, KindError, T
 
 # Far above anything in a shop; a slip of the finger must not fill the memory.
 HIGHEST: Final = 10**12
@@ -368,6 +368,33 @@ class Ids(Kind[tuple[str, ...]]):
     @override
     def written(self, raw: Raw) -> str:
         return self.listed(raw, ", ")
+
+
+class Texts(Kind[tuple[str, ...]]):
+    """A list of short texts, maybe empty."""
+
+    allowed = 'a list of texts, such as ["2", "4"]'
+
+    @override
+    def _read(self, raw: Raw) -> tuple[str, ...]:
+        texts = self.must_be(tuple, raw, "a list")
+        for text in texts:
+            if not isinstance(text, str):
+                raise self.refuse(f"{shown(text)} in it is no text; write it in quotation marks")
+            if not text.strip() or not text.isprintable():
+                raise self.refuse("a text in it is empty, or has a hidden character")
+        return tuple(map(str, texts))
+
+    @override
+    def typed(self, text: str) -> Raw:
+        """ "2; 4" is a list of two; "none" is the empty one."""
+        if text.strip().lower() in NONE_TYPED:
+            return ()
+        return tuple(each.strip() for each in text.split(";") if each.strip())
+
+    @override
+    def written(self, raw: Raw) -> str:
+        return "none" if raw == () else self.listed(raw, "; ")
 
 
 class Currency(Kind[str]):

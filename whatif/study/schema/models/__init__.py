@@ -8,6 +8,7 @@ from whatif.study.schema.models.cell import (
     Unattended,
     WhatIsSaid,
 )
+from whatif.study.schema.models.lever import Lever
 from whatif.study.schema.models.machine import Machine, Shift
 from whatif.study.schema.models.order import Order, Rush, Stop
 from whatif.study.schema.models.part import On, Part
@@ -19,6 +20,7 @@ __all__ = [
     "SETTLED",
     "Handling",
     "HourMeters",
+    "Lever",
     "Machine",
     "Money",
     "On",

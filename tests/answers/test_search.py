@@ -1,0 +1,255 @@
+"""The best next step, held against all combinations worked out one by one."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import combinations
+
+import pytest
+from moving_studies import silent, study
+from refusals import refusing
+
+from whatif.answers.compare import compare
+from whatif.answers.search.front import beats, clearly_unbeaten, layers, unbeaten
+from whatif.answers.search.goal import Aim, Goal, read_goal
+from whatif.answers.search.options import making, options_of, taken_together
+from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
+from whatif.answers.search.search import (
+    FEW,
+    TRIES,
+    NextSteps,
+    Wish,
+    combinations_of,
+    each_combination,
+    search,
+)
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
+from whatif.study.draft import Draft
+from whatif.study.levers import SearchLever, with_lever
+from whatif.study.resolve import resolve
+
+PARTS = (
+    'cycle = "10 min"',
+    'load = "2 min"',
+    "weekly = 1500",
+    "contribution = 2",
+)
+
+
+def lever(id_: str, key: str, *values: str, price: int = 0, each: int = 0) -> SearchLever:
+    path = tuple(key.split("."))
+    return SearchLever(id_, path, values, price=Fraction(price), price_each=Fraction(each))
+
+
+MACHINE = lever("machine", "machine.mill.count", "+1", each=1000)
+PALLETS = lever("pallets", "machine.mill.pallets", "2", "3", price=500, each=100)
+CYCLE = lever("cycle", "part.body.cycle", "90 %", "8 min", price=200)
+PERSON = lever("person", "shift.all.people", "+1")
+LOAD = lever("load", "part.*.load", "-1 min", price=50)
+
+
+def having(*levers: SearchLever, draft: Draft | None = None) -> Draft:
+    """A study in which these levers are all there are."""
+    found = study(part=PARTS, days='["mon", "tue"]') if draft is None else draft
+    left_out = [each for each in all_levers(found, "today") if each.assumed]
+    for each in left_out:
+        found = with_lever(found, each.id, {**each.entries, ("values",): ()})
+    for each in levers:
+        found = with_lever(found, each.id, each.entries)
+    assert check(found).is_sound
+    return found
+
+
+def searched(draft: Draft, wish: Wish | None = None) -> NextSteps:
+    return search(draft, "today", Memory(), silent, wish)
+
+
+def names(found: NextSteps) -> list[dict[str, str]]:
+    return [{each.lever.id: each.value for each in entry.options} for entry in found.front]
+
+
+@pytest.fixture(scope="module")
+def small() -> tuple[Draft, NextSteps]:
+    draft = having(MACHINE, PALLETS, CYCLE)
+    return draft, searched(draft)
+
+
+def by_hand(draft: Draft) -> set[frozenset[tuple[str, str]]]:
+    """What is not beaten, each combination compared as a scenario of its own."""
+    levers = all_levers(draft, "today")
+    options, base = options_of(draft, "today", levers), compare(check(draft), Memory())
+    there = base.answers["today"]
+    assert there.figures is not None
+    points = {frozenset[tuple[str, str]](): (0.0, 0.0, there.figures.people.paid)}
+    for size in (1, 2, 3):
+        for chosen in combinations(options, size):
+            changes = taken_together(chosen, resolve(draft, "today"))
+            if changes is None or len({each.place for each in chosen}) < size:
+                continue
+            tried = making(draft, "today", "tried", "", changes).apply(draft)
+            answer = compare(check(tried), Memory()).answers["tried"]
+            assert answer.figures is not None
+            assert answer.money is not None
+            assert answer.gains.saleable is not None
+            known = frozenset((each.lever.id, each.value) for each in chosen)
+            points[known] = (
+                -round(answer.gains.saleable, 1),
+                round(answer.money.capital),
+                answer.figures.people.paid,
+            )
+    return {
+        known
+        for known, mine in points.items()
+        if known
+        and not any(
+            all(a <= b for a, b in zip(other, mine, strict=True)) and other != mine
+            for other in points.values()
+        )
+    }
+
+
+def test_the_front_is_that_of_all_combinations_and_proved(small: tuple[Draft, NextSteps]) -> None:
+    draft, found = small
+    # Two values of two levers and one of a third: 5 alone, 8 in pairs, 4 in threes.
+    assert (found.possible, found.tried, found.in_full) == (17, 17, 17)
+    assert found.is_proved
+    mine = {frozenset(entry.items()) for entry in names(found)}
+    wanted = by_hand(draft)
+    assert mine <= wanted
+    # Of several that bring and cost the same one alone stands here.
+    assert len({(e.measure.gain, e.measure.once) for e in found.front}) == len(found.front)
+    assert mine
+
+
+def test_what_is_bought_is_priced_as_the_lever_says(small: tuple[Draft, NextSteps]) -> None:
+    _, found = small
+    for entry in found.front:
+        chosen = {each.lever.id: each.value for each in entry.options}
+        once = 1000 * ("machine" in chosen) + 200 * ("cycle" in chosen)
+        once += {None: 0, "2": 600, "3": 700}[chosen.get("pallets")]
+        assert entry.measure.once == once
+
+
+def test_the_cheapest_stands_first_and_ranges_are_there(small: tuple[Draft, NextSteps]) -> None:
+    _, found = small
+    costs = [entry.measure.first_year for entry in found.front]
+    assert costs == sorted(costs)
+    assert all(entry.likely is not None for entry in found.front)
+
+
+def test_more_than_a_few_are_run_short_and_nothing_is_claimed() -> None:
+    draft = having(MACHINE, PALLETS, CYCLE, PERSON, LOAD)
+    found = searched(draft)
+    assert FEW < found.possible == found.tried <= TRIES
+    assert not found.is_proved
+    # All is known exactly, so that a short run is as good as a full one.
+    assert {frozenset(entry.items()) for entry in names(found)} <= by_hand(draft)
+
+
+def test_steps_by_promise_and_by_lot_find_what_all_tries_find(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    draft = having(MACHINE, PALLETS, CYCLE, PERSON, LOAD)
+    wanted = searched(draft)
+    monkeypatch.setattr("whatif.answers.search.search.TRIES", 34)
+    told: list[tuple[int, int]] = []
+    found = search(draft, "today", Memory(), lambda done, of: told.append((done, of)))
+    assert 34 <= found.tried < found.possible
+    assert not found.is_proved
+    assert found.best is not None
+    assert wanted.best is not None
+    assert found.best.measure.once == wanted.best.measure.once
+    assert told
+    assert all(done <= of for done, of in told)
+    # The same seed draws the same lots.
+    again = search(draft, "today", Memory(), silent)
+    assert names(again) == names(found)
+
+
+def test_a_goal_puts_first_what_does_it() -> None:
+    draft = having(MACHINE, PALLETS, CYCLE)
+    within = searched(draft, Wish(Goal(Aim.SUM, 300)))
+    assert within.best is not None
+    assert within.best.measure.first_year <= 300
+    met = searched(draft, Wish(Goal(Aim.DEMAND)))
+    assert met.best is not None
+    reached = [each for each in met.front if each.reaches]
+    if reached:
+        assert met.best.measure.once == min(each.measure.once for each in reached)
+    else:
+        gains = [each.measure.least_met or 0 for each in met.front]
+        assert met.best.measure.least_met == max(gains)
+
+
+@pytest.mark.parametrize(
+    ("text", "goal"),
+    [
+        ("demand", Goal(Aim.DEMAND)),
+        ("payback=1.5", Goal(Aim.PAYBACK, 1.5)),
+        ("sum 50,000", Goal(Aim.SUM, 50_000)),
+        ("Most", Goal(Aim.MOST)),
+    ],
+)
+def test_goals_are_read_as_they_are_typed(text: str, goal: Goal) -> None:
+    assert read_goal(text) == goal
+
+
+def test_what_is_no_goal_is_refused() -> None:
+    with refusing("no goal"):
+        read_goal("more")
+    with refusing("no real order"):
+        searched(having(MACHINE), Wish(Goal(Aim.ORDERS)))
+
+
+def test_a_study_in_which_no_lever_is_left_says_so() -> None:
+    with refusing("no lever"):
+        searched(having())
+
+
+def test_levers_of_one_value_cannot_be_had_together() -> None:
+    draft = having(CYCLE, lever("other", "part.body.cycle", "7 min"))
+    options = options_of(draft, "today", all_levers(draft, "today"))
+    both = tuple(each for each in options if each.value in ("8 min", "7 min"))
+    assert taken_together(both, resolve(draft, "today")) is None
+    assert taken_together(both[:1], resolve(draft, "today")) is not None
+
+
+def test_combinations_are_counted_as_they_are_gone_through() -> None:
+    draft = having(MACHINE, PALLETS, CYCLE, PERSON, LOAD)
+    options = options_of(draft, "today", all_levers(draft, "today"))
+    for most in (1, 2, 3, 4):
+        assert combinations_of(options, most) == len(list(each_combination(options, most)))
+
+
+def test_steps_and_shares_are_reckoned_from_what_holds() -> None:
+    draft = having(CYCLE, LOAD, lever("ends", "shift.all.people", "+2"))
+    options = options_of(draft, "today", all_levers(draft, "today"))
+    changed = {(each.lever.id, each.value): tuple(each.changes.values()) for each in options}
+    assert changed["cycle", "90 %"] == ("9 min",)
+    assert changed["load", "-1 min"] == ("1 min",)
+    assert changed["ends", "+2"] == (3,)
+
+
+def test_proposals_are_sound_and_each_of_a_known_sort() -> None:
+    draft = study(part=(*PARTS, 'setup = "20 min"', 'first_piece = "20 min"', 'bench = "1 min"'))
+    levers = list(proposals(draft, "today"))
+    assert len({each.id for each in levers}) == len(levers)
+    for each in levers:
+        assert sort_of_lever(each.id)
+        draft = with_lever(draft, each.id, each.entries)
+    assert check(draft).problems == ()
+    assert not any(each.assumed for each in all_levers(draft, "today"))
+
+
+def test_the_front_of_plain_figures() -> None:
+    points = [(0.0, 0.0), (-1.0, 5.0), (-1.0, 6.0), (-3.0, 6.0), (-2.0, 9.0), (-3.0, 6.0)]
+    places = range(len(points))
+    assert unbeaten(places, points.__getitem__) == [0, 1, 3]
+    assert layers(places, points.__getitem__) == [[0, 1, 3], [5], [2, 4]]
+    assert beats((0.0, 1.0), (0.0, 2.0))
+    assert not beats((0.0, 1.0), (0.0, 1.0))
+    kept = clearly_unbeaten(
+        places, points.__getitem__, lambda here, there: points[here][0] < points[there][0] - 1
+    )
+    assert kept == [0, 3]

@@ -1,0 +1,100 @@
+"""What a search is for, and how near to it a combination comes (rule `search.goal`)."""
+
+from __future__ import annotations
+
+import math
+from enum import Enum
+
+from whatif.answers.limits import ALL_MET
+from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.search.measure import Brought
+from whatif.records import dataclass
+
+
+class Aim(Enum):
+    """What is wanted."""
+
+    DEMAND = "demand"
+    ORDERS = "orders"
+    PAYBACK = "payback"
+    SUM = "sum"
+    MOST = "most"
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """A goal: `amount` is years of a payback, or the money that may be laid out."""
+
+    aim: Aim
+    amount: float = 0.0
+
+
+PROPOSED_PAYBACK = 2.0
+"""Years within which an investment is to come back where nobody says how many; no source."""
+
+
+def read_goal(text: str) -> Goal:
+    """A goal as it is typed: "demand", "orders", "payback 2", "sum 50000" or "most"."""
+    name, _, rest = text.strip().lower().replace("=", " ").partition(" ")
+    aim = next((each for each in Aim if each.value == name), None)
+    if aim is None:
+        raise Unanswerable("no goal", text)
+    if aim not in (Aim.PAYBACK, Aim.SUM):
+        return Goal(aim)
+    digits = rest.strip().replace("_", "").replace(",", "")
+    if not digits and aim is Aim.PAYBACK:
+        return Goal(aim, PROPOSED_PAYBACK)
+    if not digits.replace(".", "", 1).isdecimal() or len(digits) > 15:
+        raise Unanswerable("no goal", text)
+    return Goal(aim, float(digits))
+
+
+def goal_for(start: Brought) -> Goal:
+    """The goal where nobody names one: what is lacking first, else the most a year."""
+    if start.least_met is not None and start.least_met < ALL_MET:
+        return Goal(Aim.DEMAND)
+    if start.on_time is not None and start.on_time < 100:
+        return Goal(Aim.ORDERS)
+    return Goal(Aim.MOST)
+
+
+def refuse_unanswerable(goal: Goal, start: Brought) -> None:
+    """Raise `Unanswerable` where the study has nothing that the goal is about."""
+    if goal.aim is Aim.PAYBACK and start.year_gain is None:
+        raise Unanswerable("no contribution")
+    if goal.aim is Aim.DEMAND and start.least_met is None:
+        raise Unanswerable("nothing due")
+    if goal.aim is Aim.ORDERS and start.on_time is None:
+        raise Unanswerable("no real orders")
+
+
+def reaches(goal: Goal, found: Brought) -> bool:
+    """Whether a combination does what is wanted; of "most" there is no such thing."""
+    if goal.aim is Aim.DEMAND:
+        return found.least_met is not None and found.least_met >= ALL_MET
+    if goal.aim is Aim.ORDERS:
+        return found.on_time is not None and found.on_time >= 100
+    if goal.aim is Aim.PAYBACK:
+        return found.payback_years is not None and found.payback_years <= goal.amount
+    return goal.aim is Aim.SUM and found.first_year <= goal.amount
+
+
+def nearness(goal: Goal, found: Brought) -> tuple[float, ...]:
+    """Less is better: what reaches the goal first, by what it costs or brings; then the nearest."""
+    brings = -_brings(found)
+    takes = (found.first_year, found.hours)
+    reached = reaches(goal, found)
+    if goal.aim in (Aim.DEMAND, Aim.ORDERS):
+        met = found.least_met if goal.aim is Aim.DEMAND else found.on_time
+        if reached:
+            return (0.0, *takes, brings)
+        return (1.0, -(met or 0.0), brings, *takes)
+    if goal.aim is Aim.MOST or reached:
+        return (0.0, brings, *takes)
+    payback = math.inf if found.payback_years is None else found.payback_years
+    return (1.0, payback if goal.aim is Aim.PAYBACK else found.first_year, brings, *takes)
+
+
+def _brings(found: Brought) -> float:
+    """A year's gain, or the output where there is no money."""
+    return found.saleable if found.year_gain is None else found.year_gain

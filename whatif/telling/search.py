@@ -1,0 +1,182 @@
+"""The best next step in words: levers, combinations, what was tried, what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Final
+
+from whatif.answers.search.goal import Aim
+from whatif.answers.search.proposals import sort_of_lever
+from whatif.study.schema.catalogue import ANY, dotted, label_at
+from whatif.telling.amounts import grouped, listed, number, rounded, signed
+from whatif.telling.limits import limit_in_short
+from whatif.telling.money.rests import missing_words
+
+if TYPE_CHECKING:
+    from whatif.answers.search.goal import Goal
+    from whatif.answers.search.options import Combination, Option
+    from whatif.answers.search.search import NextStep, NextSteps
+    from whatif.study.levers import SearchLever
+
+_WORDS: Final[Mapping[str, str]] = {
+    "person": "one person more in shift {thing}",
+    "helper": "helper, {hours}",
+    "half_shift": "half a shift more, {hours}",
+    "longer": "shift {thing} until {new}",
+    "unattended": "run on unattended {new} after the shift",
+    "nights": "run on unattended, but not after the last day",
+    "pallets": "{new} pallets each on {thing}, with fixtures",
+    "machine": "machine {thing}: {new} in all",
+    "quick_change": "quick-change work holding (setups at {value})",
+    "next_order": "next order: {new}",
+    "setter_stays": "the setter stays for the prove-out",
+    "release": "shift {thing} may release first pieces",
+    "first_piece": "first pieces released by the operator, {value}",
+    "duties": "other duties down to {value}",
+    "order_size": "orders of {value} of today's size",
+    "walk": "machines closer, walk {value}",
+    "bench": "bench work moved elsewhere",
+    "per_load": "{value} of the pieces per load",
+}
+"""What is said of a proposed lever, by its sort."""
+
+_CHOICES: Final[Mapping[str, str]] = {
+    "keep_setup": "like orders together",
+    "earliest_due_date": "earliest due date first",
+}
+
+
+def option_words(option: Option) -> str:
+    """What a lever at a value does, in a few words."""
+    lever = option.lever
+    path, (_, raw) = next(iter(option.steps.items()))
+    new = str(raw)
+    if lever.title:
+        return f"{lever.title} ({option.value})" if len(lever.values) > 1 else lever.title
+    template = _WORDS.get(sort_of_lever(lever.id), "") if lever.assumed else ""
+    if not template:
+        return f"{_label(lever)} {option.value}"
+    also = {each[-1]: str(of) for each, of in option.changes.items() if each[0] == "shift"}
+    return template.format(
+        thing=path[1] if len(path) > 2 else "",
+        new=_CHOICES.get(new, new),
+        value=option.value,
+        hours=f"{also.get('start', '')} to {also.get('end', '')}",
+    )
+
+
+def _label(lever: SearchLever) -> str:
+    of = lever.key[1] if len(lever.key) > 2 and lever.key[1] != ANY else ""
+    label = label_at(tuple("x" if part == ANY else part for part in lever.key))
+    return f"{of} {label}".strip()
+
+
+def entry_words(options: Combination) -> str:
+    """All levers of a combination."""
+    return "; ".join(option_words(option) for option in options)
+
+
+def lever_words(lever: SearchLever) -> str:
+    """A lever as a list tells it: what is changed, to what, and for how much."""
+    values = ", ".join(lever.values) or "left out"
+    prices = [
+        f"{grouped(float(amount))} {words}"
+        for amount, words in (
+            (lever.price, "once"),
+            (lever.price_each, "each"),
+            (lever.yearly, "a year"),
+        )
+        if amount
+    ]
+    mark = "~ " if lever.assumed else ""
+    said = listed(prices) if prices else "nothing beside the study's own prices"
+    return f"{mark}{lever.id}: {dotted(lever.key).replace('<id>', '*')} = {values}; {said}"
+
+
+_AIMS: Final[Mapping[Aim, str]] = {
+    Aim.DEMAND: "demand met",
+    Aim.ORDERS: "real orders on time",
+    Aim.PAYBACK: "paid back within {0} years",
+    Aim.SUM: "the most for {0} in the first year",
+    Aim.MOST: "the most a year",
+}
+
+
+def goal_words(goal: Goal) -> str:
+    """What the search is for."""
+    amount = rounded(goal.amount, 1) if goal.aim is Aim.PAYBACK else grouped(goal.amount)
+    return _AIMS[goal.aim].format(amount)
+
+
+def lead_sentence(found: NextSteps) -> str:
+    """What would do it, or what comes nearest."""
+    best = found.best
+    if best is None:
+        return "Nothing that was tried beats the scenario as it stands."
+    words = entry_words(best.options)
+    if found.goal.aim is Aim.MOST:
+        return f"Most a year of what was tried: {words}."
+    if best.reaches:
+        first = "Most for it" if found.goal.aim in (Aim.SUM, Aim.PAYBACK) else "Cheapest that does"
+        return f"{goal_words(found.goal).capitalize()}. {first} of what was tried: {words}."
+    return f"Nothing that was tried does it ({goal_words(found.goal)}). Nearest: {words}."
+
+
+def how_sentences(found: NextSteps) -> list[str]:
+    """How it was searched and what is not claimed, a sentence each."""
+    asked = found.asked
+    whole = f"{grouped(found.tried)} of {grouped(found.possible)} combinations tried"
+    if found.is_proved:
+        return [
+            f"All {grouped(found.possible)} combinations of up to {found.most} of these levers "
+            f"were measured in full ({asked.weeks} weeks, {asked.draws} draws): of them nothing "
+            "beats what stands here."
+        ]
+    said = [
+        f"{whole} in short runs of {found.short_weeks} weeks, {found.in_full} of them in full "
+        f"({asked.weeks} weeks, {asked.draws} draws); seed {found.seed}."
+    ]
+    why = "some were not tried" if found.tried < found.possible else "most were run short only"
+    said.append(f"No optimum is claimed: {why}.")
+    return said
+
+
+def money_words(entry: NextStep) -> str:
+    """What it costs beside wages."""
+    found = entry.measure
+    said = [f"{grouped(found.once)} once"] if round(found.once) else []
+    if round(found.yearly):
+        said.append(f"{grouped(found.yearly)} a year")
+    return listed(said) if said else "nothing to buy"
+
+
+def rests_sentences(entry: NextStep) -> list[str]:
+    """What an entry rests on."""
+    said = []
+    assumed = [option.lever.id for option in entry.options if option.lever.assumed]
+    if assumed:
+        said.append(f"values and prices of {listed(assumed)} are assumed (~)")
+    if entry.not_priced:
+        said.append(f"not priced: {listed([missing_words(each) for each in entry.not_priced])}")
+    if entry.likely is not None and not entry.is_clear:
+        said.append("no clear difference in output from the scenario as it stands")
+    if entry.held_back is not None:
+        said.append(f"limited by {limit_in_short(entry.held_back)} then")
+    return said
+
+
+def gain_words(entry: NextStep) -> str:
+    """The gain with its likely range."""
+    gain = entry.measure.gain
+    if gain is None:
+        return number(gain)
+    if entry.likely is None:
+        return f"~{signed(gain)} %"
+    low, _, high = entry.likely
+    return f"{signed(gain)} % ({signed(low)} to {signed(high)})"
+
+
+def more_hours_words(found: NextSteps, entry: NextStep) -> str:
+    """People's hours a week against those of the scenario as it stands."""
+    more = entry.measure.hours - found.start.measure.hours
+    return "as today" if abs(more) < 0.05 else f"{signed(more)} h"
