@@ -56,8 +56,6 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             else:
                 beside = range_text(likely, gain=gain)
                 texts.append(f"{signed(gain, digits_of(gain, likely))} % ({beside})")
-                if in_whole and _holds(likely, gain, 0):
-                    texts.append(f"{signed(gain, 0)} % ({in_whole})")
             texts.append(f"{ends} %")
             if in_whole and whole(low) != whole(high):
                 texts.append(f"{in_whole} %")
