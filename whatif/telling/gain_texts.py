@@ -45,7 +45,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     texts = [likely_gain_text(gain, likely)]
     plain = gain_text(gain, likely)
     if gain is not None and likely is not None and plain != SAME:
-        ends, (low, _, high) = range_text(likely), likely
+        ends, (low, _, high) = range_text(likely, gain=gain), likely
         # A clear difference does not read as one in whose range 0 lies.
         in_whole = f"{signed(low, 0)} to {signed(high, 0)}" if whole(low) and whole(high) else ""
         if plain == NOT_CLEAR:
@@ -54,8 +54,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             if lies_outside(gain, likely):
                 texts.append(f"likely {ends} %")
             else:
-                beside = range_text(likely, gain=gain)
-                texts.append(f"{signed(gain, digits_of(gain, likely))} % ({beside})")
+                texts.append(f"{signed(gain, digits_of(gain, likely))} % ({ends})")
             texts.append(f"{ends} %")
             if in_whole and whole(low) != whole(high):
                 texts.append(f"{in_whole} %")
