@@ -31,6 +31,18 @@ def foretold_sentence(found: Afterwards) -> str:
     )
 
 
+def afterwards_rows(found: Afterwards) -> list[str]:
+    """The same as a table of few cells, its head first."""
+    low, high = (rounded(each) for each in found.foretold.week)
+    rows = [f"{'week of':<12}{'foretold':>9}{'range':>15}{'measured':>10}{'more':>8}"]
+    rows += [
+        f"{week.begin.isoformat():<12}{rounded(found.foretold.hours):>9}{f'{low} to {high}':>15}"
+        f"{rounded(week.cut):>10}{signed(found.more(week)):>8}  {LIES[found.lies(week)]}"
+        for week in found.weeks
+    ]
+    return rows
+
+
 def afterwards_sentences(found: Afterwards) -> list[str]:
     """The mean, the week that is furthest off, and what else is to be known."""
     foretold, measured = found.foretold, found.measured

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from datetime import tzinfo
 from typing import Final
 
+from whatif.answers.families import StateFamily
 from whatif.readings.facts import How, MachineRead, MeterRead, NoteKind, OddRead
 from whatif.readings.fault import Unreadable, UnreadKind
 from whatif.readings.stamps import WEEK, local_time
-from whatif.readings.understood import ClockHours, ToEnter, Understood
+from whatif.readings.understood import ClockHours, DayRead, ToEnter, Understood
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.blocks import BLOCKS
 from whatif.telling.clock import DAY_NAMES
@@ -183,6 +184,22 @@ def hours_bar(hours: ClockHours) -> str:
         upto += much
         bar += _SIGNS[name] * max(0, int(upto * _AN_HOUR + 0.5) - len(bar))
     return bar.rstrip()
+
+
+def bar_families(sign: str) -> StateFamily:
+    """What a sign of a bar stands for, as a family of states: unknown hours are waited for."""
+    families: dict[str, StateFamily] = {_SIGNS["cut"]: "cutting", _SIGNS["on"]: "waiting"}
+    return families.get(sign, "resting")
+
+
+def day_texts(day: DayRead) -> tuple[str, str, str]:
+    """A day's name, its bar in 24 cells, and its hours, all in 78 cells."""
+    name = f"{DAY_NAMES[day.day.weekday()]} {day.day.isoformat()}"
+    hours = day.hours
+    told = f"  {rounded(hours.on):>5} on {rounded(hours.cut):>5} in cut"
+    unknown = hours.unavailable + hours.gap
+    told += f" {rounded(unknown):>5} unknown" if unknown >= _WORTH_A_WORD else ""
+    return name, f"{hours_bar(hours):<24}", told
 
 
 def share_text(hours: ClockHours) -> str:

@@ -9,6 +9,7 @@ import pytest
 from answer_studies import sound
 from looks import ONE, Looking
 from meter_studies import study
+from reading_documents import TABLE
 from screen import SMALL_FIRST, Screen, on_screen
 
 from whatif.answers.compare import compare
@@ -104,3 +105,27 @@ def test_long_times_are_told_in_minutes() -> None:
     """22 min 27 s are 1347 s."""
     assert duration_text(1347) == "22 min 27 s"
     assert not re.search(r"\d{3} s\b", Looking(ONE, "meters", column=0).text)
+
+
+async def test_readings_are_read_entered_and_held_against_what_was_foretold(
+    tmp_path: Path,
+) -> None:
+    path, table = tmp_path / "study.toml", tmp_path / "meters.csv"
+    path.write_text(study())
+    table.write_text(TABLE, "utf-8")
+    async with on_screen(path, (80, 24), state=tmp_path / "state") as screen:
+        await opened(screen)
+        await screen.press("f", *str(table), "enter")
+        assert "260.0 h switched on, 130.0 h of them in cut" in words(screen)
+        await screen.press("e")
+        entered = screen.session.draft.scenario("now").entered
+        assert entered["hour_meters", "switched_on"] == "260.0 h"
+        await screen.press("u")
+        assert screen.session.draft.scenario("now").entered != entered
+        await screen.press("d", *"2025-03-01", "enter")
+        assert "done on 2025-03-01, and afterwards" in words(screen)
+        assert "The largest difference" in words(screen)
+        await screen.press("f", "ctrl+a", *str(tmp_path / "none.xml"), "enter")
+        assert "there is no such file" in words(screen)
+        await screen.press("b")
+        assert "model finds more" in words(screen)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from typing_extensions import override
 
+from whatif.screens.views.readings import ReadingsPage
 from whatif.screens.views.view import (
     Look,
     View,
@@ -29,6 +31,7 @@ from whatif.telling.meters import (
 if TYPE_CHECKING:
     from whatif.answers.meters.metered import Metered
     from whatif.session.calculate.requests import Question
+    from whatif.study.raw import Path
 
 _LABEL, _MEASURED, _MODELLED, _MORE = 40, 10, 10, 18
 """Cells of the columns: what is measured, by the meters, by the model, and the difference."""
@@ -49,30 +52,59 @@ class MetersView(View):
 What the machines' own meters say, beside what the model finds for the same scenario. Where the
 model finds more, something that costs time has not been entered: it may lie with people, or with
 the machines. The rows say what the gains would be under either, so that one sees whether it
-matters."""
-    _edits: ClassVar[dict[str, str]] = {"o": "switched_on", "c": "in_cut", "g": "gap"}
+matters. f reads a file or address of readings, and shows a bar a day; e enters its hours for the
+chosen scenario; where that one has a day on which it was done (d), the weeks since stand beside
+what was foretold."""
+    _edits: ClassVar[dict[str, Path]] = {
+        "o": ("hour_meters", "switched_on"),
+        "c": ("hour_meters", "in_cut"),
+        "g": ("hour_meters", "gap"),
+        "d": ("done_on",),
+    }
+
+    def __init__(self) -> None:
+        self._page: ReadingsPage | None = None
+        self._asked = 0
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
-        """What the meters say, and how the gap is read."""
+        """What the meters say, and how the gap is read; on its page what to do with readings."""
+        if self._page is not None:
+            return (_FILE, _DONE, *self._page.own_keys(look))
         return (
             ViewKey("o", "o", "hours on", "the hours switched on, as the meters have them"),
             ViewKey("c", "c", "in cut", "the hours in cut, as the meters have them"),
             ViewKey("g", "g", "gap", "how the gap is read: shown, laid to people, or to machines"),
+            _FILE,
+            _DONE,
         )
 
     @override
     def question(self, look: Look) -> Question | None:
-        """Both readings of every scenario that has meters."""
-        return MetersOfStudy()
+        """Both readings of every scenario that has meters, or a document of readings."""
+        return MetersOfStudy() if self._page is None else self._page.question(look)
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
-        """Edit what the chosen scenario's meters say."""
-        if key not in self._edits:
-            return False
-        host.edit_value(("hour_meters", self._edits[key]))
+        """Edit what the chosen scenario's meters say, or turn to readings and back."""
+        page = self._page
+        if key == "f":
+            text = "" if page is None else page.source
+            host.ask_line("File or address of readings", text, partial(self._read, host))
+        elif key in self._edits and (page is None or key == "d"):
+            host.edit_value(self._edits[key])
+        elif page is not None and key == "b":
+            self._page = None
+            host.repaint()
+        else:
+            return page is not None and page.press(key, look, host)
         return True
+
+    def _read(self, host: ViewHost, source: str) -> None:
+        if source.strip():
+            self._asked += 1
+            self._page = ReadingsPage(source.strip(), self._asked)
+        host.repaint()
 
     @override
     def figure(self, look: Look) -> str:
@@ -81,12 +113,18 @@ matters."""
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
-        """A block for each scenario with meters."""
+        """A block for each scenario with meters, or the page of readings."""
+        if self._page is not None:
+            return self._page.draw(look, width, height)
         if not isinstance(look.result, tuple):
             return no_answer(look, width)
         if not look.result:
             return nothing_yet(NO_METERS, METERS_STEPS, width)
         return [line for metered in look.result for line in _block(look, metered, width)]
+
+
+_FILE = ViewKey("f", "f", "read file", "read readings from a file or an address")
+_DONE = ViewKey("d", "d", "done on", "the day from which on the shop is as the scenario has it")
 
 
 def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:

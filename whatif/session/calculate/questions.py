@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from typing_extensions import override
@@ -11,6 +12,7 @@ from whatif.records import dataclass
 from whatif.session.calculate.requests import AtOnce, Material, Question
 
 if TYPE_CHECKING:
+    from whatif.answers.meters.afterwards import Afterwards
     from whatif.answers.meters.metered import Metered
     from whatif.answers.moves.break_even import BreakEven, Target
     from whatif.answers.moves.sensitivity import Ranking
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
     from whatif.answers.night.pallets import Fewest
     from whatif.answers.on_table import OnTable
     from whatif.answers.week import Week
+    from whatif.readings.understood import Understood
     from whatif.study.raw import Path
 
 
@@ -223,6 +226,70 @@ class MetersOfStudy(Question):
         from whatif.answers.meters.metered import metered
 
         return metered(material.found, material.simulate)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsFound:
+    """What was understood of a document, and what it says of a scenario that is done.
+
+    Attributes:
+        understood: None where the document was not, and then ``fault`` says why, line by line.
+        afterwards: None where the scenario is not done, or no whole week has been measured since.
+    """
+
+    understood: Understood | None
+    fault: tuple[str, ...] = ()
+    afterwards: Afterwards | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsOf(Question):
+    """A file or web address of readings, for a scenario.
+
+    Attributes:
+        number: how many documents have been asked for: an edit does not read it again.
+    """
+
+    source: str
+    scenario: str
+    number: int
+
+    def work_out(self, material: Material) -> ReadingsFound:
+        """What is understood of it; the document is waited for no longer than ten seconds."""
+        from whatif.answers.meters.afterwards import Afterwards, MeasuredWeek, foretold_of_study
+        from whatif.readings.weeks import whole_weeks
+
+        found = _understood(self.source, self.number)
+        done_on = material.checked.resolved[self.scenario].value("done_on")
+        if found.understood is None or done_on is None:
+            return found
+        weeks = tuple(
+            MeasuredWeek(day, hours.on, hours.cut, hours.unavailable + hours.gap)
+            for day, hours in whole_weeks(found.understood, done_on)
+        )
+        foretold = None
+        if weeks:
+            foretold = foretold_of_study(material.checked, self.scenario, material.simulate)
+        if foretold is None:
+            return found
+        machines = len(found.understood.metered)
+        return replace(found, afterwards=Afterwards(foretold, done_on, machines, weeks))
+
+
+_SECONDS = 10.0
+"""After which a web address is given up: nothing else is worked out meanwhile."""
+
+
+@lru_cache(maxsize=2)
+def _understood(source: str, number: int) -> ReadingsFound:
+    from whatif.readings.fault import Unreadable
+    from whatif.readings.understood import understand
+    from whatif.telling.readings import unreadable_lines
+
+    try:
+        return ReadingsFound(understand([source], seconds=_SECONDS))
+    except Unreadable as fault:
+        return ReadingsFound(None, tuple(unreadable_lines(fault)))
 
 
 @dataclass(frozen=True, slots=True)
