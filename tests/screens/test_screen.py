@@ -368,16 +368,21 @@ async def test_what_a_dropped_line_left_is_offered(study: Path, tmp_path: Path) 
     state = tmp_path / "kept"
     state.mkdir()
     async with on_screen(study, state=state) as screen:
-        await screen.go_to("pallets each", 1)
-        await screen.type("6")
-        await screen.press("enter")
+        for pallets in "56":
+            await screen.go_to("pallets each", 1)
+            await screen.type(pallets)
+            await screen.press("enter")
+        assert screen.session.unsaved == 2
         screen.app.study.recovery.flush()
         text = screen.app.study.recovery.path.read_text("utf-8")
         stem, _, _ = screen.app.study.recovery.path.name.rsplit("-", 2)
     (state / f"{stem}-999999999-1.unsaved.toml").write_text(text, "utf-8")
     async with on_screen(study, state=state) as screen:
         assert isinstance(screen.app.screen, Ask)
+        await screen.settle()
+        assert "two changes of a value are one." in screen.text
         await screen.press("t")
+        assert screen.session.unsaved == 1
         assert screen.session.draft.scenario("pool").entered[("machine", "mill", "pallets")] == 6
         assert not screen.session.is_saved
 

@@ -15,6 +15,9 @@ TAKEN_UP = "Taken up what an earlier session left. w saves it."
 _NAMED = 6
 """Changes that are told one by one where they are offered; the list of changes has all."""
 
+_TOLD_ONCE = "Counted by what differs from the file: two changes of a value are one."
+"""Why there may be fewer of them than were marked as not saved before."""
+
 
 def left_words(
     when: str, name: str, changes: Sequence[str], *, is_changed: bool, others: int
@@ -28,8 +31,9 @@ def left_words(
     more = len(changes) - len(told)
     told += [f"  and {more} more"] if more else []
     said = f"A session of {when} ended before it could save to {name}:"
-    after = ["The file has been changed since; the changes are told against it as it is now."]
-    after = after if is_changed else []
+    after = [_TOLD_ONCE]
+    if is_changed:
+        after.append("The file has been changed since; they are told against it as it is now.")
     if others:
         after.append(f"{others} more such session{'s' if others > 1 else ''} left changes too.")
     return "\n".join((said, *told, *after))
