@@ -65,3 +65,11 @@ def test_an_answer_that_cannot_be_written(
         monkeypatch.setattr(sys, "stdout", full)
         assert main(["check", str(path)]) == 1
     assert "the answer could not be written: No space left" in capsys.readouterr().err
+
+
+def test_help_tells_the_exit_statuses(capsys: Streams) -> None:
+    with pytest.raises(SystemExit, match="0"):
+        main(["--help"])
+    told = capsys.readouterr().out
+    assert "exit status: 0 answered; 1 no answer" in told
+    assert "130 after Ctrl-C" in told

@@ -160,6 +160,12 @@ def _report(asked: Namespace, progress: ProgressLine) -> Document:
     return make_report(asked, progress)
 
 
+def _schema(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.forms import print_schema
+
+    return print_schema(asked, progress)
+
+
 def _check(asked: Namespace, progress: ProgressLine) -> Document:
     from whatif.command.checking import check_file
 
@@ -564,6 +570,13 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         ),
         ("text", "markdown", "html"),
         _report,
+        is_kept=False,
+    ),
+    "schema": Subcommand(
+        (("", "print the form of a STUDY file as JSON Schema"),),
+        (),
+        ("text",),
+        _schema,
         is_kept=False,
     ),
     "check": Subcommand(

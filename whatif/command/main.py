@@ -28,6 +28,11 @@ if TYPE_CHECKING:
 OK, WRONG = 0, 1
 """Exit statuses; 2, for a command line that cannot be read, is `argparse`'s."""
 
+_STATUSES: Final = (
+    "exit status: 0 answered; 1 no answer, and standard error says why; 2 the command",
+    "line cannot be read; 130 after Ctrl-C",
+)
+
 _COLUMN: Final = 32
 """Where the list of commands says what each does."""
 
@@ -121,7 +126,7 @@ def _open(words: Sequence[str]) -> int:
             "What-if sessions for a machining cell: where the spindle hours go, and what more "
             "machines, pallets, people or unattended hours would bring."
         ),
-        epilog="\n".join(_usages()),
+        epilog="\n".join([*_usages(), "", *_STATUSES]),
         formatter_class=lambda prog: RawDescriptionHelpFormatter(prog, width=help_width()),
     )
     parser.add_argument(*STUDY.names, **STUDY.options, nargs="?")
@@ -156,7 +161,7 @@ def _usages() -> list[str]:
         ("whatif STUDY", "open a study and change it"),
     ]
     for name, command in COMMANDS.items():
-        known += [(f"whatif {name} {usage}", does) for usage, does in command.usages]
+        known += [(f"whatif {name} {usage}".rstrip(), does) for usage, does in command.usages]
     lines = []
     for usage, does in known:
         is_short = len(usage) < _COLUMN
