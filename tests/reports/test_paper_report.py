@@ -130,7 +130,7 @@ def test_pictures_are_well_formed_and_say_what_they_show() -> None:
     assert "in cycle" in texts[0]
 
 
-HOSTILE = '<script>alert(1)</script> & "q" \'s\' ]]> \u202e <svg onload=x> ' + "W" * 60
+HOSTILE = "<script>alert(1)</script> & \"q\" 's' ]]> \u202e <svg onload=x> " + "W" * 60
 
 
 def test_texts_of_the_user_are_texts_and_nothing_else() -> None:

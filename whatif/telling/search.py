@@ -102,6 +102,17 @@ _AIMS: Final[Mapping[Aim, str]] = {
 }
 
 
+GOALS: Final[Mapping[str, str]] = {
+    "": "what is lacking first",
+    "demand": "demand met",
+    "orders": "real orders on time",
+    "payback": "a payback",
+    "sum": "the most for a sum",
+    "most": "the most a year",
+}
+"""Goals to choose from, by what is typed for them."""
+
+
 def goal_words(goal: Goal) -> str:
     """What the search is for."""
     amount = rounded(goal.amount, 1) if goal.aim is Aim.PAYBACK else grouped(goal.amount)

@@ -49,6 +49,7 @@ EDITS = {
     "meeting": ("one-person", 1, SetValue("pallets", ("part", "block", "load"), "1 min")),
     "fit": ("one-person", 1, SetValue("today", ("part", "block", "gap"), "300 mm")),
     "money": ("pallets-until-demand", 1, SetValue("today", ("money", "wage"), 46)),
+    "search": ("one-person", 1, SetValue("today", ("handling", "other_duties"), "0 %")),
     "orders": ("small-orders", 2, SetValue("cell_nine", ("machine", "cell", "pallets"), 3)),
 }
 """A demo, a column and an edit that the view tells of, where that is not the number of pallets."""

@@ -112,6 +112,13 @@ VIEWS: Final[tuple[Listed, ...]] = (
         "verdict best decide present show headline gain",
         made_by="meeting:MeetingView",
     ),
+    Listed(
+        "search",
+        "What would do it?",
+        "levers tried alone and together",
+        "search optimum best step lever improve cheapest free front goal",
+        made_by="search:SearchView",
+    ),
 )
 
 BY_NAME: Final = {view.name: view for view in VIEWS}

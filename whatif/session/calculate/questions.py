@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from whatif.answers.night.of_study import StudyNights
     from whatif.answers.night.pallets import Fewest
     from whatif.answers.on_table import OnTable
+    from whatif.answers.search.search import NextSteps
     from whatif.answers.week import Week
     from whatif.readings.understood import Understood
     from whatif.study.raw import Path
@@ -126,6 +127,24 @@ class RankingOf(Question):
 
         return sensitivity(
             material.draft, self.scenario, material.simulate, material.told, material.partly
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class NextStepsFrom(Question):
+    """The best next step from a scenario on; ``goal`` as it is typed, "" for what is lacking."""
+
+    scenario: str
+    goal: str = ""
+
+    def work_out(self, material: Material) -> NextSteps:
+        """What nothing that was tried beats; the front of each stage is told before."""
+        from whatif.answers.search.goal import read_goal
+        from whatif.answers.search.search import Wish, search
+
+        wish = Wish(read_goal(self.goal) if self.goal else None)
+        return search(
+            material.draft, self.scenario, material.simulate, material.told, wish, material.partly
         )
 
 

@@ -1,0 +1,61 @@
+"""What would do it: the levers first, their values and prices, then the front; Enter makes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from looks import Looking
+from moving_studies import study
+
+from whatif.answers.search.proposals import proposals
+from whatif.study.check.check import check
+from whatif.study.file.writing import to_text
+from whatif.study.levers import levers_of, with_lever
+
+PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
+
+
+@pytest.fixture
+def looking(tmp_path: Path) -> Looking:
+    """A machine more and a shorter cycle are all that may be had."""
+    draft = study(part=PARTS, days='["mon", "tue"]')
+    for each in list(proposals(draft, "today")):
+        values = each.values if each.id == "machine" else ()
+        draft = with_lever(draft, each.id, {**each.entries, ("values",): values})
+    cycle = {("key",): "part.body.cycle", ("values",): ("8 min",), ("price",): 200}
+    path = tmp_path / "study.toml"
+    path.write_text(to_text(with_lever(draft, "cycle", cycle)), "utf-8")
+    return Looking(path, "search", column=0)
+
+
+def test_the_levers_stand_first_and_nothing_is_searched(looking: Looking) -> None:
+    assert "b begins a search" in looking.words
+    assert "cycle: part.body.cycle = 8 min; 200 once" in looking.words
+    assert looking.look().result is None
+
+
+def test_a_key_begins_and_the_front_is_proved(looking: Looking) -> None:
+    said = looking.press("b").words
+    assert "All 3 combinations of up to 3 of these levers were measured in full" in said
+    assert "machine of mill" not in said.partition("People:")[0].partition("not priced")[0]
+    assert looking.press("l").words.startswith("What would do it")
+
+
+def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
+    looking.press("b", "enter")
+    draft = looking.look().draft
+    assert len(draft.ids) == 2
+    made = draft.scenario(draft.ids[1])
+    assert made.parent == "today"
+    assert made.entered["part", "body", "cycle"] == "8 min"
+    assert made.entered["money", "one_off"] == 200
+    assert check(draft).is_sound
+    looking.edit(lambda session: session.undo() or "")
+    assert looking.look().draft.ids == ("today",)
+
+
+def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:
+    looking.press("end", "p").take("350")
+    assert levers_of(looking.look().draft)["cycle"].price == 350
+    assert "350 once" in looking.words

@@ -1,0 +1,295 @@
+"""What would do it: the levers and their prices, then the front of what was tried."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from typing_extensions import override
+
+from whatif.answers.search.options import making
+from whatif.answers.search.proposals import all_levers
+from whatif.answers.search.search import NextStep, NextSteps
+from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
+from whatif.screens.widgets.drawing import (
+    Span,
+    SpanRow,
+    Tone,
+    cut,
+    left_in,
+    paragraph,
+    right_in,
+    row,
+    window,
+)
+from whatif.screens.widgets.plotted import plotted
+from whatif.session.calculate.questions import NextStepsFrom
+from whatif.study.edits import SetLever
+from whatif.study.edits.starting import fresh_id
+from whatif.study.levers import with_lever
+from whatif.study.raw import Path, Raw
+from whatif.study.schema.catalogue import LEVER_KEYS
+from whatif.telling.search import (
+    GOALS,
+    entry_words,
+    gain_words,
+    goal_words,
+    how_sentences,
+    lead_sentence,
+    lever_words,
+    money_words,
+    more_hours_words,
+    rests_sentences,
+)
+from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from whatif.study.levers import SearchLever
+
+_MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
+_GUTTER = 8
+_TONES: dict[str, Tone] = {FRONT: "line-1", TRIED: "faint"}
+_BEGIN = ViewKey("b", "b", "begin", "begin the search; a minute or so, s stops it and goes on")
+_GOAL = ViewKey("g", "g", "goal", "what it is for: demand, orders, a payback, a sum, the most")
+_LEVERS = ViewKey("l", "l", "levers", "what may be changed, at what price; the list and back")
+_VALUES = ViewKey("v", "v", "values", "the values that are tried; none leaves the lever out")
+_PRICES = ViewKey("p", "p", "price", "the price once; n that of each more, y the cost a year")
+_OTHER_PRICES = ViewKey("n,y", "n y", "", "the price of each more, the cost a year")
+_MAKE = ViewKey("enter", "\u23ce", "scenario", "make a scenario of the line under the cursor")
+_ALONG = ViewKey("up,down,home,end,pageup,pagedown", "\u2191\u2193", "", "from line to line")
+_TYPED = {"v": "values", "p": "price", "n": "price_each", "y": "yearly"}
+"""The key of a lever that a letter asks for."""
+
+
+class SearchView(View):
+    """The levers at first; the search is begun by a key, as it takes a while."""
+
+    name = "search"
+    reads = """\
+First what may be changed, with the values that are tried and what they cost: ~ is proposed and
+assumed, and what is entered stands in the study. Then each line is a step that nothing that was
+tried beats at once in saleable output, money of the first year and people's hours, the cheapest
+first; in the plot the farther left and up, the better."""
+
+    def __init__(self) -> None:
+        self._begun, self._at, self._lever, self._goal = False, 0, 0, ""
+
+    # -- what is there -----------------------------------------------------------------
+
+    @override
+    def question(self, look: Look) -> NextStepsFrom | None:
+        """The search, once it was begun."""
+        if not self._begun or look.chosen is None or not look.checked.is_sound:
+            return None
+        return NextStepsFrom(look.chosen, self._goal)
+
+    def _found(self, look: Look) -> NextSteps | None:
+        found = look.result or look.partly
+        return found if self._begun and isinstance(found, NextSteps) else None
+
+    def _levers(self, look: Look) -> tuple[SearchLever, ...]:
+        if look.chosen is None or not look.checked.is_sound:
+            return ()
+        held = None if look.answer is None else look.answer.held_back
+        return all_levers(look.draft, look.chosen, held)
+
+    # -- keys --------------------------------------------------------------------------
+
+    @override
+    def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
+        """Those of the levers, or those of the front."""
+        if not self._begun:
+            return (_BEGIN, _GOAL, _VALUES, _PRICES, _OTHER_PRICES, _ALONG)
+        found = self._found(look)
+        front = (_MAKE, _ALONG) if found is not None and found.front else ()
+        return (*front, _GOAL, _LEVERS)
+
+    @override
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
+        """Along the lines, begin, and what the line under the cursor is for."""
+        if key in _MOVES:
+            self._move(_MOVES[key], look)
+        elif key == "g":
+            host.ask_which("What is it for?", GOALS, self._take_goal(host))
+        elif key == "b" and not self._begun:
+            self._begun, self._at = True, 0
+        elif key == "l":
+            self._begun = not self._begun
+        elif key == "enter" and self._begun:
+            self._make(look, host)
+        elif key in _TYPED and not self._begun:
+            self._ask(_TYPED[key], look, host)
+        else:
+            return key in ("v", "p", "n", "y", "enter", "b")
+        return True
+
+    def _move(self, by: int, look: Look) -> None:
+        found = self._found(look)
+        if self._begun:
+            many = 0 if found is None else len(found.front)
+            self._at = max(0, min(self._at + by, many - 1))
+        else:
+            self._lever = max(0, min(self._lever + by, len(self._levers(look)) - 1))
+
+    @override
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
+        """A click on a line goes there."""
+        if self._begun:
+            self._at = int(spot)
+        else:
+            self._lever = int(spot)
+
+    def _take_goal(self, host: ViewHost) -> Callable[[str], None]:
+        def take(goal: str) -> None:
+            if goal in ("payback", "sum"):
+                asks = "Years until it has paid back:" if goal == "payback" else "Money at most:"
+                now = "2" if goal == "payback" else "50000"
+                host.ask_line(asks, now, lambda text: self._set_goal(f"{goal} {text}"))
+            else:
+                self._set_goal(goal)
+
+        return take
+
+    def _set_goal(self, goal: str) -> None:
+        self._goal = goal
+        self._at = 0
+
+    def _ask(self, name: str, look: Look, host: ViewHost) -> None:
+        levers = self._levers(look)
+        if not levers:
+            return
+        lever = levers[min(self._lever, len(levers) - 1)]
+        key = LEVER_KEYS[name]
+        raw = lever.entries.get((name,), key.default)
+        now = "" if raw is None else key.kind.written(raw)
+        how = ' with ";" between; none leaves it out' if name == "values" else ""
+        question = f"{lever.id}, {key.label}: {key.says.meaning}{how}"
+
+        def take(text: str) -> None:
+            entries: dict[Path, Raw] = {**lever.entries, (name,): key.kind.typed(text)}
+            edit = SetLever(lever.id, tuple(entries.items()))
+            # What cannot be read would leave the study with a problem, far from this list.
+            problems = host.look().checked.problems
+            wrong = _problem_of(look, edit)
+            if wrong and not problems:
+                host.tell(wrong)
+            else:
+                host.do(edit)
+
+        host.ask_line(question, now, take)
+
+    def _make(self, look: Look, host: ViewHost) -> None:
+        found = self._found(look)
+        if found is None or not found.front or look.chosen is None:
+            return
+        entry = found.front[min(self._at, len(found.front) - 1)]
+        title = cut(entry_words(entry.options), 60)
+        guessed = {
+            path: raw
+            for option in entry.options
+            if option.lever.assumed
+            for path, raw in option.changes.items()
+            if raw != ""
+        }
+        id_ = fresh_id(look.draft, title)
+        notes = "A step that a search found."
+        changes = dict(entry.changes)
+        host.do(making(look.draft, look.chosen, id_, title, changes, notes=notes, guessed=guessed))
+        host.tell(f"New scenario: {title}. u undoes it.")
+
+    # -- drawing -----------------------------------------------------------------------
+
+    @override
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
+        """The levers, or what was found."""
+        if look.chosen is None or not look.checked.is_sound or look.fault:
+            return no_answer(look, width)
+        if not self._begun:
+            return self._draw_levers(look, width, height)
+        found = self._found(look)
+        if found is None:
+            return no_answer(look, width)
+        if look.result is None:
+            lead = f"{look.waiting or 'Being worked out ...'} So far: {lead_sentence(found)}"
+        else:
+            lead = lead_sentence(found)
+        rows = paragraph(lead, width, "lead")
+        if not found.front:
+            return [*rows, *self._how(found, width)]
+        at = min(self._at, len(found.front) - 1)
+        entry = found.front[at]
+        foot = self._of_entry(entry, width)
+        foot += self._how(found, width)
+        room = height - len(rows) - len(foot)
+        many = min(len(found.front), max(3, room // 2))
+        plot = self._plot(found, at, width, room - many - 1)
+        return [*rows, *plot, *self._list(found, at, width, many), *foot]
+
+    def _draw_levers(self, look: Look, width: int, height: int) -> list[SpanRow]:
+        levers = self._levers(look)
+        goal = GOALS.get(self._goal.partition(" ")[0], self._goal)
+        lead = (
+            f"What would do it, from {look.title}? b begins a search of these levers, alone, in "
+            f"pairs and in threes. For: {goal}. ~ is proposed, its values and prices assumed."
+        )
+        rows = paragraph(lead, width, "lead")
+        if not levers:
+            return [*rows, *paragraph("There is no lever here.", width)]
+        at = min(self._lever, len(levers) - 1)
+        for place in window(len(levers), max(1, height - len(rows)), at):
+            lever = levers[place]
+            tone: Tone = "chosen" if place == at else "assumed" if lever.assumed else "plain"
+            rows.append(
+                row(left_in(f" {cut(lever_words(lever), width - 1)}", width, tone, str(place)))
+            )
+        return rows
+
+    def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
+        drawn = front_plot(found, at, width - _GUTTER - 2, height - 2) if height > 5 else None
+        if drawn is None:
+            return []
+        across = f"{drawn.low} to {drawn.high}: money of the first year beside wages"
+        return [
+            row(left_in(" saleable gain, %   \u00b7 tried and beaten", width, "title")),
+            *plotted(drawn.plot, _GUTTER, _TONES),
+            row(right_in(across, width - 1, "dim")),
+        ]
+
+    def _list(self, found: NextSteps, at: int, width: int, room: int) -> list[SpanRow]:
+        rows = []
+        for place in window(len(found.front), room, at):
+            entry = found.front[place]
+            spot = str(place)
+            tone: Tone = "chosen" if place == at else "plain"
+            mark = "\u2713" if entry.reaches else " "
+            figures = f"{gain_words(entry)}  {money_words(entry)}"
+            wide = min(46, width // 2)
+            words = cut(entry_words(entry.options), width - wide - 5)
+            rows.append(
+                row(
+                    left_in(f" {sign_of(place)}{mark} ", 4, tone, spot),
+                    left_in(words, width - wide - 4, tone, spot),
+                    Span(right_in(cut(figures, wide), wide).text, tone, spot),
+                )
+            )
+        return rows
+
+    def _of_entry(self, entry: NextStep, width: int) -> list[SpanRow]:
+        said = [entry_words(entry.options), *rests_sentences(entry)]
+        return paragraph(f"{'; '.join(said)}.", width)
+
+    def _how(self, found: NextSteps, width: int) -> list[SpanRow]:
+        best = found.front[min(self._at, len(found.front) - 1)] if found.front else None
+        people = "" if best is None else f"People: {more_hours_words(found, best)} a week. "
+        whole = f"{people}For: {goal_words(found.goal)}. {' '.join(how_sentences(found))}"
+        return paragraph(whole, width, "dim")
+
+
+def _problem_of(look: Look, edit: SetLever) -> str:
+    """What would be wrong with a lever, in words; "" where nothing would."""
+    from whatif.study.check.levers import lever_problems
+    from whatif.telling.problems import problem_in_short
+
+    draft = with_lever(look.draft, edit.id, dict(edit.entries))
+    return next((problem_in_short(each) for each in lever_problems(draft)), "")

@@ -1,0 +1,63 @@
+"""The front as a plot: money of the first year across, saleable gain upwards."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from whatif.records import dataclass
+from whatif.telling.amounts import grouped
+from whatif.telling.plot import Canvas, Inked, Plot, scale
+
+if TYPE_CHECKING:
+    from whatif.answers.search.search import NextSteps
+
+TRIED, FRONT = "tried", "front"
+"""Inks."""
+
+OF_TRIED = "·"
+"""The sign of what was tried and is beaten."""
+
+
+@dataclass(frozen=True, slots=True)
+class FrontPlot:
+    """The plot, and the ends of what stands across."""
+
+    plot: Plot
+    low: str
+    high: str
+
+
+def sign_of(place: int) -> str:
+    """The sign of an entry, in the plot and before its line in the list."""
+    return "123456789abcdefghijklmnopqrstuvwxyz"[place % 35]
+
+
+def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot | None:
+    """The front by its signs, that under the cursor lit; what else was tried as points.
+
+    None where nothing has a gain. What costs a multiple of all the front is left out.
+    """
+    front = [(entry.measure.first_year, entry.measure.gain) for entry in found.front]
+    gains = [gain for _, gain in front if gain is not None]
+    if not gains:
+        return None
+    most = max(cost for cost, _ in front) or 1.0
+    low = min(0.0, *(cost for cost, _ in front))
+    others = [
+        (each.first_year, each.gain)
+        for each in found.others
+        if each.gain is not None and low <= each.first_year <= most
+    ]
+    lowest = min([0.0, *gains])
+    canvas = Canvas((low, most), scale(lowest, max([0.0, *gains]), height), width, height)
+    canvas.level(0.0)
+    for cost, gain in others:
+        if lowest <= gain <= max(gains):
+            canvas.put(canvas.column(cost), canvas.row(gain), Inked(OF_TRIED, TRIED))
+    for place, (cost, amount) in enumerate(front):
+        if amount is not None and place != at:
+            canvas.put(canvas.column(cost), canvas.row(amount), Inked(sign_of(place), FRONT))
+    cost, amount = front[at]
+    if amount is not None:
+        canvas.put(canvas.column(cost), canvas.row(amount), Inked(sign_of(at), FRONT, lit=True))
+    return FrontPlot(canvas.done(), grouped(low), grouped(most))
