@@ -155,7 +155,8 @@ def test_a_gain_outside_of_its_range() -> None:
     ("gain", "likely", "text"),
     [
         (18.26, (12.4, 18, 24.2), "+18 % (likely +12 to +24)"),
-        (18.26, (17.4, 18, 19.2), "+18.3 % (likely +17.4 to +19.2)"),
+        (18.26, (17.4, 18, 19.2), "+18 % (likely +17 to +19)"),
+        (8.26, (7.4, 8, 9.2), "+8.3 % (likely +7.4 to +9.2)"),
         (2, (-3.4, 1, 5), "no clear difference (likely -3 to +5)"),
         (30, (12, 18, 24), "likely +12 to +24 % (as typed +30 %)"),
         (-9, (-3.4, 1, 5), "no clear difference (likely -3 to +5; as typed -9 %)"),
@@ -167,7 +168,9 @@ def test_a_gain_outside_of_its_range() -> None:
         (0.3, (-5, -3, -1), "likely -5.0 to -1.0 % (as typed +0.3 %)"),
         (-1.14, (-4.2, -1, -0.04), "-1.14 % (likely -4.20 to -0.04)"),
         (0, (0, 0, 0), "no difference"),
-        (18.26, None, "+18.3 %"),
+        (18.26, None, "+18 %"),
+        (9.96, None, "+10 %"),
+        (8.26, None, "+8.3 %"),
         (None, None, "–"),
     ],
 )
@@ -189,7 +192,7 @@ def test_a_gain_fits_into_few_cells() -> None:
     assert said.within(15) == "+12 to +24 %"
     assert gain_said(2, (-3.4, 1, 5)).within(19) == "not clear, -3 to +5"
     assert gain_said(2, (-3.4, 1, 5)).within(15) == "not clear"
-    assert gain_said(46.8, (45.7, 46.8, 47.9)).within(16) == "+45.7 to +47.9 %"
+    assert gain_said(46.8, (45.7, 46.8, 47.9)).within(18) == "+47 % (+46 to +48)"
     assert gain_said(46.8, (45.7, 46.8, 47.9)).within(15) == "+46 to +48 %"
     # With the decimals that the account of it has.
     assert gain_said(2.1, (0.9, 2.2, 3.6)).within(15) == "+0.9 to +3.6 %"

@@ -344,8 +344,8 @@ async def test_only_what_is_said_is_called_so(tmp_path: Path) -> None:
         "utf-8",
     )
     async with on_screen(path) as screen:
-        # 3 x 9 x .4 = 10.8 h a day; 3 x 3 more make 19.8: +83.3 %.
-        assert "said +83.3 %" in screen.text
+        # 3 x 9 x .4 = 10.8 h a day; 3 x 3 more make 19.8: +83 %.
+        assert "said +83 %" in screen.text
         assert "Only said" in screen.text
 
 

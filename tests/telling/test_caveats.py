@@ -92,7 +92,7 @@ def test_it_is_no_plain_good_one_in_the_strip_the_tree_and_the_meeting(study: st
     [
         (31.0, (20.0, 30.0, 40.0), 31.0, "+31 %"),
         # As typed it lies outside: the range leads, in the bar and in the tree too.
-        (55.0, (20.0, 30.0, 40.0), 30.0, "+30 %"),
+        (55.0, (20.0, 30.0, 40.0), 30.0, "+20 to +40 %"),
         (31.0, (-1.0, 30.0, 40.0), 0.0, "no clear difference"),
     ],
 )

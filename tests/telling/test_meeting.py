@@ -61,7 +61,7 @@ def test_the_meeting_says_between_what_gains_the_meters_leave_it() -> None:
     between += " (from the gain as typed: no difference)."
     assert f"By the hour meters it {between.format('+44 %', '+60 %')}" in said(found)
     words = scenario_words(found.answers["child"], "today")
-    long = f"the gain in saleable output {between.format('+44.0 %', '+60.1 %')}"
+    long = f"the gain in saleable output {between.format('+44 %', '+60 %')}"
     assert f"Hour meters\n  By the hour meters {long}" in words
 
 
@@ -220,12 +220,17 @@ def test_the_gain_follows_the_likely_range() -> None:
     # As typed it lies outside: the range leads.
     outside = figure_of(20, 30, 40, 55)
     assert (outside.text, outside.caption[1:]) == (
-        "+30 %",
+        "+20 to +40 %",
         ("likely +20 to +40 %", "as typed +55 %"),
     )
+    # Where there is no room for a range its middle is drawn, and the range stands below it.
+    assert outside.shorter == "+30 %"
     # In whole percent it would read as 3, and its range as 2 to 2.
     assert figure_of(1.9, 2.2, 2.46, 2.5).text == "+2.5 %"
-    assert (figure_of(-40, -30, -20, 5).text, figure_of(-40, -30, -20, 5).sense) == ("-30 %", "bad")
+    assert (figure_of(-40, -30, -20, 5).text, figure_of(-40, -30, -20, 5).sense) == (
+        "-40 to -20 %",
+        "bad",
+    )
     unclear = figure_of(-1, 30, 40, 31)
     assert (unclear.text, unclear.sense) == ("±0 %", "none")
     assert unclear.caption[1:] == ("no clear difference", "likely -1 to +40 %")

@@ -102,7 +102,7 @@ def test_marks_and_words_of_a_value() -> None:
     found = vary(study(), "today", CYCLE, ["6 min", "10 min"], Memory(), silent)
     assert "now" in marks(found, 1)
     assert "now" not in marks(found, 0)
-    assert point_words(found, found.points[0]).startswith("cycle 6 min: saleable gain +40.0 %")
+    assert point_words(found, found.points[0]).startswith("cycle 6 min: saleable gain +40 %")
     refused = vary(study(), "today", CYCLE, ["6 min", "0 min"], Memory(), silent)
     assert "not allowed" in point_words(refused, refused.points[1])
     assert not curve_lead(refused, None).startswith("Not allowed")

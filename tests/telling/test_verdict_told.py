@@ -101,7 +101,7 @@ def test_what_brings_most_and_takes_most_is_told_with_what_takes_less() -> None:
     found = told(
         lines=(), a=one(20, 21, 22, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)
     )
-    assert "it brings most and takes most. Bench brings +8.0 to +10.0 % and takes " in why(found)
+    assert "it brings most and takes most. Bench brings +8 to +10 % and takes " in why(found)
 
 
 def test_those_that_are_alike_are_not_crowned() -> None:
@@ -152,7 +152,7 @@ def test_what_is_not_priced_is_named() -> None:
 def test_where_output_alone_decides_that_is_said() -> None:
     found = told(lines=(), a=one(8, 9, 10, lines=()), b=one(-2, 0, 2, lines=()))
     assert why(found) == (
-        "Its saleable output is likely +8.0 to +10.0 % against Now, and no other is clearly better "
+        "Its saleable output is likely +8 to +10 % against Now, and no other is clearly better "
         "than Now. It takes machines of mill (1) and fixtures of body (1), not priced yet."
     )
     assert found.rests[0].startswith("No part has a contribution: output alone decides, ")
@@ -163,7 +163,7 @@ def test_where_output_alone_decides_that_is_said() -> None:
     assert found.rests[0] == "No years are counted to come back in: output alone decides."
     overlap = told(lines=(), a=one(8, 9, 10, lines=()), b=one(7, 8, 9, lines=()))
     assert why(overlap) == (
-        "Their likely ranges overlap (+8.0 to +10.0 % and +7.0 to +9.0 %), and each takes machines "
+        "Their likely ranges overlap (+8 to +10 % and +7.0 to +9.0 %), and each takes machines "
         "of mill (1) and fixtures of body (1), not priced yet: none can be told apart."
     )
 
@@ -192,7 +192,7 @@ def test_a_line_an_alternative() -> None:
     # 1000 at 1000 to 1200 a year: 0.8 to 1 year, and 0.9 in the middle.
     texts = (anvil.gain, anvil.one_off, anvil.more, anvil.worth, anvil.payback, anvil.against)
     assert [plainly(said.text) for said in texts] == [
-        "+11.0 % (+10.0 to +12.0 %)", "1 000", "nothing", "+4 500 (+4 000 to +5 000)",
+        "+11 % (+10 to +12 %)", "1 000", "nothing", "+4 500 (+4 000 to +5 000)",
         "0.9 (0.8 to 1.0)", "–",
     ]  # fmt: skip
     assert [plainly(said.within(15)) for said in texts[:1]] == ["+10 to +12 %"]

@@ -17,6 +17,7 @@ from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival
+from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
 from whatif.records import dataclass
 
@@ -112,7 +113,29 @@ class Answer:
         """What its money lies between; None without money, for the reference, and until found."""
         if self.money is None or self.likely is None:
             return None
-        return self.money.likely(self.gains.saleable, self.likely.saleable)
+        return self.money.likely(self.gains.saleable, self.judged)
+
+    @property
+    def judged(self) -> Range | None:
+        """The saleable gain's range, wide enough for both readings of the hour meters' gap.
+
+        What is told of the gain, and the verdict, go by it (rule `likely.told`).
+        """
+        likely, between = (None if self.likely is None else self.likely.saleable), self.gain_range
+        if likely is None or between is None or not self.is_gap_open:
+            return likely
+        low, middle, high = likely
+        return min(low, between[0]), middle, max(high, between[1])
+
+    def range_of(self, kind: str) -> Range | None:
+        """The range that a kind of gain is told with."""
+        found: Range | None = getattr(self.likely, kind, None)
+        return self.judged if kind == "saleable" else found
+
+    @property
+    def is_gap_open(self) -> bool:
+        """Whether there is a gap of the hour meters that may be read one way or the other."""
+        return any(reading.seconds for reading in self.gap_read)
 
     @property
     def laid_gap(self) -> LaidGap | None:
@@ -143,7 +166,7 @@ class Answer:
         does not tell it from none (rule `likely.difference`).
         """
         plan, held = self.plan, self.held_back
-        likely = None if self.likely is None else self.likely.saleable
+        likely = self.judged
         is_blurred = likely is not None and not (is_clear(likely) or is_nothing(likely))
         if not is_blurred or held is None or not held.is_demand_met or not plan.guess_accuracy:
             return ()

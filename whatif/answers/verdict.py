@@ -191,7 +191,7 @@ def verdict_of(
     if missing or any(_is_waited_for(answer, base) for answer in others.values()):
         in_order = tuple(
             Alternative(
-                id_, (*_blocked(answer), *_beside(answer, base)), None, likely=_likely(answer)
+                id_, (*_blocked(answer), *_beside(answer, base)), None, likely=answer.judged
             )
             for id_, answer in others.items()
         )
@@ -371,9 +371,9 @@ def _dear(takes: Takes | None, *, is_cost: bool) -> tuple[float, ...]:
 
 
 def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis) -> Alternative:
-    likely = _likely(answer)
+    likely = answer.judged
     # What it returns is looked for by trying, so that it is worked out once.
-    returns = None if answer.money is None else answer.money.likely(answer.gains.saleable, likely)
+    returns = None if answer.money is None else answer.likely_money
     value = _value(basis, returns, likely)
     against = (
         *_blocked(answer),
@@ -390,16 +390,6 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
         takes_of(answer, base, today),
         answer.held_back is not None and answer.held_back.is_demand_met,
     )
-
-
-def _likely(answer: Answer) -> Range | None:
-    """The saleable gain's range, wide enough for both readings of the hour meters' gap."""
-    likely = None if answer.likely is None else answer.likely.saleable
-    between = answer.gain_range
-    if likely is None or between is None or not any(each.seconds for each in answer.gap_read):
-        return likely
-    low, middle, high = likely
-    return min(low, between[0]), middle, max(high, between[1])
 
 
 def _value(basis: Basis, returns: LikelyReturns | None, likely: Range | None) -> Range | None:

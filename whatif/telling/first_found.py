@@ -196,7 +196,7 @@ def _paid(best: Answer, today: Answer) -> str:
 
 
 def _likely(answer: Answer) -> Range | None:
-    return None if answer.likely is None else answer.likely.saleable
+    return answer.judged
 
 
 def _range(likely: Range) -> str:

@@ -23,6 +23,18 @@ def gain_text(gain: float | None, likely: Range | None) -> str:
     return SAME if likely is None or is_nothing(likely) else NOT_CLEAR
 
 
+def leading_text(gain: float | None, likely: Range | None) -> str:
+    """What leads of a gain, alone, wherever it stands: the gain, or the range it lies outside of.
+
+    The same text in the strip, the tree, above a view, in the meeting (rule `likely.told`).
+    """
+    from whatif.answers.gains import is_difference, lies_outside
+
+    if likely is not None and lies_outside(gain, likely) and is_difference(gain, likely):
+        return f"{range_text(likely, gain)} %"
+    return gain_text(gain, likely)
+
+
 def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     """The same with its likely range: "+18 % (likely +12 to +24)"; the range first if outside."""
     from whatif.answers.gains import lies_outside
@@ -30,7 +42,7 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     text = gain_text(gain, likely)
     if gain is None or likely is None or text == SAME:
         return text
-    ends, typed = range_text(likely, gain=gain), percent_text(gain, likely)
+    ends, typed = range_text(likely, gain), percent_text(gain, likely)
     if not lies_outside(gain, likely):
         return f"{text} (likely {ends})"
     if text == NOT_CLEAR:
@@ -45,7 +57,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     texts = [likely_gain_text(gain, likely)]
     plain = gain_text(gain, likely)
     if gain is not None and likely is not None and plain != SAME:
-        ends, (low, _, high) = range_text(likely, gain=gain), likely
+        ends, (low, _, high) = range_text(likely, gain), likely
         # A clear difference does not read as one in whose range 0 lies.
         in_whole = f"{signed(low, 0)} to {signed(high, 0)}" if whole(low) and whole(high) else ""
         if plain == NOT_CLEAR:
@@ -54,7 +66,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             if lies_outside(gain, likely):
                 texts.append(f"likely {ends} %")
             else:
-                texts.append(f"{signed(gain, digits_of(gain, likely))} % ({ends})")
+                texts.append(f"{percent_text(gain, likely)} ({ends})")
             texts.append(f"{ends} %")
             if in_whole and whole(low) != whole(high):
                 texts.append(f"{in_whole} %")
@@ -69,6 +81,13 @@ def range_text(likely: Range, gain: float | None = None) -> str:
     """
     digits = digits_of(gain, likely)
     return " to ".join(_end(end, digits) for end in (likely[0], likely[2]))
+
+
+def between_text(low: float, high: float) -> str:
+    """Two gains between which one lies: "+12 to +24 %"; one of them where they read the same."""
+    text = range_text((low, low, high))
+    first, last = text.split(" to ")
+    return f"{first if first == last else text} %"
 
 
 def _holds(likely: Range, gain: float, digits: int) -> bool:
@@ -90,18 +109,19 @@ def _reads(value: float, digits: int) -> bool:
 def digits_of(gain: float | None, likely: Range | None) -> int:
     """Decimals of a gain in percent and its range, wherever they stand (rule `likely.told`).
 
-    None where the range is wider than what they would tell; one more, and one more again, where
-    what is not 0 would read as 0; tenths too where a gain would read as within its range and is
-    not, or the other way round.
+    None from ten percent on, or where the range is wider than what they would tell; one more, and
+    one more again, where what is not 0 would read as 0; tenths too where a gain would read as
+    within its range and is not, or the other way round.
     """
     from whatif.answers.gains import is_naught, lies_outside
 
     shown = [] if gain is None else [gain]
-    digits = 1
+    digits = 0 if shown and max(map(abs, shown)) >= _LARGE else 1
     if likely is not None:
         low, _, high = likely
         shown += [low, high]
-        digits = 0 if high - low >= _WIDE else 1
+        is_coarse = high - low >= _WIDE or max(map(abs, shown)) >= _LARGE
+        digits = 0 if is_coarse else 1
         if gain is not None and _holds(likely, gain, digits) is lies_outside(gain, likely):
             digits = 1
     return next(
@@ -117,6 +137,9 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
 _WIDE = 3.0
 """Percentage points from which on tenths of a range tell nothing."""
 
+_LARGE = 9.95
+"""Percent from which on a gain has no tenths: it would read as 10.0."""
+
 _MOST_DIGITS = 3
 """Decimals with which whatever counts as more than nothing can be told from it."""
 
@@ -127,6 +150,11 @@ def percent_text(gain: float, likely: Range | None = None) -> str:
     return f"{_end(gain, digits)} %"
 
 
-def whole_percent_text(gain: float) -> str:
-    """A percentage without its tenth, which is for tables, unless there is nothing else to it."""
-    return percent_text(gain) if abs(gain) < 1 else f"{signed(gain, 0)} %"
+def signed_tenths(gain: float) -> str:
+    """A percentage in a curve or a table of tries, which are held against each other."""
+    return signed(gain, max(1, digits_of(gain, None)))
+
+
+def tenths_text(gain: float) -> str:
+    """The same with its unit."""
+    return f"{signed_tenths(gain)} %"

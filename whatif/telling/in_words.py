@@ -95,13 +95,12 @@ def scenario_words(
     from whatif.study.guesses import in_words
     from whatif.telling.cautions import caution_text
     from whatif.telling.fit import HOLDS, limits_told
-    from whatif.telling.gain_texts import percent_text
     from whatif.telling.limits import limit_text
     from whatif.telling.meters import gain_by_meters
     from whatif.telling.warnings import warnings_of
 
     said = [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
-    by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
+    by_meters = gain_by_meters(answer, "the gain in saleable output")
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]
     if answer.held_back is not None:

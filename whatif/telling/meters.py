@@ -10,7 +10,7 @@ from whatif.answers.gains import is_difference
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded, signed
 from whatif.telling.clock import duration_text
-from whatif.telling.gain_texts import SAME
+from whatif.telling.gain_texts import SAME, between_text, percent_text
 from whatif.telling.said import Said, SaidRow, gain_said
 
 if TYPE_CHECKING:
@@ -66,14 +66,23 @@ def meters_said(held: HeldAgainst) -> str:
     return f"{said}: the machines cut {apart} more than by the answers; one of these is wrong."
 
 
-def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> str:
-    """A sentence on ``what``, the lower end first; "" where the meters leave nothing open.
+DECIDES = (
+    "What decides is a gain's likely range, not the gain as typed nor one reading of the meters: "
+    "it is made wide enough for both readings, since nobody knows yet which is so."
+)
+"""Which of all these figures a gain is judged by (rule `likely.told`)."""
 
-    ``told`` writes a gain that is a difference.
-    """
+
+def gain_by_meters(answer: Answer, what: str) -> str:
+    """A sentence on ``what``, the lower end first; "" where the meters leave nothing open."""
     readings = sorted(answer.gap_read, key=lambda reading: reading.gain)
-    if answer.gain_range is None or not any(reading.seconds for reading in readings):
+    if answer.gain_range is None or not answer.is_gap_open:
         return ""
+    low_end, high_end = answer.gain_range
+
+    def told(gain: float) -> str:
+        return percent_text(gain, (low_end, low_end, high_end))
+
     # With the gap laid somewhere it is another gain, of which no range is known.
     texts = [
         told(reading.gain) if is_difference(reading.gain, None) else SAME for reading in readings
@@ -207,8 +216,7 @@ def laid_words(laid: LaidGap) -> str:
     text = f"The gap {size}between the model and the hour meters {is_laid}, which nobody entered"
     if laid.gain_range is None:
         return f"{text}."
-    low, high = map(signed, laid.gain_range)
-    either = f"{low} %" if low == high else f"{low} to {high} %"
+    either = between_text(*laid.gain_range)
     return f"{text}; read as people's or as machines' it makes the gain {either}."
 
 

@@ -26,6 +26,8 @@ from whatif.telling.gain_texts import (
     likely_gain_text,
     percent_text,
     range_text,
+    signed_tenths,
+    tenths_text,
 )
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
@@ -83,7 +85,7 @@ def gain_in_short(outcome: Outcome) -> str:
     if gain is None:
         return NOTHING
     if outcome.is_clear:
-        return signed(gain, digits_of(gain, None))
+        return signed_tenths(gain)
     return SAME if outcome.likely is None or is_nothing(outcome.likely) else UNTOLD
 
 
@@ -417,7 +419,7 @@ def _short_of(found: BreakEven) -> str:
     target, short = found.target, rounded(-found.margin)
     reached = rounded(target.amount + found.margin)
     return {
-        "gain": f", with {percent_text(found.margin)} of saleable output against it",
+        "gain": f", with {tenths_text(found.margin)} of saleable output against it",
         "hours": f", with {reached} spindle hours a week: {short} short",
         "pieces": f", with {reached} pieces a week: {short} short",
         "met": f", with {reached} % of it met: {short} points short",
@@ -559,7 +561,7 @@ def _itself(found: Ranking, effect: Effect) -> str:
     if effect.input.moved is not Moved.BOTH:
         return ""
     known = [
-        f"{percent_text(side.itself)} at {side.value.text}"
+        f"{tenths_text(side.itself)} at {side.value.text}"
         for side in (effect.down, effect.up)
         if side is not None and side.itself is not None
     ]
@@ -616,7 +618,7 @@ def side_text(side: Side | None, refused: str = "refused") -> str:
     if side.change is None:
         return refused
     if side.is_difference:
-        return signed(side.change, digits_of(side.change, None))
+        return signed_tenths(side.change)
     return UNTOLD if side.is_untold else SAME
 
 
@@ -644,7 +646,7 @@ def grid_lead(found: Grid) -> str:
     if found.alike:
         others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
         alike = f" ({others}{_up_to(found, best)} cannot be told from it)"
-    return f"Best: {_pair(found, *found.best)}, {percent_text(best)}{alike}."
+    return f"Best: {_pair(found, *found.best)}, {tenths_text(best)}{alike}."
 
 
 def _no_best(found: Grid) -> str:
@@ -669,7 +671,7 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
         said.append(
             "No pair of values brings more than the reference, by a difference."
             if best is None
-            else f"Most saleable output: {_pair(found, *found.best)} ({percent_text(best)}){others}"
+            else f"Most saleable output: {_pair(found, *found.best)} ({tenths_text(best)}){others}"
         )
     problems = [outcome.problem for row in found.outcomes for outcome in row if outcome.problem]
     if problems:
@@ -698,8 +700,8 @@ def _up_to(found: Grid, best: float) -> str:
     """The largest gain of a cell, where it reads larger than the best one's."""
     gains = (outcome.leading_gain for line in found.outcomes for outcome in line)
     most = max(gain for gain in gains if gain is not None)
-    text = percent_text(most)
-    return f", up to {text}," if most > best and text != percent_text(best) else ""
+    text = tenths_text(most)
+    return f", up to {text}," if most > best and text != tenths_text(best) else ""
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

@@ -93,8 +93,7 @@ def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
     """The gain that leads, its likely range, and whether it is only said."""
     if answer.plan.cell is None and answer.said is not None:
         return answer.said.gain, None, True
-    likely = None if answer.likely is None else answer.likely.saleable
-    return answer.gains.saleable, likely, False
+    return answer.gains.saleable, answer.judged, False
 
 
 def drawn_ends(answer: Answer) -> Ends | None:
@@ -123,10 +122,10 @@ def drawn_gain(answer: Answer) -> float | None:
 def leading_gain_text(answer: Answer) -> str:
     """The gain that leads, whoever says so, in no more than a few words."""
     from whatif.telling.caveats import caveat_mark
-    from whatif.telling.gain_texts import gain_text
+    from whatif.telling.gain_texts import leading_text
 
-    _, likely, _ = leading_gain(answer)
-    return caveat_mark(answer) + gain_text(drawn_gain(answer), likely)
+    gain, likely, _ = leading_gain(answer)
+    return caveat_mark(answer) + leading_text(gain, likely)
 
 
 def leading_sense(answer: Answer) -> Sense:
@@ -134,12 +133,17 @@ def leading_sense(answer: Answer) -> Sense:
     return _saleable(answer, False).sense
 
 
-def gain_in_a_word(answer: Answer) -> str:
-    """The same where it has a few cells: that it is none, or not clear, in a word."""
+def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
+    """The same where it has a few cells: that it is none, or not clear, in a word.
+
+    Of a range that takes more than so many its unit is left out.
+    """
     from whatif.telling.gain_texts import NOT_CLEAR, SAME
 
     text = leading_gain_text(answer)
-    return {SAME: "same", NOT_CLEAR: "not clear"}.get(text, text)
+    text = {SAME: "same", NOT_CLEAR: "not clear"}.get(text, text)
+    is_wide = cells is not None and len(text) > cells and " to " in text
+    return text.removesuffix(" %") if is_wide else text
 
 
 def held_sentence(answer: Answer) -> str:
@@ -182,14 +186,14 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
 
 
 def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
-    from whatif.telling.gain_texts import whole_percent_text
+    from whatif.telling.gain_texts import percent_text
 
     if answer.said is None:
         return Said(NOTHING, "none")
     hours = rounded(answer.said.hours_per_day)
     if is_reference or answer.said.gain is None:
         return Said(hours)
-    return Said(f"{hours}, {whole_percent_text(answer.said.gain)}")
+    return Said(f"{hours}, {percent_text(answer.said.gain)}")
 
 
 def _held(answer: Answer, _: bool) -> Said:

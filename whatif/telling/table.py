@@ -22,7 +22,7 @@ from whatif.answers.states import LOSSES, IsoTime, states_of
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
 from whatif.telling.fit import fit_text
-from whatif.telling.gain_texts import gain_text, likely_gain_text
+from whatif.telling.gain_texts import between_text, gain_text, likely_gain_text
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
@@ -126,8 +126,7 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
 
     for key, gain in rows_of("gain_percent").items():
         texts = (
-            told(answer, getattr(answer.gains, key), getattr(answer.likely, key, None))
-            for answer in answers
+            told(answer, getattr(answer.gains, key), answer.range_of(key)) for answer in answers
         )
         yield TableRow(gain.title, "", tuple(texts))
     said = [answer.said for answer in answers]
@@ -281,7 +280,7 @@ def _meter_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
         if (ends := answer.gain_range) is None
         else "reference"
         if answer.plan.scenario == reference
-        else f"{signed(ends[0])} to {signed(ends[1])}"
+        else between_text(*ends).removesuffix(" %")
         for answer in answers
     )
     yield TableRow("  gain, the gap being people or machines", "%", texts)

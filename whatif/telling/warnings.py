@@ -27,7 +27,7 @@ from whatif.plan.model import (
 from whatif.study.problem import TOLD_ONCE, Problem, ProblemKind
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
-from whatif.telling.gain_texts import whole_percent_text
+from whatif.telling.gain_texts import percent_text
 from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings
 from whatif.telling.money.rests import not_priced_sentence
@@ -101,7 +101,7 @@ def _of_answer(answer: Answer) -> tuple[str, ...]:
 def _not_settled(answer: Answer) -> str:
     """The gains over the halves of the weeks are apart (rule `results.settled`)."""
     first, second = (
-        "no gain in percent" if half.saleable is None else whole_percent_text(half.saleable)
+        "no gain in percent" if half.saleable is None else percent_text(half.saleable)
         for half in answer.halves
     )
     more = "" if answer.plan.settled else ' Measure more weeks, or as many as it takes: "settled".'

@@ -262,7 +262,7 @@ def _figure(
         row.digits,
         key,
         names,
-        getattr(case.answer.likely, key, None) if is_gain else None,
+        case.answer.range_of(key) if is_gain else None,
         is_gain and case.is_reference,
     )
 

@@ -29,6 +29,9 @@ _SIGNS: Final = {
     "±": (" # ", "###", " # ", "   ", "###"),
     "%": ("# #", "  #", " # ", "#  ", "# #"),
     ".": (" ", " ", " ", " ", "#"),
+    "t": ("   ", " # ", "###", " # ", " ##"),
+    "o": ("   ", "   ", "###", "# #", "###"),
+    " ": (" ", " ", " ", " ", " "),
 }
 """Each sign in dots, 5 rows of them."""
 
@@ -44,7 +47,7 @@ def large(text: str, across: int = 1, down: int = 1) -> list[str]:
 
     Raises KeyError for a sign that is no part of a figure.
     """
-    signs = [_SIGNS[sign] for sign in text if sign not in " \u00a0"]
+    signs = [_SIGNS[sign] for sign in text.replace("\u00a0", " ").replace(" %", "%")]
     dots = [" ".join(rows) for rows in zip(*signs, strict=True)]
     halves = ["".join(dot * across for dot in line).rstrip() for line in dots for _ in range(down)]
     if down % 2 == 0:
@@ -69,12 +72,11 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
     if not figures:
         return []
     room = width - EDGE
-    for least, across, down in _SIZES:
-        drawn = [large(figure.text or NOTHING, across, down) for figure in figures]
-        wide = [max(map(len, lines)) for lines in drawn]
-        left = (room - sum(wide)) // len(figures)
-        if height >= least and left >= _GAP:
-            break
+    drawn, wide, left, down = _fitted([figure.text for figure in figures], room, height)
+    middles = [figure.shorter or figure.text for figure in figures]
+    if left < _GAP and any(figure.shorter for figure in figures):
+        # Rather the middle of a range, which stands below it, than no large figure.
+        drawn, wide, left, down = _fitted(middles, room, height)
     columns = [cells + left for cells in wide]
     texts = [
         [line for text in figure.caption for line in wrap(text, max(8, cells - 2))]
@@ -91,6 +93,19 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
             for at, lines in enumerate(zip_longest(*texts, fillvalue=""))
         ),
     ]
+
+
+def _fitted(
+    texts: Sequence[str], room: int, height: int
+) -> tuple[list[list[str]], list[int], int, int]:
+    """Figures as large as there is room for, their cells, those left for each, and half cells."""
+    for least, across, down in _SIZES:
+        drawn = [large(text or NOTHING, across, down) for text in texts]
+        wide = [max(map(len, lines)) for lines in drawn]
+        left = (room - sum(wide)) // len(texts)
+        if height >= least and left >= _GAP:
+            break
+    return drawn, wide, left, down
 
 
 def _across(texts: Sequence[str], columns: Sequence[int], tones: Sequence[Tone]) -> SpanRow:

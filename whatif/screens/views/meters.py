@@ -20,6 +20,7 @@ from whatif.screens.views.view import (
 from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.telling.meters import (
+    DECIDES,
     METERS_STEPS,
     NO_METERS,
     gain_rows,
@@ -153,4 +154,5 @@ def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
         return rows
     rows.append(row(Span(" Gain in saleable output, the difference read as", "title")))
     gains = gain_rows(metered, look.shown, look.answers, look.reference)
-    return [*rows, *(across_said(look, f" {line.label}", line.cells) for line in gains), row("")]
+    rows += [across_said(look, f" {line.label}", line.cells) for line in gains]
+    return [*rows, *paragraph(DECIDES, min(width, _SENTENCE)), row("")]

@@ -217,7 +217,7 @@ class ScenarioTree(ListsScenarios):
             return state.blank, "dim"
         known = before.get(scenario)
         if known is None or known[0] is not answer:
-            known = answer, (gain_in_a_word(answer), SENSES[leading_sense(answer)])
+            known = answer, (gain_in_a_word(answer, _GAIN), SENSES[leading_sense(answer)])
         self._gains[scenario] = known
         return known[1]
 
@@ -254,7 +254,9 @@ def _lines(
     tone: Tone = "scenario" if is_chosen else "plain"
     stroke: Tone = "scenario" if is_chosen else "faint"
     spot = Chooses(branch.id)
-    said = right(gain[0], _GAIN) + " " * EDGE
+    # A range that takes more than a gain takes it from the name.
+    wide = cell_len(gain[0])
+    said = right(gain[0], _GAIN if wide <= _GAIN else wide + 1) + " " * EDGE
     sense: Tone = "scenario" if is_chosen else gain[1]
     texts = [(branch.strokes, name[0], said), *([(branch.further, name[1], "")] if name[1] else [])]
     lines = []

@@ -9,7 +9,14 @@ from whatif.answers.gains import is_difference, lies_outside
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, rounded
 from whatif.telling.caveats import sense_of
-from whatif.telling.gain_texts import NOT_CLEAR, SAME, percent_text, range_text, whole_percent_text
+from whatif.telling.gain_texts import (
+    NOT_CLEAR,
+    SAME,
+    between_text,
+    leading_text,
+    percent_text,
+    range_text,
+)
 from whatif.telling.money.blocks import told_of
 from whatif.telling.money.ranges import NOT_PRICED, leading_returns, payback_texts, years_between
 from whatif.telling.money.rests import least, most
@@ -28,11 +35,13 @@ class Large:
     Attributes:
         text: of digits, signs, a point and "%"; "" where there is no figure.
         caption: what it is, and what is to be known of it, in short lines.
+        shorter: the middle, where the text is a range and there is no room to draw it large.
     """
 
     text: str
     sense: Sense
     caption: tuple[str, ...]
+    shorter: str = ""
 
 
 def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
@@ -89,9 +98,9 @@ def _gain(answer: Answer) -> Large:
         said = None if answer.said is None else answer.said.gain
         if said is None:
             return Large("", "none", ("nothing is known", "of it yet"))
-        return Large(whole_percent_text(said), "plain", ("spindle hours", "as said"))
+        return Large(percent_text(said), "plain", ("spindle hours", "as said"))
     gain = answer.gains.saleable
-    likely = None if answer.likely is None else answer.likely.saleable
+    likely = answer.judged
     if gain is None:
         return Large("", "none", ("saleable output", "no gain in percent"))
     if not is_difference(gain, likely):
@@ -102,9 +111,9 @@ def _gain(answer: Answer) -> Large:
     sense: Sense = "good" if leads > 0 else "bad"
     typed = (f"as typed {percent_text(gain, likely)}",) if outside else ()
     rests = ("rests on what is below",) if answer.caveats else ()
-    caption = ("saleable output", *_likely(likely, leads), *typed, *_by_meters(answer), *rests)
-    text = whole_percent_text(leads) if likely is None else percent_text(leads, likely)
-    return Large(text, sense_of(answer, sense), caption)
+    caption = ("saleable output", *_likely(likely, gain), *typed, *_by_meters(answer), *rests)
+    middle = percent_text(leads, likely) if outside else ""
+    return Large(leading_text(gain, likely), sense_of(answer, sense), caption, middle)
 
 
 def _likely(likely: Range | None, gain: float | None = None) -> tuple[str, ...]:
@@ -116,11 +125,9 @@ def _likely(likely: Range | None, gain: float | None = None) -> tuple[str, ...]:
 def _by_meters(answer: Answer) -> tuple[str, ...]:
     """Between what gains the hour meters leave it, where that is told apart."""
     between = answer.gain_range
-    if between is None or not any(each.seconds for each in answer.gap_read):
+    if between is None or not answer.is_gap_open:
         return ()
-    ends = [whole_percent_text(end) for end in between]
-    both = ends[0] if ends[0] == ends[1] else f"{ends[0].removesuffix(' %')} to {ends[1]}"
-    return (f"by hour meters {both}",)
+    return (f"by hour meters {between_text(*between)}",)
 
 
 # -- money -------------------------------------------------------------------------------------

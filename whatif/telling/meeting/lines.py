@@ -16,7 +16,6 @@ from whatif.telling.gain_texts import (
     SAME,
     percent_text,
     range_text,
-    whole_percent_text,
 )
 from whatif.telling.money.ranges import (
     NEVER,
@@ -71,9 +70,7 @@ def alternative_line(
 ) -> AlternativeLine:
     """One alternative's line."""
     money, gain = answer.money, answer.gains.saleable
-    likely = of.likely
-    if likely is None and answer.likely is not None:
-        likely = answer.likely.saleable
+    likely = answer.judged
     against = against_words(of, answer, base)
     same = [_OTHER_STOPS] if of.same_as else []
     joined = "; ".join([*same, *against]) or NOTHING
@@ -121,18 +118,17 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
         return NOTHING_SAID
     mark = caveat_mark(answer)
     if likely is None:
-        return Said(f"{mark}{whole_percent_text(gain)} as typed", "none")
+        return Said(f"{mark}{percent_text(gain)} as typed", "none")
     if is_nothing(likely):
         return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
-    between = f"{range_text(likely)} %"
+    between = f"{range_text(likely, gain)} %"
     shorter = tuple(f"{mark}{text}" for text in (between, *_whole(likely)))
     if not is_clear(likely):
         return Said(f"{mark}{NOT_CLEAR} ({between})", "none", shorter)
     sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
     if lies_outside(gain, likely):
         return Said(f"{mark}likely {between}", sense, shorter)
-    beside = range_text(likely, gain)
-    return Said(f"{mark}{percent_text(gain, likely)} ({beside} %)", sense, shorter)
+    return Said(f"{mark}{percent_text(gain, likely)} ({between})", sense, shorter)
 
 
 def _whole(likely: Range) -> tuple[str, ...]:
@@ -229,7 +225,7 @@ def _fewer(answer: Answer, _: Answer) -> str:
 
 def _said(answer: Answer, _: Answer) -> str:
     gain = None if answer.said is None else answer.said.gain
-    return "hours said differ" if gain is None else f"{whole_percent_text(gain)} was said"
+    return "hours said differ" if gain is None else f"{percent_text(gain)} was said"
 
 
 def _not_back(answer: Answer, _: Answer) -> str:

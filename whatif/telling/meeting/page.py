@@ -11,7 +11,6 @@ from whatif.plan.model import Plan
 from whatif.records import dataclass
 from whatif.telling.amounts import rounded
 from whatif.telling.caveats import caveat_sentences, unclear_sentence
-from whatif.telling.gain_texts import whole_percent_text
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
@@ -53,7 +52,7 @@ def headline(answer: Answer, reference: Answer, to_do: str = "") -> Headline:
     sentences = (
         *([] if base is None else caveat_sentences(answer, with_prices=False)),
         "" if base is None else unclear_sentence(answer),
-        "" if base is None else gain_by_meters(answer, "it", whole_percent_text),
+        "" if base is None else gain_by_meters(answer, "it"),
         _brings(answer, base),
         _holds_back(answer),
         _takes(answer, base),

@@ -10,10 +10,10 @@ from whatif.answers.money.year import prices_of
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded
-from whatif.telling.gain_texts import range_text, whole_percent_text
+from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import AlternativeLine, against_words, alternative_line
 from whatif.telling.meeting.takes import costs_words
-from whatif.telling.meters import gain_by_meters, laid_words
+from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
 from whatif.telling.said import Sense
 from whatif.telling.warnings import said_warning
@@ -21,7 +21,6 @@ from whatif.telling.warnings import said_warning
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.money.money import MoneyFigures
-    from whatif.answers.ranks import Range
 
 _SPACE = "\u00a0"
 
@@ -234,7 +233,7 @@ class _Teller:
         value = self._by_id[id_].value
         assert value is not None
         if self._found.basis is not Basis.WORTH:
-            return f"{range_text(value)} %"
+            return f"{range_text(value, self._answers[id_].gains.saleable)} %"
         low, high = priced(value[0], self._money(id_).currency), grouped(value[2])
         return f"{low} to {high}"
 
@@ -295,11 +294,11 @@ class _Teller:
         said += self._may_be()
         for id_ in found.first[:1]:
             answer = self._answers[id_]
-            meters = gain_by_meters(answer, "its gain", whole_percent_text)
+            meters = gain_by_meters(answer, "its gain")
             said += [self._in_its_way(id_), meters, self._rests_on(answer)]
         said += self._said_and_found()
-        if any(it.likely != _typed_range(self._answers[it.scenario]) for it in found.alternatives):
-            said.append("Ranges are wide enough for both readings of the hour meters' gap.")
+        if any(self._answers[it.scenario].is_gap_open for it in found.alternatives):
+            said.append(DECIDES)
         return said
 
     def _unlike(self) -> list[str]:
@@ -401,11 +400,6 @@ class _Teller:
             named = ", ".join(self._titles[id_] for id_ in ids[:_NAMED])
             return f"{named} and {len(ids) - _NAMED} more"
         return listed([self._titles[id_] for id_ in ids])
-
-
-def _typed_range(answer: Answer) -> Range | None:
-    """The likely range by the draws alone."""
-    return None if answer.likely is None else answer.likely.saleable
 
 
 _TWO = 2
