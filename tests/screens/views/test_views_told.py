@@ -20,22 +20,22 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
 from whatif.session.calculate.serving import Server
 from whatif.study.file.reading import read_text
-from whatif.telling.gain_texts import gain_text, percent_text, whole_percent_text
+from whatif.telling.gain_texts import gain_text, percent_text
 from whatif.telling.meeting.page import headline
 from whatif.telling.refusals import refusal_words
 
 
 @pytest.mark.parametrize("gain", [-0.04, 0.04, -0.0499, -0.004, 0.0006, -0.0006, -1e-12, -0.0, 3])
 def test_a_gain_never_reads_minus_nothing(gain: float) -> None:
-    for text in (gain_text(gain, None), percent_text(gain), whole_percent_text(gain)):
+    for text in (gain_text(gain, None), percent_text(gain)):
         assert not re.search(r"[+-]0\.?0* %", text), text
 
 
 def test_a_small_gain_has_the_digits_that_it_takes() -> None:
     assert gain_text(-0.04, None) == "-0.04 %"
     assert gain_text(0.004, None) == "+0.004 %"
-    assert gain_text(-12.34, None) == "-12.3 %"
-    assert whole_percent_text(-12.34) == "-12 %"
+    assert gain_text(-2.34, None) == "-2.3 %"
+    assert percent_text(-12.34) == "-12 %"
 
 
 def test_the_rounding_of_floats_is_no_difference() -> None:
