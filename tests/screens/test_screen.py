@@ -364,6 +364,13 @@ async def test_problems_are_listed_when_a_file_has_them(tmp_path: Path) -> None:
         assert "1 problem: F3" in screen.text
 
 
+async def test_what_a_value_means_stays_in_sight_while_it_is_edited(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await screen.go_to("load stations each", 1)
+        await screen.press("enter")
+        assert "Places of each machine where a pallet is loaded" in screen.text
+
+
 async def test_what_a_dropped_line_left_is_offered(study: Path, tmp_path: Path) -> None:
     state = tmp_path / "kept"
     state.mkdir()

@@ -229,4 +229,7 @@ def _info_of(state: DeskState, room: int) -> list[str]:
         step = about_value(*asked)
         if cell_len(step) > room:
             step = about_value(*asked, brief=True)
+        if state.typing is not None:
+            # What the value means stays in sight below it.
+            step = cut(step, room)
     return [state.notice or step, about]
