@@ -7,7 +7,7 @@ from typing import Final
 from whatif.answers.meters.afterwards import Afterwards, MeasuredWeek
 from whatif.telling.amounts import rounded, signed
 
-LIES: Final = {-1: "below its range", 0: "within", 1: "above its range"}
+LIES: Final = {-1: "below its range", 0: "within its range", 1: "above its range"}
 """Where a week lies."""
 
 _UNKNOWN: Final = 0.05
