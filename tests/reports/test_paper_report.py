@@ -178,6 +178,14 @@ def test_what_matters_is_told_with_what_is_assumed() -> None:
         assert effect.input.label in text
 
 
+def test_what_has_no_price_is_named_where_nothing_is_sold_for_money() -> None:
+    more = '[scenario.more]\nparent = "today"\nmachine.mill.count = 3\n'
+    checked = sound(TODAY + more)
+    facts = facts_of(checked, wholly(checked))
+    assert facts.base.money is None
+    assert "not priced yet: machines of mill" in ALL_WRITERS["markdown"](paper_report(facts))
+
+
 # -- on paper ----------------------------------------------------------------------------------
 
 

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from whatif.answers.answer import Answer
 from whatif.answers.cautions import to_be_read
+from whatif.answers.money.missing import Missing
 from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import StudyNights
 from whatif.answers.shares import Scope, seen, shares
@@ -163,6 +164,8 @@ def _alternatives(
         answer = answers[line.scenario]
         rests = [each for each in _rests_on(answer) if each not in shared]
         against = [] if line.against.text == NOTHING else [line.against.text]
+        if answer.money is None and (open_ := not_priced_words(_unpriced(facts, line))):
+            rests.append(open_)
         title: Text = Strong(line.title) if line.is_first else line.title
         in_money = (_year_gain(answer), line.payback.text) if money else ()
         figures = (line.gain.text, line.one_off.text, line.more.text, *in_money)
@@ -173,6 +176,15 @@ def _alternatives(
     if left := len(told.lines) - len(shown):
         below.append(cut_short_words("alternatives", left))
     return blocks + [paragraph_of(text) for text in below]
+
+
+def _unpriced(facts: PaperFacts, line: AlternativeLine) -> list[Missing]:
+    """What would have to be bought for it and has no price, where nothing is sold for money."""
+    takes = next(
+        (each.takes for each in facts.verdict.alternatives if each.scenario == line.scenario), None
+    )
+    missing = () if takes is None else takes.missing
+    return [each for each in missing if each.what != "wage" and not each.reference]
 
 
 def _year_gain(answer: Answer) -> str:
