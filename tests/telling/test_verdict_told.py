@@ -229,3 +229,21 @@ def test_whose_money_is_counted_by_other_rates_is_named() -> None:
     found = told(a=one(20, 21, 22), b=other)
     assert "Bench is counted by other rates than Now" in rests(found)
     assert "counted by other rates" not in rests(told(a=one(20, 21, 22), b=one(8, 9, 10)))
+
+
+def test_which_of_two_figures_is_not_clear_is_said() -> None:
+    # Clearly more is sold, and what it costs a year leaves its money at nothing clear.
+    found = told(a=one(10, 11, 12, yearly=1100), b=one(-1, 5, 9))
+    against = {line.title: line.against.text for line in found.lines}
+    assert against == {"Anvil": "money not clear", "Bench": "gain not clear"}
+
+
+def test_that_somebody_comes_is_told_beside_amounts() -> None:
+    more = one(10, 11, 12, takes=1000)
+    cell = more.plan.cell
+    assert cell is not None
+    shifts = tuple(replace(shift, people=shift.people + 1) for shift in cell.shifts[:1])
+    cell = replace(cell, shifts=(*shifts, *cell.shifts[1:]))
+    more = replace(more, plan=replace(more.plan, cell=cell))
+    assert "Against Now: 1 person more in Anvil." in rests(told(a=more, b=one(4, 5, 6)))
+    assert "Against Now" not in rests(told(a=one(10, 11, 12), b=one(4, 5, 6)))

@@ -242,4 +242,11 @@ def _rests_on(assumed: int) -> str:
     if assumed:
         are = "answers are" if assumed > 1 else "answer is"
         said = f"{assumed} {are} assumed (~). "
-    return f"{said}Nothing is priced yet, so what pays is not told here."
+    return f"{said}{_NOT_ASKED} Nothing is priced yet, so what pays is not told here."
+
+
+_NOT_ASKED: Final = (
+    "Not asked: breaks are taken as paid, and parts as run without a prove-out; enter "
+    '"unpaid breaks" at the shift and "prove-out" at the part.'
+)
+"""What the questions leave out, what holds instead, and where it is entered."""

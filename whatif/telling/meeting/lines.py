@@ -96,7 +96,10 @@ def alternative_line(
 
 _OTHER_STOPS = "the same with stops"
 
-_IN_SHORT: Final = {_OTHER_STOPS: "with stops", "gain not clear": "not clear"}
+_IN_SHORT: Final = {
+    _OTHER_STOPS: "with stops",
+    "gain not clear": "not clear",
+}
 """The same where there is little room."""
 
 
@@ -228,6 +231,11 @@ def _said(answer: Answer, _: Answer) -> str:
     return "hours said differ" if gain is None else f"{percent_text(gain)} was said"
 
 
+def _not_clear(answer: Answer, _: Answer) -> str:
+    """Which of the two is not clear, since a range of output that is clear may stand beside it."""
+    return "money not clear" if is_clear(answer.judged) else "gain not clear"
+
+
 def _not_back(answer: Answer, _: Answer) -> str:
     assert answer.money is not None
     return f"not surely back in {answer.money.terms.years:g} years"
@@ -243,7 +251,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
     Against.LESS: _plain("brings less"),
     Against.NO_GAIN: _plain("no gain"),
-    Against.NOT_CLEAR: _plain("gain not clear"),
+    Against.NOT_CLEAR: _not_clear,
     Against.NOT_BACK: _not_back,
     Against.NOT_PRICED: _plain("not all is priced"),
     Against.ORDERS_LATE: _late,

@@ -39,7 +39,11 @@ def hours_words(takes: Takes) -> str:
         more = "more" if takes.paid_hours > 0 else "fewer"
         said.append(f"{rounded(abs(takes.paid_hours))} paid hours a week {more}")
     if takes.people:
-        more = "more" if takes.people > 0 else "fewer"
-        people = "person" if abs(takes.people) == 1 else "people"
-        said.append(f"{abs(takes.people)} {people} {more}")
+        said.append(people_words(takes.people))
     return listed(said)
+
+
+def people_words(many: int) -> str:
+    """So many people more or fewer: "1 person fewer"."""
+    people = "person" if abs(many) == 1 else "people"
+    return f"{abs(many)} {people} {'more' if many > 0 else 'fewer'}"

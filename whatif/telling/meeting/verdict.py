@@ -12,7 +12,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded
 from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import AlternativeLine, against_words, alternative_line
-from whatif.telling.meeting.takes import costs_words
+from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
 from whatif.telling.said import Sense
@@ -289,7 +289,7 @@ class _Teller:
         )
         if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and taking more: {self._names(found.as_good)}.")
-        said += self._unlike()
+        said += [self._people(), *self._unlike()]
         said += self._other_stops()
         said += self._may_be()
         for id_ in found.first[:1]:
@@ -300,6 +300,15 @@ class _Teller:
         if any(self._answers[it.scenario].is_gap_open for it in found.alternatives):
             said.append(DECIDES)
         return said
+
+    def _people(self) -> str:
+        """Who needs other people than the reference: a row of amounts does not show it."""
+        named: dict[int, list[str]] = {}
+        for it in self._found.alternatives:
+            if it.takes is not None and it.takes.people:
+                named.setdefault(it.takes.people, []).append(it.scenario)
+        each = [f"{people_words(many)} in {self._names(ids)}" for many, ids in named.items()]
+        return f"Against {self._reference}: {'; '.join(each)}." if each else ""
 
     def _unlike(self) -> list[str]:
         """Whose money is counted by other rates than the reference's, the first one's apart.
