@@ -246,7 +246,7 @@ def _rests_on(assumed: int) -> str:
 
 
 _NOT_ASKED: Final = (
-    "Not asked: breaks are taken as paid, and parts as run without a prove-out; enter "
+    "Not asked: any break is taken as paid, and no part has a prove-out; enter "
     '"unpaid breaks" at the shift and "prove-out" at the part.'
 )
 """What the questions leave out, what holds instead, and where it is entered."""
