@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
+from whatif.answers.gains import lies_outside
 from whatif.answers.search.goal import Aim
 from whatif.answers.search.proposals import sort_of_lever
 from whatif.study.schema.catalogue import ANY, dotted, label_at
@@ -169,6 +170,8 @@ def rests_sentences(entry: NextStep) -> list[str]:
         said.append(f"values and prices of {listed(assumed)} are assumed (~)")
     if entry.not_priced:
         said.append(f"not priced: {listed([missing_words(each) for each in entry.not_priced])}")
+    if lies_outside(entry.measure.gain, entry.likely):
+        said.append("its gain as typed lies outside the likely range, which leads")
     if entry.likely is not None and not entry.is_clear:
         said.append("no clear difference in output from the scenario as it stands")
     if entry.held_back is not None:
@@ -184,6 +187,9 @@ def gain_words(entry: NextStep) -> str:
     if entry.likely is None:
         return f"~{signed(gain)} %"
     low, _, high = entry.likely
+    if lies_outside(gain, entry.likely):
+        # The range leads (rule `likely.told`).
+        return f"{signed(low)} to {signed(high)} %"
     return f"{signed(gain)} % ({signed(low)} to {signed(high)})"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,9 +10,11 @@ from looks import Looking
 from moving_studies import study
 
 from whatif.answers.search.proposals import proposals
+from whatif.answers.search.search import NextSteps
 from whatif.study.check.check import check
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
+from whatif.telling.search import gain_words, rests_sentences
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -40,6 +43,16 @@ def test_a_key_begins_and_the_front_is_proved(looking: Looking) -> None:
     assert "All 3 combinations of up to 3 of these levers were measured in full" in said
     assert "machine of mill" not in said.partition("People:")[0].partition("not priced")[0]
     assert looking.press("l").words.startswith("What would do it")
+
+
+def test_where_the_gain_lies_outside_its_range_the_range_leads(looking: Looking) -> None:
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    entry = found.front[0]
+    assert gain_words(replace(entry, likely=(1.0, 2.0, 3.0))) == "+1.0 to +3.0 %"
+    assert "the likely range, which leads" in " ".join(
+        rests_sentences(replace(entry, likely=(1.0, 2.0, 3.0)))
+    )
 
 
 def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
