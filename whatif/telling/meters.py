@@ -72,6 +72,9 @@ DECIDES = (
 )
 """Which of all these figures a gain is judged by (rule `likely.told`)."""
 
+DECIDES_HERE = "A gain's likely range decides, wide enough for both: which is so is open."
+"""The same in one line, below both readings."""
+
 
 def gain_by_meters(answer: Answer, what: str) -> str:
     """A sentence on ``what``, the lower end first; "" where the meters leave nothing open."""

@@ -20,7 +20,7 @@ from whatif.screens.views.view import (
 from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.telling.meters import (
-    DECIDES,
+    DECIDES_HERE,
     METERS_STEPS,
     NO_METERS,
     gain_rows,
@@ -155,4 +155,4 @@ def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
     rows.append(row(Span(" Gain in saleable output, the difference read as", "title")))
     gains = gain_rows(metered, look.shown, look.answers, look.reference)
     rows += [across_said(look, f" {line.label}", line.cells) for line in gains]
-    return [*rows, *paragraph(DECIDES, min(width, _SENTENCE)), row("")]
+    return [*rows, *paragraph(DECIDES_HERE, min(width, _SENTENCE))]
