@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 
 from whatif.answers.meters.afterwards import Afterwards, MeasuredWeek, foretold_of_study
 from whatif.answers.progress import Stage
+from whatif.command.read_once import read_already
 from whatif.command.reading import understood_of
 from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
@@ -33,6 +34,8 @@ def hold_afterwards(asked: Namespace, progress: ProgressLine) -> Document:
     if done_on is None:
         raise NotAnswered(NOT_DONE.format(title))
     if not asked.files:
+        if read_already(asked.study) is not None:
+            raise Misput(f"name the readings too: nothing is kept beside {asked.study}")
         asked.files = [str(kept_beside(FilePath(asked.study)))]
     understood = understood_of(asked)
     weeks = [

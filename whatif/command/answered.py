@@ -7,6 +7,7 @@ from contextlib import suppress
 
 from whatif.answers.answer import Comparison
 from whatif.answers.progress import Progress
+from whatif.command.read_once import read_already
 from whatif.command.terminal import ProgressLine
 from whatif.session.kept.answers import KeptAnswer
 from whatif.session.kept.plain import NotPlain, of_plain, plain_of
@@ -22,7 +23,7 @@ class WholeAnswers:
     """
 
     def __init__(self, file: str) -> None:
-        self._of_all = KeptAnswer(file, _WORDS)
+        self._of_all = KeptAnswer(file, _WORDS, content=read_already(file))
 
     def known(self, scenario: str | None = None) -> Comparison | None:
         """What was found by an earlier command; None where nothing was."""

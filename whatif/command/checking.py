@@ -6,12 +6,12 @@ from argparse import Namespace
 from collections.abc import Iterable
 from typing import Any
 
-from whatif.command.studies import bound_lines, problem_lines
+from whatif.command.studies import bound_lines, draft_named, problem_lines
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import NotAnswered
 from whatif.reports.document import AsItIs, Document
 from whatif.study.check.check import Checked, check
-from whatif.study.file.reading import StudyError, read_draft
+from whatif.study.file.reading import StudyError
 from whatif.study.problem import Problem
 from whatif.telling.problems import message, problem_sentence
 from whatif.telling.refusals import refusal_words
@@ -21,7 +21,7 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
     """Every problem and warning of a study file."""
     path = asked.study
     try:
-        checked = check(read_draft(path))
+        checked = check(draft_named(path))
     except StudyError as fault:
         said = refusal_words(fault)
         raise NotAnswered(said, document=_checked([{"sentence": said}], [])) from fault

@@ -81,7 +81,20 @@ class Subcommand:
         return parser
 
 
+def _study(text: str) -> str:
+    """The study that is named; what can be read only once is read, since several ask for it."""
+    from whatif.command.read_once import study_named
+
+    try:
+        return study_named(text)
+    except OSError as fault:
+        raise ArgumentTypeError(f"standard input cannot be read: {fault}") from fault
+
+
 STUDY: Final = Argument("study", metavar="STUDY", help="a study file (TOML)")
+_STUDY: Final = Argument(
+    "study", metavar="STUDY", type=_study, help="a study file (TOML), or - for standard input"
+)
 _SCENARIO: Final = Argument(
     "scenario", metavar="SCENARIO", help="a scenario in it: its id, or its title"
 )
@@ -276,7 +289,7 @@ _OF_PARTS: Final = (
 COMMANDS: Final[Mapping[str, Subcommand]] = {
     "compare": Subcommand(
         (("STUDY [--format text|markdown|csv|json]", "print what every scenario brings"),),
-        (STUDY,),
+        (_STUDY,),
         ALL_FORMS,
         _compare,
     ),
@@ -288,7 +301,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _SCENARIO,
             _KEY,
             Argument(
@@ -309,7 +322,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
     ),
     "sensitivity": Subcommand(
         (("STUDY SCENARIO", "rank the inputs by what they do to the gain"),),
-        (STUDY, _SCENARIO),
+        (_STUDY, _SCENARIO),
         ALL_FORMS,
         _rank,
     ),
@@ -321,7 +334,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _SCENARIO,
             _KEY,
             Argument("range", metavar="FROM..TO", nargs="?", default="", help="where to look"),
@@ -344,7 +357,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _or_none(_SCENARIO, help="from where to search: an id or a title; today without"),
             Argument(
                 "--goal",
@@ -384,7 +397,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            _or_none(STUDY),
+            _or_none(_STUDY),
             _or_none(_SCENARIO),
             Argument(
                 "figure",
@@ -413,7 +426,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _SCENARIO,
             Argument(
                 "--week",
@@ -439,7 +452,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
                 "tell how long spindles go on after each shift",
             ),
         ),
-        (STUDY, _or_none(_SCENARIO, help="a scenario's id or title; all of them without")),
+        (_STUDY, _or_none(_SCENARIO, help="a scenario's id or title; all of them without")),
         ALL_FORMS,
         _nights,
     ),
@@ -478,7 +491,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _SCENARIO,
             Argument(
                 "files",
@@ -507,7 +520,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _SCENARIO,
             Argument("--tours", type=int, default=40, metavar="N", help="of a week (default 40)"),
             Argument("--seed", type=int, default=1, metavar="K", help="of the moments (default 1)"),
@@ -547,7 +560,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (
-            STUDY,
+            _STUDY,
             _or_none(
                 _SCENARIO, help="the scenario that it goes into; the first of the verdict without"
             ),
@@ -581,7 +594,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
     ),
     "check": Subcommand(
         (("STUDY", "list every problem of a study file"),),
-        (STUDY,),
+        (_STUDY,),
         ("text", "json"),
         _check,
         is_kept=False,

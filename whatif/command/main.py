@@ -82,9 +82,11 @@ def _kept(command: Subcommand, name: str, asked: Namespace, room: int | None) ->
     """What the same words have been answered before; None where that is not kept."""
     if not command.is_kept or asked.study is None:
         return None
+    from whatif.command.read_once import read_already
     from whatif.session.kept.answers import KeptAnswer
 
-    return KeptAnswer(asked.study, (name, sorted(vars(asked).items()), room))
+    words = (name, sorted(vars(asked).items()), room)
+    return KeptAnswer(asked.study, words, content=read_already(asked.study))
 
 
 def _room(form: str) -> int | None:
@@ -143,6 +145,8 @@ def _open(words: Sequence[str]) -> int:
 
         print(version())
         return OK
+    if asked.study == "-":
+        parser.error("the screen has its keys from standard input; name a file")
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.terminal import open_study
 

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.answers.progress import Progress, Told
 from whatif.command.answered import WholeAnswers
+from whatif.command.read_once import STANDARD_INPUT
 from whatif.command.simulating import simulating
-from whatif.command.studies import scenario, sound_draft
+from whatif.command.studies import scenario, sound_draft, study_content
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import Misput, NotAnswered
 from whatif.command.version import version
@@ -88,15 +89,15 @@ def _write(out: FilePath, text: str, *, replaces: bool) -> None:
 
 def _made(asked: Namespace, draft: Draft) -> Imprint:
     study = FilePath(asked.study)
-    content = study.read_bytes()
-    words = ["whatif", "report", study.name]
+    content, is_given = study_content(asked.study), asked.study == STANDARD_INPUT
+    words = ["whatif", "report", "-" if is_given else study.name]
     words += [asked.scenario] if asked.scenario is not None else []
     words += [flag for flag in ("full", "quick") if getattr(asked, flag)]
     words = [f"--{word}" if word in ("full", "quick") else word for word in words]
     words += ["--question", asked.question] if asked.question else []
     words += ["--out", FilePath(asked.out).name] if asked.out else []
     return Imprint(
-        study.name,
+        "" if is_given else study.name,
         sha256(content).hexdigest()[:_DIGEST],
         date.today().isoformat(),
         shlex.join(words),

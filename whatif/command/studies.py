@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path as FilePath
+
+from whatif.command.read_once import read_already
 from whatif.command.unanswered import NotAnswered
 from whatif.study.check.check import Checked, check
 from whatif.study.check.loads import too_many_loads
 from whatif.study.draft import Draft
-from whatif.study.file.reading import read_draft
+from whatif.study.file.reading import draft_of, read_bytes
 from whatif.study.refused import Refused, no_scenario
 from whatif.telling.problems import problem_sentence, too_many_loads_words
 
@@ -17,9 +20,20 @@ def problem_lines(path: str, checked: Checked) -> list[str]:
     return [*sentences, f"{path}: {len(sentences)} problem{'s' if len(sentences) > 1 else ''}"]
 
 
+def study_content(path: str) -> bytes:
+    """What a study holds, which may have been read already; raises `StudyError`."""
+    content = read_already(path)
+    return read_bytes(FilePath(path)) if content is None else content
+
+
+def draft_named(path: str) -> Draft:
+    """The draft of a study, whatever is wrong in it; raises `StudyError`."""
+    return draft_of(study_content(path), FilePath(path))
+
+
 def sound_draft(path: str) -> Draft:
     """The draft of a study without problems; raises `NotAnswered` where it has any."""
-    draft = read_draft(path)
+    draft = draft_named(path)
     checked = check(draft)
     if checked.problems:
         raise NotAnswered(*problem_lines(path, checked))

@@ -40,12 +40,20 @@ class KeptAnswer:
         file: the study's; one that is read only once, such as a pipe, is left alone.
         words: all else that the answer hangs on.
         results: where it is kept; in the user's own folder where not given.
+        content: what the file held where it has been read already, and is not to be read again.
     """
 
-    def __init__(self, file: str, words: object, results: KeptResults | None = None) -> None:
+    def __init__(
+        self,
+        file: str,
+        words: object,
+        results: KeptResults | None = None,
+        content: bytes | None = None,
+    ) -> None:
         self._results = KeptResults() if results is None else results
         self._file, self._words = file, repr(words)
-        self._read = _read(file) if is_kept() else None
+        self._content = content
+        self._read = self._read_now() if is_kept() else None
         self._question = None if self._read is None else self._digest(self._read, code_of)
 
     def beside(self, words: object) -> KeptAnswer:
@@ -67,9 +75,14 @@ class KeptAnswer:
         """Keep an answer, unless the file or the code was changed while it was worked out."""
         if self._read is None or self._question is None or len(text) > _LONGEST:
             return
-        now = _read(self._file)
+        now = self._read_now()
         if now == self._read and self._digest(now, code_of.__wrapped__) == self._question:
             self._results.keep({self._question: text})
+
+    def _read_now(self) -> _Read | None:
+        if self._content is None:
+            return _read(self._file)
+        return _Read(self._content, ()) if len(self._content) <= _LARGEST_FILE else None
 
     def _digest(self, read: _Read, code_of: Callable[[str], bytes | None]) -> bytes | None:
         code = code_of("")

@@ -172,7 +172,13 @@ def read_file(path: FilePath | str) -> FileRead:
 def read_draft(path: FilePath | str) -> Draft:
     """The same for whoever asks for nothing but the draft."""
     path = FilePath(path)
-    return read_text(_decoded(path, read_bytes(path)), path)
+    return draft_of(read_bytes(path), path)
+
+
+def draft_of(content: bytes, path: FilePath) -> Draft:
+    """The draft that the bytes of a study hold; `path` is for what is said of a fault."""
+    _refuse_large(content, path)
+    return read_text(_decoded(path, content), path)
 
 
 def read_bytes(path: FilePath) -> bytes:
@@ -190,9 +196,13 @@ def read_bytes(path: FilePath) -> bytes:
         raise StudyError(FileFaultKind.NO_PERMISSION, path) from None
     except (OSError, ValueError) as fault:
         raise StudyError(FileFaultKind.NOT_READ, path, cause=fault) from None
+    _refuse_large(content, path)
+    return content
+
+
+def _refuse_large(content: bytes, path: FilePath) -> None:
     if len(content) > LARGEST:
         raise StudyError(FileFaultKind.TOO_LARGE, path, str(LARGEST // 1_000_000))
-    return content
 
 
 def _decoded(path: FilePath, content: bytes) -> str:
