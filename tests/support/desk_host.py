@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from whatif.screens.desk.controllers import Controllers
+from whatif.screens.desk.host import MakesReport
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.dialog import Dialog
@@ -27,6 +28,7 @@ class NotingProgram:
     went: str = ""
     clipboard: str = ""
     keeping: Keeping = field(default_factory=Keeping)
+    make_report: MakesReport | None = None
 
     def ask(self, request: Request) -> None:
         self.asked.append(request)
@@ -60,6 +62,8 @@ class NotingHost:
         self.focus = "sheet"
         self.painted = 0
         self.rung = 0
+        self.to_do: Callable[[], None] = lambda: None
+        """What is to be done after a while."""
         self._take: Callable[[str], object] | None = None
         self.repaint()
 
@@ -125,6 +129,9 @@ class NotingHost:
 
     def open_editor(self, text: str, *, marked: bool) -> None:
         self.typed, self.focus = text, "editor, all selected" if marked else "editor"
+
+    def later(self, seconds: float, then: Callable[[], None]) -> None:
+        self.to_do = then
 
     def refuse(self, words: str) -> None:
         self.rung += 1

@@ -20,9 +20,11 @@ TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
 if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Sequence
+    from pathlib import Path as FilePath
     from typing import Final, NoReturn
 
     from whatif.reports.document import Document
+    from whatif.screens.desk.host import ReportAtWork
     from whatif.session.kept.answers import KeptAnswer
 
 OK, WRONG = 0, 1
@@ -152,10 +154,19 @@ def _open(words: Sequence[str]) -> int:
 
     leave_ctrl_c()
     try:
-        return open_study(asked.study)
+        return open_study(asked.study, _report_beside)
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return INTERRUPTED
+
+
+def _report_beside(
+    study: FilePath, text: str | None, out: FilePath, replaces: bool
+) -> ReportAtWork:
+    # Only now: the screen is there long before anybody wants a report.
+    from whatif.command.beside import ReportBeside
+
+    return ReportBeside(study, text, out, replaces)
 
 
 def _usages() -> list[str]:

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from textual.command import Provider
 
     from whatif.screens.desk.desk import Desk
+    from whatif.screens.desk.host import MakesReport
     from whatif.session.opened import Opened
     from whatif.session.session import Session
     from whatif.study.draft import Draft
@@ -94,7 +95,8 @@ class OpenStudy:
             self._kept_for = path
 
     def close(self) -> None:
-        """End the calculation, and keep what is not saved."""
+        """End the calculation and the report, and keep what is not saved."""
+        self.desk.controllers.report.close()
         self.calculator.close()
         self.recovery.close()
 
@@ -126,6 +128,7 @@ class WhatIf(InTurn):
         opened: the study to begin with; None begins with the start screen.
         missing: a path that was asked for and is not there; the start screen offers to begin it.
         state: where state is kept between sessions; None is the user's own place.
+        make_report: begins a report, which no screen knows how to make; None where nobody does.
     """
 
     CSS_PATH = "whatif.tcss"
@@ -140,11 +143,13 @@ class WhatIf(InTurn):
         *,
         missing: FilePath | None = None,
         state: FilePath | None = None,
+        make_report: MakesReport | None = None,
     ) -> None:
         super().__init__()
         for theme in (DARK, LIGHT):
             self.register_theme(theme)
         self.theme = LIGHT.name if colours(state) == LIGHT.name else DARK.name
+        self.make_report = make_report
         self._make_calculator = calculator
         self._missing = missing
         self._state = state

@@ -19,6 +19,7 @@ from whatif.study.file.reading import StudyError
 
 if TYPE_CHECKING:
     from whatif.screens.app import WhatIf
+    from whatif.screens.desk.host import MakesReport
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
@@ -28,7 +29,7 @@ _LOOK = 0.5
 """Seconds between two looks whether the terminal is there."""
 
 
-def open_study(path: str | None) -> int:
+def open_study(path: str | None, make_report: MakesReport | None = None) -> int:
     """Open a study on the screen, or the start screen; the exit status is returned.
 
     On a terminal a path where nothing is yet is offered to be begun.
@@ -67,7 +68,7 @@ def open_study(path: str | None) -> int:
     from whatif.screens.tidying import Tidying
 
     read_keys_well()
-    app = WhatIf(opened, missing=file if is_new or is_broken else None)
+    app = WhatIf(opened, missing=file if is_new or is_broken else None, make_report=make_report)
     _save_when_cut_off(app)
     _end_with_terminal(app)
     app.call_after_refresh(Tidying(app).begin)

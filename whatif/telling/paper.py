@@ -114,6 +114,23 @@ def written_words(file: str) -> str:
     return f"The report is in {file}"
 
 
+def being_written_words(file: str) -> str:
+    """That a report is being worked out."""
+    return f"{file} is being worked out, which may take minutes. Go on working; s stops it."
+
+
+AT_WORK_ALREADY = "A report is being worked out already."
+NO_FILE_YET = "The report is written beside the study's file: save the study first (F10)."
+PROBLEMS_FIRST = "There is no report of a study that has problems: mend them first (F3)."
+NOBODY_WRITES = "Reports are written where whatif was started by its command."
+STOPPED = "The report was stopped; nothing is written."
+
+
+def no_report_words(why: str) -> str:
+    """That none was written; ``why`` in words, "" where nobody says."""
+    return f"No report: {why or 'it ended without a word'}"
+
+
 def is_there_words(file: str) -> str:
     """Why none is written over another file."""
     return f"{file} is there already; --replace writes the report in its place"

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from whatif.screens.desk.help import Help
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.mending import Mending
+    from whatif.screens.desk.report import Report
     from whatif.screens.desk.scenarios import Scenarios
     from whatif.screens.desk.search import RowSearch
     from whatif.screens.desk.state import DeskState
@@ -72,6 +73,18 @@ class Controllers:
         from whatif.screens.desk.study_file import StudyFile
 
         return StudyFile(self._state, self._host, self.changes)
+
+    @cached_property
+    def report(self) -> Report:
+        """The report of what is on the screen."""
+        from whatif.screens.desk.report import Report
+
+        return Report(self._state, self._host)
+
+    def stop_or_go_on(self) -> None:
+        """Stop the report that is being written; else what a view has asked for, or go on."""
+        if not self.report.stop():
+            self.calculation.stop_or_go_on()
 
     @cached_property
     def things(self) -> Things:

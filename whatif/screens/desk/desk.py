@@ -275,6 +275,10 @@ class Desk(Prompt):
         self.app.bell()
         self.say(f"{REFUSED}{words}")
 
+    def later(self, seconds: float, then: Callable[[], None]) -> object:
+        """Have something done after a while, unless the study is closed before."""
+        return self.set_timer(seconds, then)
+
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
         self.controllers.search.end(stay=True)
@@ -421,7 +425,8 @@ class Desk(Prompt):
         calculation, file = self.controllers.calculation, self.controllers.file
         answer = calculation.current().get(self.state.chosen or "")
         weeks = None if answer is None else answer.plan.weeks
-        marks = painting.HeadMarks(calculation.status, file.kept_mark, file.mark)
+        status = calculation.status or self.controllers.report.status
+        marks = painting.HeadMarks(status, file.kept_mark, file.mark)
         _tell(self._head, painting.head_line(self.state, marks, self.size.width, weeks))
 
     def _own_keys(self) -> tuple[OwnKey, ...]:

@@ -6,10 +6,27 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from pathlib import Path as FilePath
+
     from whatif.screens.dialogs.dialog import Dialog
     from whatif.session.calculate.requests import Request
     from whatif.session.kept.recovery import Keeping
     from whatif.study.draft import Draft
+
+
+class ReportAtWork(Protocol):
+    """A report that is being written."""
+
+    @property
+    def said(self) -> str | None:
+        """What has come of it, in words; None while it is at work."""
+
+    def stop(self) -> None:
+        """End it; what stood where it was to be is as it was."""
+
+
+MakesReport = Callable[["FilePath", "str | None", "FilePath", bool], ReportAtWork]
+"""Begins a report: of a study's file, or of a text in its place; into a file; whether over it."""
 
 
 class Program(Protocol):
@@ -27,6 +44,10 @@ class Program(Protocol):
     @property
     def keeping(self) -> Keeping:
         """How safe is what is not saved."""
+
+    @property
+    def make_report(self) -> MakesReport | None:
+        """Begins a report; None where nobody can."""
 
     def show_start(self) -> None:
         """Close the study and show what can be opened."""
@@ -66,6 +87,9 @@ class DeskHost(Protocol):
 
     def refuse(self, words: str) -> None:
         """Ring, and say in that line why something cannot be done."""
+
+    def later(self, seconds: float, then: Callable[[], None]) -> object:
+        """Have something done after a while, unless the study is closed before."""
 
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
