@@ -586,8 +586,20 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         is_kept=False,
     ),
     "schema": Subcommand(
-        (("", "print the form of a STUDY file as JSON Schema"),),
-        (),
+        (
+            ("", "print the form of a STUDY file as JSON Schema"),
+            ("compare", "the same of what compare --format json prints"),
+        ),
+        (
+            Argument(
+                "of",
+                metavar="COMMAND",
+                nargs="?",
+                choices=("study", "compare"),
+                default="study",
+                help="compare: what compare --format json prints; a study file without",
+            ),
+        ),
         ("text",),
         _schema,
         is_kept=False,

@@ -1,4 +1,4 @@
-"""``whatif schema``: the form of study files, for editors."""
+"""``whatif schema``: the form of study files, for editors, and of results, for programs."""
 
 from __future__ import annotations
 
@@ -10,6 +10,14 @@ from whatif.reports.document import AsItIs, Document
 from whatif.reports.study_schema import study_schema
 
 
-def print_schema(_asked: Namespace, _progress: ProgressLine) -> Document:
+def print_schema(asked: Namespace, _progress: ProgressLine) -> Document:
     """A JSON Schema as it is: no number of a form stands before it."""
-    return Document([AsItIs(json.dumps(study_schema(), indent=2).splitlines())], {})
+    schema = study_schema() if asked.of == "study" else _of_results()
+    return Document([AsItIs(json.dumps(schema, indent=2).splitlines())], {})
+
+
+def _of_results() -> dict[str, object]:
+    # Only now: the form of a study hangs on nothing that is answered.
+    from whatif.reports.results_schema import comparison_schema
+
+    return comparison_schema()

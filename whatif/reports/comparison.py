@@ -151,7 +151,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
         "money": money_data(answer.money),
         "rush": {id_: _rush(rush) for id_, rush in answer.rush.items()},
         "orders": {
-            id_: {key: getattr(order, key) for key in _ORDER}
+            id_: {key: getattr(order, key) for key in ORDER_KEYS}
             for id_, order in answer.orders.items()
         },
     }
@@ -171,11 +171,11 @@ def _simulated(figures: Figures, could_make: float | None) -> dict[str, Any]:
     }
 
 
-_ORDER: Final = (
+ORDER_KEYS: Final = (
     *("first_off", "last_off", "late_hours"),
     *("on_time_percent", "worst_last_off", "worst_late_hours"),
 )
-_RUSH: Final = ("hours", "lost_spindle_hours", "lost_contribution")
+RUSH_KEYS: Final = ("hours", "lost_spindle_hours", "lost_contribution")
 
 
 def _rush(found: RushArrival | AnyHour | None) -> dict[str, Any] | None:
@@ -183,10 +183,10 @@ def _rush(found: RushArrival | AnyHour | None) -> dict[str, Any] | None:
     if found is None:
         return None
     if isinstance(found, RushArrival):
-        return {key: getattr(found, key) for key in _RUSH}
+        return {key: getattr(found, key) for key in RUSH_KEYS}
     return {
         key: {"median": getattr(found.median, key), "worst": getattr(found.worst, key)}
-        for key in _RUSH
+        for key in RUSH_KEYS
     }
 
 

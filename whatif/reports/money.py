@@ -7,8 +7,8 @@ from typing import Any, Final
 from whatif.answers.money.money import MoneyFigures
 from whatif.telling.money.rests import missing_words, rests_parts
 
-_BEFORE: Final = ("currency", "year", "year_gain", "capital")
-_AFTER: Final = ("payback_years", "net_present_value", "rate_of_return_percent")
+MONEY_BEFORE: Final = ("currency", "year", "year_gain", "capital")
+MONEY_AFTER: Final = ("payback_years", "net_present_value", "rate_of_return_percent")
 
 
 def money_data(money: MoneyFigures | None) -> dict[str, Any] | None:
@@ -16,8 +16,8 @@ def money_data(money: MoneyFigures | None) -> dict[str, Any] | None:
     if money is None:
         return None
     return {
-        **{key: getattr(money, key) for key in _BEFORE},
+        **{key: getattr(money, key) for key in MONEY_BEFORE},
         "not_priced": [missing_words(each) for each in money.not_priced],
-        **{key: getattr(money, key) for key in _AFTER},
+        **{key: getattr(money, key) for key in MONEY_AFTER},
         "rests_on": list(rests_parts(money)),
     }

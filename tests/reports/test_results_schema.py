@@ -1,0 +1,57 @@
+"""The form of what ``compare`` prints as JSON, held against what it prints."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from answer_studies import sound, wholly
+from demos import ONE_PERSON, PALLETS, SMALL_ORDERS, compared
+from every_key_study import EVERY_KEY
+from json_told import json_of
+from jsonschema import Draft202012Validator
+from remembered import remembered
+from whole_comparison import whole
+
+from whatif.command.main import main
+from whatif.reports.results_schema import comparison_schema
+
+VALIDATOR = Draft202012Validator(comparison_schema())
+
+
+def faults(told: Any) -> list[str]:
+    return [f"{fault.json_path}: {fault.message}" for fault in VALIDATOR.iter_errors(told)]
+
+
+def test_it_is_a_schema() -> None:
+    Draft202012Validator.check_schema(comparison_schema())
+
+
+@pytest.mark.parametrize("demo", [PALLETS, ONE_PERSON, SMALL_ORDERS])
+def test_every_demo_is_told_as_it_says(demo: str) -> None:
+    assert faults(json_of(compared(demo))) == []
+
+
+def test_other_studies_are_too() -> None:
+    every = remembered(f"compared wholly\n{EVERY_KEY}", lambda: wholly(sound(EVERY_KEY)))
+    assert faults(json_of(every)) == []
+    assert faults(json_of(whole())) == []
+
+
+@pytest.mark.parametrize("value", ["80", None, {}])
+def test_what_is_told_otherwise_is_found(value: object) -> None:
+    told = json_of(whole())
+    told["scenarios"]["today"]["simulated"]["spindle_hours"]["total"] = value
+    assert faults(told) != []
+
+
+def test_what_it_does_not_know_is_found() -> None:
+    told = json_of(whole())
+    told["scenarios"]["today"]["surprise"] = 1
+    assert faults(told) != []
+
+
+def test_the_command_prints_it(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["schema", "compare"]) == 0
+    assert json.loads(capsys.readouterr().out) == comparison_schema()
