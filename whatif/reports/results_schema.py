@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any, Final, Union, get_args, get_origin, get_type_hints
 
-from whatif.answers.answer import Answer
+from whatif.answers.answer import Answer, HoursSaid
 from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, Likely
 from whatif.answers.money.money import MoneyFigures
@@ -61,9 +61,7 @@ def _scenario() -> Schema:
             "parent": _or_null(_TEXT),
             "warnings": _TEXTS,
             "cautions": _TEXTS,
-            "said": _or_null(
-                _object({"hours_per_day": _NUMBER, "gain_percent": _or_null(_NUMBER)})
-            ),
+            "said": _or_null(_said()),
             "hour_meters": _or_null(
                 _object(
                     {
@@ -85,6 +83,11 @@ def _scenario() -> Schema:
             "orders": _by(_object(_fields(Ordered, *ORDER_KEYS))),
         }
     )
+
+
+def _said() -> Schema:
+    said = _fields(HoursSaid, "hours_per_day", "gain")
+    return _object({"hours_per_day": said["hours_per_day"], "gain_percent": said["gain"]})
 
 
 def _simulated() -> Schema:
@@ -119,9 +122,9 @@ def _money() -> Schema:
 
 
 def _rush() -> Schema:
-    one = _fields(RushArrival, *RUSH_KEYS)
-    any_hour = {key: _object({"median": of, "worst": of}) for key, of in one.items()}
-    return {"anyOf": [_object(one), _object(any_hour)]}
+    arrival = _fields(RushArrival, *RUSH_KEYS)
+    any_hour = {key: _object({"median": of, "worst": of}) for key, of in arrival.items()}
+    return {"anyOf": [_object(arrival), _object(any_hour)]}
 
 
 # -- what a type is in JSON ----------------------------------------------------------------
