@@ -18,12 +18,17 @@ from whatif.session.opened import Opened, begin_study, empty_study, open_file, w
 from whatif.study.file.reading import StudyError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from whatif.screens.app import WhatIf
     from whatif.screens.desk.host import MakesReport
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
 
+
+_SERVED = "textual.drivers.web_driver:WebDriver"
+"""The driver that textual-serve asks for; it talks over pipes."""
 
 _LOOK = 0.5
 """Seconds between two looks whether the terminal is there."""
@@ -69,8 +74,11 @@ def open_study(path: str | None, make_report: MakesReport | None = None) -> int:
 
     read_keys_well()
     app = WhatIf(opened, missing=file if is_new or is_broken else None, make_report=make_report)
-    _save_when_cut_off(app)
-    _end_with_terminal(app)
+    if _is_served():
+        _end_with(_has_server, app)
+    else:
+        _save_when_cut_off(app)
+        _end_with(_has_terminal, app)
     app.call_after_refresh(Tidying(app).begin)
     app.call_after_refresh(Ahead(app).begin)
     app.run()
@@ -78,14 +86,37 @@ def open_study(path: str | None, make_report: MakesReport | None = None) -> int:
     return app.return_code or 0
 
 
+def _is_served() -> bool:
+    """Whether a server stands in a terminal's place, which Textual's driver for that talks with.
+
+    The driver ends the program in order where the server asks for that, or a signal.
+    """
+    return os.environ.get("TEXTUAL_DRIVER") == _SERVED
+
+
 def _has_screen() -> bool:
+    if _is_served():
+        return True
     dumb = os.environ.get("TERM", "") in ("", "dumb", "unknown") and sys.platform != "win32"
     # The screen is drawn on standard error.
     streams = (sys.stdin, sys.stdout, sys.stderr)
     return not dumb and all(each is not None and each.isatty() for each in streams)
 
 
-def _end_with_terminal(app: WhatIf) -> None:
+def _has_terminal(keys: int, screen: int) -> bool:
+    return os.isatty(keys) and os.isatty(screen)
+
+
+def _has_server(keys: int, _screen: int) -> bool:
+    """Whether the other end of the pipe that keys come by is still open."""
+    import select
+
+    ends = select.poll()
+    ends.register(keys, select.POLLHUP)
+    return not ends.poll(0)
+
+
+def _end_with(is_there: Callable[[int, int], bool], app: WhatIf) -> None:
     """Go when the terminal has gone, which no signal need tell: a line that drops is looked for.
 
     Whoever started the program may have kept hangups from it, and may read its errors elsewhere.
@@ -93,7 +124,7 @@ def _end_with_terminal(app: WhatIf) -> None:
     ends = (sys.stdin.fileno(), sys.stdout.fileno())
 
     def look() -> None:
-        while all(map(os.isatty, ends)):
+        while is_there(*ends):
             time.sleep(_LOOK)
         try:
             app.flush()
