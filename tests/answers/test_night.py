@@ -412,6 +412,9 @@ def test_no_number_of_pallets_lasts() -> None:
     assert (limited.fewest, limited.why_not, limited.tried) == (None, "hours", None)
     few_fixtures, _ = pallets("part.body.fixtures = 5")
     assert (few_fixtures.why_not, few_fixtures.fixtures) == ("fixtures", 5)
+    # Fixtures are those of a part number: 5 of each of 8.
+    numbers, _ = pallets("part.body.fixtures = 5", "part.body.numbers = 8")
+    assert numbers.fixtures == 40
     # A visit of 63 min is longer than the 60 min that its load is cut: nobody gets ahead.
     slow, _ = pallets('part.body.load = "20 min"')
     assert (slow.why_not, slow.ends) == ("people", "not_loaded")

@@ -52,8 +52,8 @@ def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
     assert (found.lead, found.sense, found.word) == ("Best of equals: Anvil", "good", "best")
     assert why(found) == (
         "By what it brings it cannot be told from Bench. It is likely to be worth USD 4 000 to "
-        "5 000 today (5 years at 0 % a year), by the middle USD 500 more than "
-        "the next. It takes USD 1 000 once."
+        "5 000 today (5 years at 0 % a year), as typed USD 500 more than "
+        "Bench. It takes USD 1 000 once."
     )
     # Both 4500 in the middle.
     found = told(a=one(10, 12, 13, takes=1500), b=one(10, 11, 12, takes=1000))

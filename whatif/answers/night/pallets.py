@@ -51,7 +51,7 @@ class Fewest:
         usual: the fewest of which each machine lasts nine nights of ten, ``fewest`` at most; None
             where none of the numbers tried does.
         at_least: pallets of a machine that even its longest loads would take.
-        fixtures: of all parts together; None where a part has no limit.
+        fixtures: of all part numbers together; None where a part has no limit.
         tried: the most that were tried, None where arithmetic gives the answer.
         loaded: pallets of a machine that are loaded when the people go, with ``tried``.
         ends: what ends most of those nights with ``tried``; a :class:`Why` by its name.
@@ -288,13 +288,13 @@ def _at_least(cell: Cell, place: int, makings: list[Making], length: int, change
 
 
 def _fixtures(cell: Cell, place: int) -> int | None:
-    """Fixtures of all parts made on a group; None where one of them has no limit."""
+    """Fixtures of all part numbers made on a group; None where one of them has no limit."""
     total = 0
     for part in cell.parts:
         if part.making[place] is not None:
             if part.fixtures is None:
                 return None
-            total += part.fixtures
+            total += part.fixtures * part.numbers
     return total
 
 

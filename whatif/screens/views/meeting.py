@@ -99,10 +99,14 @@ left right   the scenario before, the one after"""
 
     def _decide(self, look: Look, host: ViewHost) -> None:
         """Have a reason typed, and write the decision into the notes of what is chosen."""
-        told, id_ = self._kept.of(look), look.chosen
-        if told is None or id_ is None or look.reference is None:
+        told, id_, reference = self._kept.of(look), look.chosen, look.reference
+        if told is None or id_ is None or reference is None:
             return
-        against = look.title_of(look.reference)
+        if not self._is_page and id_ == reference and told.lines:
+            # No line is marked yet: what comes first is meant, not what all are held against.
+            host.choose(told.lines[0].scenario)
+            look, id_ = host.look(), told.lines[0].scenario
+        against = look.title_of(reference)
         raw = look.draft.scenario(id_).entered.get(("notes",))
         before = raw if isinstance(raw, str) else ""
 

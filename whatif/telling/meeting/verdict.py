@@ -14,6 +14,7 @@ from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import AlternativeLine, against_words, alternative_line
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
+from whatif.telling.money.ranges import leading_returns
 from whatif.telling.money.rests import not_priced_words, rests_sentence
 from whatif.telling.said import Sense
 from whatif.telling.warnings import said_warning
@@ -178,7 +179,7 @@ class _Teller:
         apart += f": {met}, and they differ in what they take. " if met else ". "
         takes = f"takes {self._takes(id_)}"
         if choice is AheadBy.WORTH:
-            return f"{apart}{self._is_likely(id_)}, by the middle {self._most()}. It {takes}."
+            return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}."
         words = {
             AheadBy.COST: "It costs least, once and over the years together",
             AheadBy.HOURS: "It has the fewest paid hours and people",
@@ -186,14 +187,22 @@ class _Teller:
         }
         return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{self._less()}"
 
-    def _most(self) -> str:
-        """By how much the first is ahead of the next one by the middle."""
+    def _ahead(self) -> str:
+        """By how much the first is ahead of the next one, by what the table says of both."""
         (id_,) = self._found.first
-        here, *others = (self._by_id[each].value for each in (id_, *self._found.as_good))
-        if here is None or not (middles := [each[1] for each in others if each is not None]):
-            return "the most"
-        ahead = priced(here[1] - max(middles), self._money(id_).currency)
-        return f"{ahead} more than the next"
+        others = [each for each in self._found.as_good if self._by_id[each].same_as != id_]
+        if not others:
+            return ""
+        second = max(others, key=self._led)
+        ahead = self._led(id_) - self._led(second)
+        if ahead <= 0:
+            return f", by the middle more than {self._titles[second]}"
+        amount = priced(ahead, self._money(id_).currency)
+        return f", as typed {amount} more than {self._titles[second]}"
+
+    def _led(self, id_: str) -> float:
+        """What it is worth today, as its line tells it."""
+        return leading_returns(self._money(id_), self._by_id[id_].returns).net_present_value
 
     def _it_takes(self) -> str:
         return f" It takes {self._takes(self._found.first[0])}."
