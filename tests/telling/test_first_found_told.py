@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
 from answer_studies import CHILD, TODAY, sound
 
 from whatif.answers.compare import compare
+from whatif.answers.meters.held import HeldAgainst
 from whatif.session.calculate.memory import Memory
 from whatif.telling.first_found import found_said
 
@@ -14,3 +18,19 @@ def test_what_was_not_asked_is_said_with_where_to_enter_it() -> None:
     rests = found_said(found, is_wanted_known=True, assumed=2).rests
     assert rests.startswith("2 answers are assumed (~). Not asked: any break is taken as paid")
     assert 'enter "unpaid breaks" at the shift and "prove-out" at the part.' in rests
+
+
+@pytest.mark.parametrize(("in_cut", "asks"), [(20.0, True), (37.0, False)])
+def test_meters_below_what_is_simulated_ask_for_the_orders(in_cut: float, *, asks: bool) -> None:
+    found = compare(sound(TODAY + CHILD), Memory())
+    today = found.answers["today"]
+    held = HeldAgainst("today", 50.0, 90.0, in_cut=in_cut, modelled_in_cut=40.0)
+    found = replace(found, answers={**found.answers, "today": replace(today, metered=held)})
+    assert today.figures is not None
+    makes = sum(today.figures.pieces.values())
+    said = f"By the meters some {makes / 2:.0f} pieces a week are made, and not the {makes:.0f}"
+    unknown, known = (
+        found_said(found, is_wanted_known=is_known, assumed=0).meters for is_known in (False, True)
+    )
+    assert (said in unknown) is asks
+    assert "By the meters some" not in known

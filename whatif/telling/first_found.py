@@ -130,7 +130,32 @@ def found_said(found: Comparison, *, is_wanted_known: bool, assumed: int) -> Fir
         hours, limit = _hours(held), _limit(held, is_wanted_known=is_wanted_known)
     best, leaders = _best(today, others, is_wanted_known=is_wanted_known)
     meters = "" if today.metered is None else meters_said(today.metered)
+    if not is_wanted_known:
+        meters = f"{meters} {_made_by_meters(today)}".strip()
     return FirstFound(hours, meters, limit, best, _cautions(leaders), _rests_on(assumed))
+
+
+def _made_by_meters(today: Answer) -> str:
+    """What the hours in cut come to in pieces, where today is only taken to sell all it could make.
+
+    "" where the meters and the simulation agree, or there is nothing to tell it by.
+    """
+    held, figures = today.metered, today.figures
+    if held is None or figures is None or held.in_cut is None or not held.modelled_in_cut:
+        return ""
+    share = held.in_cut / held.modelled_in_cut
+    if share > _AGREES:
+        return ""
+    makes = sum(figures.pieces.values())
+    return (
+        f"By the meters some {rounded(share * makes, 0)} pieces a week are made, and not the "
+        f"{rounded(makes, 0)} that are taken as wanted: where there are no orders for more, that "
+        "is the difference, and nothing here sells more. Enter the pieces wanted a week first."
+    )
+
+
+_AGREES = 0.9
+"""Share of the simulated hours in cut from which on meters leave nothing to ask about orders."""
 
 
 def _hours(held: HeldBack) -> str:
