@@ -1,11 +1,12 @@
 """Two lengths of the tests: the README's command, and the long sets that come after it.
 
 ``pytest`` leaves out what is marked ``long`` and tries a share of the random cells; ``pytest
---long`` runs what was left out, and the tests of random cells again with all of them.
+--long`` runs what was left out, and the tests of random cells again with half of them.
 """
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable
 from typing import Any
 
@@ -17,6 +18,9 @@ SHARE = 20
 
 FEWEST = 3
 
+LONG_SHARE = 2
+"""One in so many in the long sets, which are to end in minutes; ``WHATIF_SHARE=1`` tries all."""
+
 is_long = False
 """Whether the long sets were asked for; set before any test is collected."""
 
@@ -26,7 +30,8 @@ def examples(most: int, *, shrinks: bool = True) -> Callable[[Any], Any]:
 
     ``shrinks`` False tells a failure at once, as it was drawn.
     """
-    count = most if is_long else max(min(most, FEWEST), most // SHARE)
+    share = int(os.environ.get("WHATIF_SHARE", str(LONG_SHARE))) if is_long else SHARE
+    count = max(min(most, FEWEST), most // share)
 
     def decorate(test: Any) -> Any:
         marked = pytest.mark.examples(test)
