@@ -22,7 +22,11 @@ QUESTIONS = HOUSE / "session" / "calculate" / "questions.py"
 def raised() -> set[str]:
     """The reasons that the code gives."""
     found = set()
-    for path in (*(HOUSE / "answers" / "moves").glob("*.py"), QUESTIONS):
+    for path in (
+        *(HOUSE / "answers" / "moves").glob("*.py"),
+        *(HOUSE / "answers" / "search").glob("*.py"),
+        QUESTIONS,
+    ):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Unanswerable":
                 why = node.args[0]

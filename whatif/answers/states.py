@@ -331,3 +331,20 @@ TURNING: Final = tuple(
     row.name for time in get_args(IsoTime) for row in states_of(time) if row.turning
 )
 """The states in which a spindle goes on without people."""
+
+
+LONGER_WITH_PEOPLE_AWAY: Final = (
+    "load",
+    "setup",
+    "person_at_machine",
+    "first_piece",
+    "waiting_for_person",
+)
+LONGER_WITH_MACHINES_TIED_UP: Final = ("stopped", "warm_up", "pallet_change")
+"""States that last longer where people are away, and where machines are tied up."""
+
+EASED_BY_HANDS: Final = frozenset({"waiting_for_person", "load", "person_at_machine"})
+EASED_BY_SET_UPS: Final = frozenset({"setup", "waiting_for_person", "person_at_machine"})
+EASED_BY_PALLETS: Final = frozenset({"load", "setup", "first_piece", "no_fixture", "pallet_change"})
+EASED_BY_HOURS: Final = frozenset({"nobody_on_duty", "outside_running_hours"})
+"""States that hands more, less to set up, pallets and hours make less of."""

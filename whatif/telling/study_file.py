@@ -67,10 +67,7 @@ _FAULTS: Final[Mapping[FileFaultKind, str]] = {
     FileFaultKind.TABLE_TOO_LARGE: (
         "{path} is larger than {detail} MB; leave out the columns and rows that are not needed."
     ),
-    FileFaultKind.TOO_MANY_CELLS: (
-        "{at}a table may have {detail[0]} rows and {detail[1]} columns; leave out what is not "
-        "needed."
-    ),
+    FileFaultKind.TOO_MANY_CELLS: ("{at}a table may have {detail}; leave out what is not needed."),
     FileFaultKind.WORKBOOK: (
         "{at}this is a whole workbook; save the sheet with the table as CSV in the spreadsheet."
     ),
@@ -108,9 +105,8 @@ def file_fault_words(fault: FileFault) -> str:
     if fault.kind is FileFaultKind.NO_TOML:
         return at + _where_no_toml(fault.detail, str(fault.cause))
     cause = getattr(fault.cause, "strerror", None) or fault.cause
-    detail = fault.detail.split() if fault.kind is FileFaultKind.TOO_MANY_CELLS else fault.detail
     return _FAULTS[fault.kind].format(
-        at=at, path=fault.path, detail=detail, cause=cause, why=_plainly(fault.cause)
+        at=at, path=fault.path, detail=fault.detail, cause=cause, why=_plainly(fault.cause)
     )
 
 

@@ -151,7 +151,7 @@ async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Pat
         await opened(screen, "c")
         before = pane(screen)
         assert " saleable gain, %, over pallets each" in before
-        assert " pallets each 1: saleable gain +100.0 %" in before
+        assert " pallets each 1: saleable gain +100 %" in before
         await screen.press("right")
         assert " pallets each 2: saleable gain" in pane(screen)
         await screen.press("k")
@@ -237,7 +237,7 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
     moves = Looking(small, "moves").press("g")
     assert " saleable gain, %, over pallets each and people" in moves.text
     assert moves.chosen == ["g Grid of two inputs", "+100.0"]
-    assert " pallets each 1, people 2: saleable gain +100.0 %" in moves.text
+    assert " pallets each 1, people 2: saleable gain +100 %" in moves.text
     moves.press("down", "left")
     assert " pallets each 2, people 1: saleable gain" in moves.text
     moves.press("k")

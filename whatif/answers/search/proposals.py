@@ -10,6 +10,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from whatif.answers.limits import HeldBack
+from whatif.answers.states import (
+    EASED_BY_HANDS,
+    EASED_BY_HOURS,
+    EASED_BY_PALLETS,
+    EASED_BY_SET_UPS,
+)
 from whatif.study.draft import Draft
 from whatif.study.levers import SearchLever, levers_of
 from whatif.study.raw import Path, Raw
@@ -20,29 +26,25 @@ from whatif.study.shifts import Hours, clock, hours_of
 
 HALF_SHIFT = 4 * 3600
 
-_PEOPLE = frozenset({"waiting_for_person", "load", "person_at_machine"})
-_SETUP = frozenset({"setup", "waiting_for_person", "person_at_machine"})
-_MACHINES = frozenset({"in_cycle"})
-_NIGHT = frozenset({"nobody_on_duty", "outside_running_hours"})
 EASES = {
-    "person": _PEOPLE | {"setup"},
-    "helper": _PEOPLE,
-    "half_shift": _PEOPLE | _NIGHT,
-    "longer": _PEOPLE | _NIGHT | {"setup"},
-    "unattended": _NIGHT,
-    "nights": _NIGHT,
-    "pallets": frozenset({"load", "setup", "first_piece", "no_fixture", "pallet_change"}),
-    "machine": _MACHINES,
-    "quick_change": _SETUP,
-    "next_order": _SETUP,
-    "setter_stays": _SETUP,
+    "person": EASED_BY_HANDS | {"setup"},
+    "helper": EASED_BY_HANDS,
+    "half_shift": EASED_BY_HANDS | EASED_BY_HOURS,
+    "longer": EASED_BY_HANDS | EASED_BY_HOURS | {"setup"},
+    "unattended": EASED_BY_HOURS,
+    "nights": EASED_BY_HOURS,
+    "pallets": EASED_BY_PALLETS,
+    "machine": frozenset({"in_cycle"}),
+    "quick_change": EASED_BY_SET_UPS,
+    "next_order": EASED_BY_SET_UPS,
+    "setter_stays": EASED_BY_SET_UPS,
     "release": frozenset({"first_piece"}),
     "first_piece": frozenset({"first_piece"}),
-    "duties": _PEOPLE,
-    "order_size": _SETUP | {"first_piece"},
-    "walk": _PEOPLE,
-    "bench": _PEOPLE,
-    "per_load": _PEOPLE,
+    "duties": EASED_BY_HANDS,
+    "order_size": EASED_BY_SET_UPS | {"first_piece"},
+    "walk": EASED_BY_HANDS,
+    "bench": EASED_BY_HANDS,
+    "per_load": EASED_BY_HANDS,
 }
 """The states of a machine that each sort of lever makes less of."""
 

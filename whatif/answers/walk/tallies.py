@@ -13,15 +13,15 @@ from math import ceil, sqrt
 from statistics import NormalDist
 from typing import Final
 
-from whatif.answers.states import STATE_ROWS
+from whatif.answers.states import (
+    LONGER_WITH_MACHINES_TIED_UP,
+    LONGER_WITH_PEOPLE_AWAY,
+    STATE_ROWS,
+)
 from whatif.records import dataclass
 
 OTHER: Final = "other"
 """Whatever was seen that is no state of the model."""
-
-PEOPLES: Final = ("load", "setup", "person_at_machine", "first_piece", "waiting_for_person")
-MACHINES: Final = ("stopped", "warm_up", "pallet_change")
-"""States that last longer where people are away, and where machines are tied up."""
 
 
 def sigmas(confidence: float) -> float:
@@ -152,8 +152,8 @@ def walked(
         confidence,
         within,
         tuple(each for each in shares if each.count or (each.simulated or 0.0) >= _LEAST),
-        share("people", *PEOPLES),
-        share("machine", *MACHINES),
+        share("people", *LONGER_WITH_PEOPLE_AWAY),
+        share("machine", *LONGER_WITH_MACHINES_TIED_UP),
     )
 
 

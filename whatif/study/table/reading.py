@@ -62,8 +62,8 @@ def table_of(content: bytes, path: FilePath | None = None) -> CellTable:
         for row in reader:
             rows.append(tuple(" ".join(cell.split()) for cell in row))
             if len(rows) > MOST_ROWS or len(row) > MOST_COLUMNS:
-                most = f"{MOST_ROWS:,}", f"{MOST_COLUMNS:,}"
-                raise StudyError(FileFaultKind.TOO_MANY_CELLS, path, " ".join(most))
+                most = f"{MOST_ROWS:,} rows and {MOST_COLUMNS:,} columns"
+                raise StudyError(FileFaultKind.TOO_MANY_CELLS, path, most)
     except csv.Error as fault:
         detail = str(reader.line_num)
         raise StudyError(FileFaultKind.NO_CSV, path, detail, fault) from None
