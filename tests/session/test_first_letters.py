@@ -25,5 +25,6 @@ def test_they_are_those_of_its_kind(path: tuple[str, ...], letters: str) -> None
     assert first_letters(path) == {*letters, *letters.upper()}
 
 
-def test_a_title_may_begin_with_any() -> None:
-    assert {"u", "N", "z"} <= first_letters(("title",))
+def test_a_title_may_begin_with_any_but_those_of_undo() -> None:
+    assert {"N", "U", "z"} <= first_letters(("title",))
+    assert not {"u", "r"} & first_letters(("title",))

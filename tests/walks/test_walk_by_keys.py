@@ -32,7 +32,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         walk.sees("keep", "esc back")
         walk.fits()
         await walk.keys("enter")
-        walk.sees("Pallets each 2 -> 3 in Second pallet each.", "u undoes it", "1 change not saved")
+        walk.sees("Pallets each 2 -> 3 in Second pallet each", "u undoes it", "1 change not saved")
         assert is_little(walk.told("saleable output"))
         walk.fits()
 
@@ -42,7 +42,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         assert walk.value == "1"
         await walk.types("2")
         await walk.keys("enter")
-        walk.sees("-> 2 in Second pallet each.")
+        walk.sees("-> 2 in Second pallet each")
         one_more = walk.told("saleable output")
         assert likely_gain(one_more)[0] > 20
         walk.fits()

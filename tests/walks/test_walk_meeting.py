@@ -67,7 +67,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         await walk.finds("people")
         await walk.types("2")
         await walk.keys("enter")
-        walk.sees("People 1 -> 2 in Second pallet each.", "u undoes it")
+        walk.sees("People 1 -> 2 in Second pallet each", "u undoes it")
         assert likely_gain(walk.told("saleable output"))[0] > 20
 
         # Back in the meeting the page has followed; what is undone there goes from it too.

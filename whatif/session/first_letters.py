@@ -28,12 +28,13 @@ _OF_DAYS: Final = ("weekdays", "daily", "all", "everyday", *DAYS)
 def first_letters(path: Path) -> frozenset[str]:
     """The letters, small and capital, that begin a value of a row typed over.
 
-    A title begins with any letter, and so does a currency. Words of a list are chosen in it, which
-    Enter opens: their rows leave the letters to the commands.
+    A title begins with any letter, and so does a currency, but for the two of undo: whoever takes
+    back the change of a title stands on it. Words of a list are chosen in it, which Enter opens:
+    their rows leave the letters to the commands.
     """
     key = key_for(path)
     if path == ("title",) or (key is not None and isinstance(key.kind, Currency)):
-        return frozenset(_ALPHABET + _ALPHABET.upper())
+        return frozenset(_ALPHABET + _ALPHABET.upper()) - _UNDO
     if key is None:
         return frozenset()
     kind = key.kind

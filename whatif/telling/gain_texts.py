@@ -31,7 +31,9 @@ def leading_text(gain: float | None, likely: Range | None) -> str:
     from whatif.answers.gains import is_difference, lies_outside
 
     if likely is not None and lies_outside(gain, likely) and is_difference(gain, likely):
-        return f"{range_text(likely, gain)} %"
+        low, high = range_text(likely, gain).split(" to ")
+        # Of ends that read alike one is enough.
+        return f"{low} %" if low == high else f"{low} to {high} %"
     return gain_text(gain, likely)
 
 
