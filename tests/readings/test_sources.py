@@ -7,6 +7,7 @@ import time
 from collections.abc import Iterator
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import ClassVar
+from urllib.error import HTTPError
 
 import pytest
 from reading_documents import DAY
@@ -78,6 +79,24 @@ def test_what_is_not_fetched(address: str, path: str, kind: UnreadKind) -> None:
     with pytest.raises(Unreadable) as found:
         content_of(address + path, seconds=0.2)
     assert found.value.kind is kind
+
+
+@pytest.mark.parametrize(("path", "status"), [("/nothing", 404), ("/file", 302)])
+def test_an_answer_that_is_a_fault_is_closed(
+    address: str, path: str, status: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Left to the collector its line would stay open until then."""
+    closed: list[int] = []
+    close = HTTPError.close
+
+    def noted(self: HTTPError) -> None:
+        closed.append(self.code)
+        close(self)
+
+    monkeypatch.setattr(HTTPError, "close", noted)
+    with pytest.raises(Unreadable):
+        content_of(address + path)
+    assert closed == [status]
 
 
 def test_a_large_answer_is_given_up(address: str, monkeypatch: pytest.MonkeyPatch) -> None:

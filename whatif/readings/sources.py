@@ -6,7 +6,7 @@ import os
 from http.client import HTTPException
 from time import monotonic
 from typing import IO, Final
-from urllib.error import URLError
+from urllib.error import HTTPError, URLError
 from urllib.parse import urlsplit
 from urllib.request import (
     HTTPDefaultErrorHandler,
@@ -68,6 +68,8 @@ def _fetched(source: str, seconds: float) -> bytes:
     except TimeoutError:
         raise Unreadable(UnreadKind.TOO_SLOW, source, (f"{seconds:.0f}",)) from None
     except URLError as fault:
+        if isinstance(fault, HTTPError):
+            fault.close()  # it holds the answer, whose line would stay open
         if isinstance(fault.reason, TimeoutError):
             raise Unreadable(UnreadKind.TOO_SLOW, source, (f"{seconds:.0f}",)) from None
         raise Unreadable(UnreadKind.NOT_FETCHED, source, (str(fault.reason),)) from None
