@@ -164,7 +164,7 @@ def test_the_best_cell_and_the_present_one() -> None:
         "Best: machines 2, people 1, +97.4 % (1 other, up to +100.0 %, cannot be told from it)."
     )
     assert grid_text(found.outcomes[0][0]) == "same"
-    assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100.0 %")
+    assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")
     away = grid(draft, "child", COUNT, ["3", "4"], PEOPLE, ["1", "2"], Memory(), silent)
     assert grid_now(away) is None
     worse = grid(draft, "child", COUNT, ["1"], PEOPLE, ["1"], Memory(), silent)
