@@ -15,16 +15,9 @@ class CountedBy(Enum):
     """What gains of money are worked out with, and nobody buys."""
 
     RATE = auto()
-    YEARS = auto()
-    RAMP = auto()
-    WEEKS_A_YEAR = auto()
-    FLOOR = auto()
-    SPINDLE_HOUR = auto()
     WAGE = auto()
     """Of a shift."""
     CONTRIBUTION = auto()
-    """Of a part."""
-    MATERIAL = auto()
     """Of a part."""
 
 
@@ -61,15 +54,16 @@ def _counted_by(plan: Plan) -> dict[tuple[CountedBy, str], Fraction | None]:
 
 def _each(plan: Plan) -> Iterator[tuple[tuple[CountedBy, str], Fraction | None]]:
     prices = prices_of(plan)
-    yield (CountedBy.RATE, ""), prices.rate
-    yield (CountedBy.YEARS, ""), prices.years
-    yield (CountedBy.RAMP, ""), prices.ramp
-    yield (CountedBy.WEEKS_A_YEAR, ""), prices.weeks_per_year
-    yield (CountedBy.FLOOR, ""), prices.floor_price
-    yield (CountedBy.SPINDLE_HOUR, ""), prices.spindle_hour
+    used = any(
+        (of.price, of.pallet_price, of.pallet_system_price) != (None,) * 3
+        for of in prices.groups.values()
+    )
+    if used and prices.years:
+        # Of nothing that has to be bought nothing has to come back.
+        yield (CountedBy.RATE, ""), prices.rate
     for shift in prices.shifts:
-        yield (CountedBy.WAGE, shift.id), shift.wage
+        if shift.seconds:
+            yield (CountedBy.WAGE, shift.id), shift.wage
     for part in plan.parts:
-        yield (CountedBy.CONTRIBUTION, part.id), part.contribution
-    for id_, of in prices.parts.items():
-        yield (CountedBy.MATERIAL, id_), of.material
+        if part.place is not None and part.weekly:
+            yield (CountedBy.CONTRIBUTION, part.id), part.contribution

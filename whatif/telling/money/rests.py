@@ -132,14 +132,8 @@ _TOLD = 3
 
 _COUNTED_BY: Final = {
     CountedBy.RATE: "discount rate",
-    CountedBy.YEARS: "years",
-    CountedBy.RAMP: "years until the full gain",
-    CountedBy.WEEKS_A_YEAR: "weeks a year",
-    CountedBy.FLOOR: "floor price",
-    CountedBy.SPINDLE_HOUR: "spindle hour",
     CountedBy.WAGE: "wage",
     CountedBy.CONTRIBUTION: "contribution",
-    CountedBy.MATERIAL: "material",
 }
 """As the sheet's rows name them."""
 
