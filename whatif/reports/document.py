@@ -337,6 +337,32 @@ def flush_right(text: str, width: int) -> str:
     return " " * (width - cells(text)) + text
 
 
+def marked(
+    text: Text,
+    escaped: Callable[[str], str],
+    *,
+    strong: str,
+    code: str,
+    escaped_code: Callable[[str], str],
+) -> str:
+    """A text with the marks of a form around pieces that stand out and names.
+
+    Args:
+        escaped: a piece with nothing in it that the form takes for a sign.
+        strong, code: what stands around them, ``{}`` being the piece.
+        escaped_code: the same as ``escaped`` of a name.
+    """
+    pieces = text if isinstance(text, tuple) else (text,)
+    return "".join(
+        code.format(escaped_code(piece))
+        if isinstance(piece, Code)
+        else strong.format(escaped(piece))
+        if isinstance(piece, Strong)
+        else escaped(piece)
+        for piece in pieces
+    )
+
+
 # -- Markdown ------------------------------------------------------------------------------
 
 
@@ -369,11 +395,7 @@ def _row(texts: Sequence[Text]) -> str:
 
 
 def _marked(text: Text) -> str:
-    if isinstance(text, tuple):
-        return "".join(map(_marked, text))
-    if isinstance(text, Code):
-        return f"`{text}`"
-    return f"**{_escaped(text)}**" if isinstance(text, Strong) else _escaped(text)
+    return marked(text, _escaped, strong="**{}**", code="`{}`", escaped_code=str)
 
 
 def _escaped(text: str) -> str:

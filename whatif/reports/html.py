@@ -14,7 +14,6 @@ from whatif.reports.document import (
     AsItIs,
     Block,
     CautionFor,
-    Code,
     Column,
     Document,
     Either,
@@ -25,6 +24,7 @@ from whatif.reports.document import (
     TextHeading,
     TextLines,
     TextTable,
+    marked,
 )
 from whatif.telling.harmless import harmless
 
@@ -211,11 +211,8 @@ def _cell(mark: str, inner: str, column: Column) -> str:
 
 
 def _marked(text: Text) -> str:
-    if isinstance(text, tuple):
-        return "".join(map(_marked, text))
-    if isinstance(text, Code):
-        return f"<code>{_escaped(text)}</code>"
-    return f"<strong>{_escaped(text)}</strong>" if isinstance(text, Strong) else _escaped(text)
+    strong, code = "<strong>{}</strong>", "<code>{}</code>"
+    return marked(text, _escaped, strong=strong, code=code, escaped_code=_escaped)
 
 
 def _escaped(text: str) -> str:

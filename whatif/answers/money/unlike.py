@@ -7,7 +7,7 @@ from enum import Enum, auto
 from fractions import Fraction
 
 from whatif.answers.money.year import prices_of
-from whatif.plan.model import Plan
+from whatif.plan.model import GroupPrices, Plan
 from whatif.records import dataclass
 
 
@@ -15,6 +15,7 @@ class CountedBy(Enum):
     """What gains of money are worked out with, and nobody buys."""
 
     RATE = auto()
+    YEARS = auto()
     WAGE = auto()
     """Of a shift."""
     CONTRIBUTION = auto()
@@ -54,16 +55,17 @@ def _counted_by(plan: Plan) -> dict[tuple[CountedBy, str], Fraction | None]:
 
 def _each(plan: Plan) -> Iterator[tuple[tuple[CountedBy, str], Fraction | None]]:
     prices = prices_of(plan)
-    used = any(
-        (of.price, of.pallet_price, of.pallet_system_price) != (None,) * 3
-        for of in prices.groups.values()
-    )
-    if used and prices.years:
+    if prices.years and any(map(_has_price, prices.groups.values())):
         # Of nothing that has to be bought nothing has to come back.
         yield (CountedBy.RATE, ""), prices.rate
+        yield (CountedBy.YEARS, ""), prices.years
     for shift in prices.shifts:
         if shift.seconds:
             yield (CountedBy.WAGE, shift.id), shift.wage
     for part in plan.parts:
         if part.place is not None and part.weekly:
             yield (CountedBy.CONTRIBUTION, part.id), part.contribution
+
+
+def _has_price(of: GroupPrices) -> bool:
+    return any(each is not None for each in (of.price, of.pallet_price, of.pallet_system_price))

@@ -132,6 +132,7 @@ _TOLD = 3
 
 _COUNTED_BY: Final = {
     CountedBy.RATE: "discount rate",
+    CountedBy.YEARS: "years",
     CountedBy.WAGE: "wage",
     CountedBy.CONTRIBUTION: "contribution",
 }
