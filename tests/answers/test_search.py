@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -28,6 +29,7 @@ from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.levers import SearchLever, with_lever
 from whatif.study.resolve import resolve
+from whatif.telling.search import money_and_hours_words
 
 PARTS = (
     'cycle = "10 min"',
@@ -180,6 +182,25 @@ def test_a_goal_puts_first_what_does_it() -> None:
     else:
         gains = [each.measure.least_met or 0 for each in met.front]
         assert met.best.measure.least_met == max(gains)
+
+
+def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    parts = ('cycle = "10 min"', 'load = "2 min"', "weekly = 400", "contribution = 2")
+    draft = having(MACHINE, CYCLE, LOAD, draft=study(part=parts, days='["mon", "tue"]'))
+    monkeypatch.setattr("whatif.answers.search.search._clearly_more", lambda *_: False)
+    found = searched(draft, Wish(Goal(Aim.DEMAND)))
+    assert names(found) == [{"machine": "+1"}]
+    assert found.best is not None
+    assert found.best.reaches
+    assert money_and_hours_words(found, found.best) == "1 000 once".replace(
+        " ", "\N{NO-BREAK SPACE}", 1
+    )
+    more = replace(
+        found.best, measure=replace(found.best.measure, hours=found.start.measure.hours + 20)
+    )
+    assert money_and_hours_words(found, more).endswith("once, people +20.0 h")
 
 
 @pytest.mark.parametrize(

@@ -34,3 +34,14 @@ def test_meters_below_what_is_simulated_ask_for_the_orders(in_cut: float, *, ask
     )
     assert (said in unknown) is asks
     assert "By the meters some" not in known
+
+
+def test_what_takes_some_hours_never_reads_as_none() -> None:
+    found = compare(sound(TODAY + CHILD), Memory())
+    today = found.answers["today"]
+    assert today.held_back is not None
+    loss = replace(today.held_back.losses[0], hours=0.004 * today.held_back.attended)
+    held = replace(today.held_back, losses=(loss,))
+    found = replace(found, answers={**found.answers, "today": replace(today, held_back=held)})
+    hours = found_said(found, is_wanted_known=True, assumed=0).hours
+    assert "(<1\N{NO-BREAK SPACE}%) takes most of the rest." in hours

@@ -15,6 +15,7 @@ from whatif.telling.amounts import listed, rounded
 from whatif.telling.caveats import caveat_sentences
 from whatif.telling.limits import eased_by_text, limit_text
 from whatif.telling.meters import meters_said
+from whatif.telling.shares import percent_of
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer, Comparison
@@ -85,7 +86,7 @@ def _spent(held: HeldBack) -> str:
 
 
 def _takes(loss: Loss, held: HeldBack) -> str:
-    share = rounded(100 * loss.hours / held.attended, 0)
+    share = percent_of(100 * loss.hours / held.attended)
     return f"{STATE_ROWS[loss.state].label}, {rounded(loss.hours)}{_NB}h ({share}{_NB}%)"
 
 

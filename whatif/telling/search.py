@@ -114,6 +114,9 @@ GOALS: Final[Mapping[str, str]] = {
 """Goals to choose from, by what is typed for them."""
 
 
+AS_TODAY: Final = "as today"
+
+
 def goal_words(goal: Goal) -> str:
     """What the search is for."""
     amount = rounded(goal.amount, 1) if goal.aim is Aim.PAYBACK else grouped(goal.amount)
@@ -151,6 +154,12 @@ def how_sentences(found: NextSteps) -> list[str]:
     why = "some were not tried" if found.tried < found.possible else "most were run short only"
     said.append(f"No optimum is claimed: {why}.")
     return said
+
+
+def money_and_hours_words(found: NextSteps, entry: NextStep) -> str:
+    """What it costs, and the hours of people a week that it takes or frees, which cost wages."""
+    more = more_hours_words(found, entry)
+    return money_words(entry) if more == AS_TODAY else f"{money_words(entry)}, people {more}"
 
 
 def money_words(entry: NextStep) -> str:
@@ -196,4 +205,4 @@ def gain_words(entry: NextStep) -> str:
 def more_hours_words(found: NextSteps, entry: NextStep) -> str:
     """People's hours a week against those of the scenario as it stands."""
     more = entry.measure.hours - found.start.measure.hours
-    return "as today" if abs(more) < 0.05 else f"{signed(more)} h"
+    return AS_TODAY if abs(more) < 0.05 else f"{signed(more)} h"

@@ -39,7 +39,7 @@ def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
         sense = "good" if more > 0 else "bad"
     return (
         Said(_few_signs(share.hours)),
-        Said("" if share.percent is None else _percent(share.percent), "none"),
+        Said("" if share.percent is None else percent_of(share.percent), "none"),
         Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
     )
 
@@ -60,7 +60,7 @@ def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:
     return {
         shift: (
             Said(_few_signs(figures.shifts.busy[shift])),
-            Said(_percent(percent), "none"),
+            Said(percent_of(percent), "none"),
             Said(""),
         )
         for shift, percent in busy_by_shift(answer).items()
@@ -77,7 +77,7 @@ def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
     return Said(_few_signs(hours)), Said("100", "none"), Said(text)
 
 
-def _percent(share: float) -> str:
+def percent_of(share: float) -> str:
     """A whole percent; what is not nothing never reads as 0."""
     text = rounded(share, 0)
     return "<1" if text == "0" and share > 0 else text

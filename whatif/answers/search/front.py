@@ -57,11 +57,13 @@ def layers(items: Sequence[T], axes: Callable[[T], Axes]) -> list[list[T]]:
 
 
 def clearly_unbeaten(
-    items: Sequence[T], axes: Callable[[T], Axes], is_clearly_more: Callable[[T, T], bool]
+    items: Sequence[T], axes: Callable[[T], Axes], is_beside: Callable[[T, T], bool]
 ) -> list[T]:
-    """The front, without what takes more than another and does not clearly sell more than it.
+    """The front, without what takes more than another and has nothing clear to show for it.
 
-    Items stand with the one that is to be kept first before others.
+    Args:
+        items: the one that is to be kept stands before others.
+        is_beside: whether the first has its place beside the second, which is cheaper.
     """
     front = unbeaten(items, axes)
     kept: list[T] = []
@@ -72,6 +74,6 @@ def clearly_unbeaten(
             for other in kept
             if all(theirs <= own for theirs, own in zip(axes(other)[1:], mine, strict=True))
         ]
-        if all(is_clearly_more(item, other) for other in cheaper):
+        if all(is_beside(item, other) for other in cheaper):
             kept.append(item)
     return [item for item in items if any(item is each for each in kept)]

@@ -452,7 +452,7 @@ class _Search:
         front = clearly_unbeaten(
             [start, *entries],
             lambda pair: self._axes(pair[0].measure),
-            lambda here, there: _clearly_more(here[1], there[1]),
+            _is_beside,
         )
         wanted = [pair[0] for pair in front if pair[0].options]
         self._stage = SearchStage.DONE
@@ -533,6 +533,12 @@ def _unpriced(options: Combination, missing: tuple[Missing, ...]) -> tuple[Missi
 def _range(found: InFull) -> Range | None:
     known = [gain for gain in found.drawn if gain is not None]
     return range_of(known) if known and len(known) == len(found.drawn) else None
+
+
+def _is_beside(here: tuple[NextStep, InFull], cheaper: tuple[NextStep, InFull]) -> bool:
+    """Whether an entry stands beside a cheaper one: it does what is wanted, or sells more."""
+    does_it = here[0].reaches and not cheaper[0].reaches
+    return does_it or _clearly_more(here[1], cheaper[1])
 
 
 def _clearly_more(here: InFull, there: InFull) -> bool:

@@ -36,7 +36,7 @@ from whatif.telling.search import (
     how_sentences,
     lead_sentence,
     lever_words,
-    money_words,
+    money_and_hours_words,
     more_hours_words,
     rests_sentences,
 )
@@ -263,7 +263,7 @@ first; in the plot the farther left and up, the better."""
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
             mark = "\u2713" if entry.reaches else " "
-            figures = f"{gain_words(entry)}  {money_words(entry)}"
+            figures = f"{gain_words(entry)}  {money_and_hours_words(found, entry)}"
             wide = min(46, width // 2)
             words = cut(entry_words(entry.options), width - wide - 5)
             rows.append(
