@@ -9,10 +9,11 @@ from small_study import STUDY
 
 from whatif.command.main import main
 from whatif.study.check.check import check
-from whatif.study.check.loads import too_many_loads
+from whatif.study.check.loads import TooManyStops, too_much
 from whatif.study.check.rules import MOST_RUSH
 from whatif.study.file.reading import read_text
 from whatif.study.problem import ProblemKind
+from whatif.telling.problems import too_much_words
 
 SHORT = STUDY.replace('cycle = "9 min"', 'cycle = "1 s"').replace("count = 2", "count = 200")
 
@@ -31,7 +32,7 @@ SHORT = STUDY.replace('cycle = "9 min"', 'cycle = "1 s"').replace("count = 2", "
 def test_more_loads_than_any_shop_cuts_are_seen_without_running_one(
     text: str, beyond: list[str]
 ) -> None:
-    found = [each.scenario for each in too_many_loads(check(read_text(text)))]
+    found = [each.scenario for each in too_much(check(read_text(text)))]
     assert found[: len(beyond)] == beyond
     assert bool(found) == bool(beyond)
 
@@ -50,6 +51,17 @@ def test_commands_refuse_them_and_tell_what_to_change(
     assert "the cycle of plate, enter more pieces per load, or fewer machines" in err
     assert main(["check", str(study)]) == 0
     assert "121 million loads a week" in capsys.readouterr().out
+
+
+def test_more_stops_than_can_be_simulated_are_seen_too() -> None:
+    # 200 machines, a second run and a second stood: 200 x 604 800 / 2 (pencil).
+    text = STUDY.replace("count = 2", "count = 200")
+    every = '\n[scenario.now.stop.chips]\nevery = "{}"\nrepair = "1 s"\n'
+    (first, *_) = too_much(check(read_text(text + every.format("1 s"))))
+    assert isinstance(first, TooManyStops)
+    assert (first.stops, first.stop) == (60_480_000, "chips")
+    assert "60 million stops a week" in too_much_words(first)
+    assert not list(too_much(check(read_text(text + every.format("12 s")))))
 
 
 def rush(many: int) -> str:

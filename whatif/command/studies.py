@@ -7,11 +7,11 @@ from pathlib import Path as FilePath
 from whatif.command.read_once import read_already
 from whatif.command.unanswered import NotAnswered
 from whatif.study.check.check import Checked, check
-from whatif.study.check.loads import too_many_loads
+from whatif.study.check.loads import too_much
 from whatif.study.draft import Draft
 from whatif.study.file.reading import draft_of, read_bytes
 from whatif.study.refused import Refused, no_scenario
-from whatif.telling.problems import problem_sentence, too_many_loads_words
+from whatif.telling.problems import problem_sentence, too_much_words
 
 
 def problem_lines(path: str, checked: Checked) -> list[str]:
@@ -44,7 +44,7 @@ def sound_draft(path: str) -> Draft:
 
 def bound_lines(path: str, checked: Checked) -> list[str]:
     """The scenarios of a sound study that are too much to simulate, and what to change."""
-    return [f"{path}: {too_many_loads_words(each)}" for each in too_many_loads(checked)]
+    return [f"{path}: {too_much_words(each)}" for each in too_much(checked)]
 
 
 def scenario(draft: Draft, named: str) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from whatif.study.check.loads import MOST_LOADS, TooManyLoads
+from whatif.study.check.loads import MOST_LOADS, MOST_STOPS, TooManyStops, TooMuch
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
@@ -81,8 +81,14 @@ def problem_sentence(problem: Problem) -> str:
     return text[0].upper() + text[1:] if problem.scenario else text
 
 
-def too_many_loads_words(found: TooManyLoads) -> str:
+def too_much_words(found: TooMuch) -> str:
     """That a scenario is more than can be simulated, and what to change."""
+    if isinstance(found, TooManyStops):
+        return (
+            f"Scenario {found.scenario}: up to {found.stops / 1_000_000:,.0f} million stops a week "
+            f"would be simulated, and {MOST_STOPS // 1_000_000} million are the most; look at how "
+            f"often {found.stop} comes, or enter fewer machines."
+        )
     return (
         f"Scenario {found.scenario}: up to {found.loads / 1_000_000:,.0f} million loads a week "
         f"would be simulated, and {MOST_LOADS // 1_000_000} million are the most; look at the "
