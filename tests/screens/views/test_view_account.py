@@ -11,10 +11,12 @@ from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 
 from whatif.answers.account.account import Figure
 from whatif.answers.account.explain import FAMILIES
+from whatif.answers.account.moved import first_moved
 from whatif.answers.compare import compare
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.requests import Reply, Request
 from whatif.study.check.check import check
+from whatif.study.schema.catalogue import ANY, KEYS
 from whatif.telling.account.sentences import figure_in_short
 from whatif.telling.rules import rule
 
@@ -187,7 +189,7 @@ def test_every_rule_that_a_figure_names_is_in_the_book() -> None:
 
 async def test_escape_leaves_a_rule_first(tmp_path: Path) -> None:
     async with on_screen(DEMO, (200, 50), state=tmp_path) as screen:
-        await screen.press("right", "f4")
+        await screen.press("right", "up", "f4")
         await screen.press("m")
         assert "Gains (results.gains)" in screen.text
         await screen.press("escape")
@@ -197,3 +199,37 @@ async def test_escape_leaves_a_rule_first(tmp_path: Path) -> None:
         assert screen.app.desk.state.view is None
         await screen.press("f4", "f4")
         assert screen.app.desk.state.view is None
+
+
+@pytest.mark.parametrize(
+    ("row", "figure"),
+    [
+        (("part", "lid", "cycle"), "good pieces: lid: "),
+        (("part", "lid", "setup"), "not cutting: changing the work holding: "),
+        (("hours", "attended"), "spindle hours, attended: "),
+        (("shift", "day", "people"), "people paid: "),
+        (("title",), "gain in saleable output: "),
+        ((), "gain in saleable output: "),
+    ],
+)
+async def test_on_a_row_of_the_sheet_it_begins_with_the_first_figure_that_the_row_moves(
+    tmp_path: Path, row: tuple[str, ...], figure: str
+) -> None:
+    async with on_screen(DEMO, state=tmp_path) as screen:
+        if row:
+            assert screen.app.desk.state.go_to_value(row)
+            screen.app.desk.repaint()
+        else:
+            await screen.put_on(("part", "lid"))
+        await screen.press("f4")
+        assert any(line[50:].startswith(figure) for line in pane_lines(screen)), screen.text
+
+
+def test_each_input_moves_a_figure_that_there_is() -> None:
+    families = {id_.partition(".")[0] for id_, _, _ in FAMILIES}
+    for key in KEYS:
+        figure = first_moved(tuple("it" if part == ANY else part for part in key.pattern))
+        assert not figure or figure.partition(".")[0] in families, key.dotted
+        assert bool(figure) is (len(key.pattern) > 1), key.dotted
+    assert first_moved(("part", "body", "on", "mill", "setup")) == "hours_by_state.setup"
+    assert first_moved(("part", "body", "scrap")) == "pieces.body"

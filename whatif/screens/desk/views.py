@@ -65,9 +65,11 @@ class Views:
             self.close_view()
             return
         self._state.notice = ""
-        view = view_class(name)()
+        view, line = view_class(name)(), self._state.line
         if before is not None:
             view.turn_to(before.figure(self.look()))
+        elif line is not None:
+            view.turn_to_input(line.path)
         self._show(view, before if view.aside else None)
 
     def close_view(self) -> None:

@@ -10,6 +10,7 @@ from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.account.explain import explain, figures
+from whatif.answers.account.moved import first_moved
 from whatif.answers.answer import Answer, Comparison
 from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
@@ -42,6 +43,7 @@ from whatif.telling.rules import Rule, rule
 if TYPE_CHECKING:
     from whatif.answers.account.account import Account, Figure
     from whatif.answers.account.origins import See
+    from whatif.study.raw import Path
 
 _BESIDE = 100
 """Width from which the list stands beside the account; else it is above it."""
@@ -108,10 +110,12 @@ class AccountView(View):
 
     name = "account"
     reads = """\
-The list has every figure of the chosen scenario. The account begins with the figure, then says
-what it means, the numbers that it is made of, how to check it by hand, and the rules that it
-follows. A number in bold letters is a figure itself: + and - choose one, Enter opens it. At the
-bottom stands its name for whatif explain."""
+The list has every figure of the chosen scenario. Opened on a row of the sheet it begins with the
+first figure that the row moves: a part's setup with the hours of changing the work holding, its
+cycle with its good pieces, a shift's people with the hours paid; on a heading with the gain. The
+account begins with the figure, then says what it means, the numbers that it is made of, how to
+check it by hand, and the rules that it follows. A number in bold letters is a figure itself: + and
+- choose one, Enter opens it. At the bottom stands its name for whatif explain."""
     aside = True
 
     def __init__(self) -> None:
@@ -196,6 +200,11 @@ bottom stands its name for whatif explain."""
     def turn_to(self, figure: str) -> None:
         """Begin with a figure, or the one that is likest where there is none of that id."""
         self._go(figure)
+
+    @override
+    def turn_to_input(self, path: Path) -> None:
+        """Begin with the first figure that the input moves."""
+        self._go(first_moved(path))
 
     @override
     def figure(self, look: Look) -> str:

@@ -211,6 +211,9 @@ class View:
     def turn_to(self, figure: str) -> None:
         """Begin with a figure, where it is a view of one figure."""
 
+    def turn_to_input(self, path: Path) -> None:
+        """Begin with what an input is about, that of the sheet's row on which it was opened."""
+
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll.
 
