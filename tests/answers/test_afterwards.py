@@ -16,7 +16,7 @@ from whatif.answers.meters.afterwards import (
 )
 from whatif.answers.simulate import run_anew
 from whatif.readings.stamps import HOUR, SECOND, begin_of
-from whatif.readings.table import read_table
+from whatif.readings.table import machines_in, read_table
 from whatif.readings.understood import Understood
 from whatif.readings.weeks import whole_weeks
 from whatif.study.check.check import check
@@ -65,7 +65,7 @@ def test_whole_weeks_begin_with_the_first_monday() -> None:
         "date,machine,switched on,in cut\n"
         "2025-02-26,a,0,0\n2025-03-10,a,120,60\n2025-03-19,a,210,150\n"
     )
-    understood = Understood(("it",), read_table(text.encode(), "it", UTC), UTC)
+    understood = Understood(("it",), machines_in(read_table(text.encode(), "it", UTC)), UTC)
     found = list(whole_weeks(understood, date(2025, 3, 1)))
     assert [day for day, _ in found] == [date(2025, 3, 3), date(2025, 3, 10)]
     assert found[0][1].cut == pytest.approx(60 / 12 * 7)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, timedelta, timezone
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -11,12 +12,12 @@ from reading_documents import TABLE
 from whatif.readings.facts import NoteKind
 from whatif.readings.fault import BadRow, Unreadable, UnreadKind
 from whatif.readings.stamps import HOUR, SECOND, begin_of, day_of, stamp_of, typed_stamp
-from whatif.readings.table import read_table
-from whatif.readings.understood import Understood, to_enter
+from whatif.readings.table import machines_in, read_table
+from whatif.readings.understood import Understood, to_enter, understand
 
 
 def test_readings_of_two_machines() -> None:
-    found = read_table(TABLE.encode(), "it", UTC)
+    found = machines_in(read_table(TABLE.encode(), "it", UTC))
     assert [machine.name for machine in found] == ["mill 1", "mill 2"]
     all_ = to_enter(Understood(("it",), found, UTC))
     assert all_ is not None
@@ -27,6 +28,15 @@ def test_readings_of_two_machines() -> None:
     assert days[13].hours.on == pytest.approx(79.5 / 7)
 
 
+def test_a_machine_of_several_tables_is_one(tmp_path: Path) -> None:
+    """The last reading of one table stands in the next one again, and is no second reading."""
+    whole, tables = TABLE.splitlines(keepends=True), (tmp_path / "a.csv", tmp_path / "b.csv")
+    tables[0].write_text("".join(whole[:3] + whole[4:5]), "utf-8")
+    tables[1].write_text(whole[0] + "".join(whole[2:4] + whole[5:]), "utf-8")
+    found = understand(list(map(str, tables)), UTC)
+    assert found.machines == machines_in(read_table(TABLE.encode(), "it", UTC))
+
+
 @pytest.mark.parametrize("parted", [",", ";", "\t"])
 def test_columns_may_be_parted_and_ordered_in_any_way(parted: str) -> None:
     rows = (
@@ -35,7 +45,7 @@ def test_columns_may_be_parted_and_ordered_in_any_way(parted: str) -> None:
         ("a", "x", "2 h 30 min", "4", "2025-03-03 06:00"),
     )
     text = "\r\n".join(parted.join(row) for row in rows)
-    (one,) = read_table(text.encode("utf-8-sig"), "it", UTC)
+    (one,) = machines_in(read_table(text.encode("utf-8-sig"), "it", UTC))
     assert one.cut is not None
     assert [each.much for each in one.cut.amounts] == [1.5 * HOUR]
     assert one.cut.end - one.cut.begin == 6 * HOUR
@@ -74,7 +84,7 @@ def test_what_is_odd_is_told() -> None:
         "2025-03-03,a,100,50\n2025-03-04,a,101,55\n2025-03-04,a,101,55\n"
         "2025-03-05,a,2,56\n2025-03-06,a,90,57\n2025-03-06,b,1,1\n"
     )
-    one, two = read_table(text.encode(), "it", UTC)
+    one, two = machines_in(read_table(text.encode(), "it", UTC))
     assert [note.kind for note in one.notes] == [
         NoteKind.READ_TWICE,
         NoteKind.CUTS_MORE_THAN_ON,

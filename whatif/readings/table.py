@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import itertools
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import tzinfo
 from typing import Final
 
@@ -38,15 +38,33 @@ class RowRead:
     on: int
     cut: int
 
+    @property
+    def says(self) -> tuple[str, int, int, int]:
+        """All but where it stands."""
+        return self.machine, self.at, self.on, self.cut
 
-def read_table(content: bytes, source: str, zone: tzinfo | None) -> tuple[MachineRead, ...]:
-    """The machines of a table in the order in which they first stand there."""
-    rows: dict[str, list[RowRead]] = {}
-    for row in _rows(_text(content, source), source, zone):
-        rows.setdefault(row.machine, []).append(row)
+
+def read_table(content: bytes, source: str, zone: tzinfo | None) -> tuple[RowRead, ...]:
+    """The readings of a table, as they stand there."""
+    rows = tuple(_rows(_text(content, source), source, zone))
     if not rows:
         raise Unreadable(UnreadKind.NOTHING_IN_IT, source)
-    return tuple(_machine(name, those) for name, those in rows.items())
+    return rows
+
+
+def machines_in(*tables: Iterable[RowRead]) -> tuple[MachineRead, ...]:
+    """The machines of one table or several, in the order in which they first stand there.
+
+    A reading with which one table ends and the next begins is one.
+    """
+    by_name: dict[str, list[RowRead]] = {}
+    before: set[tuple[str, int, int, int]] = set()
+    for table in tables:
+        new = [row for row in table if row.says not in before]
+        before |= {row.says for row in new}
+        for row in new:
+            by_name.setdefault(row.machine, []).append(row)
+    return tuple(_machine(name, those) for name, those in by_name.items())
 
 
 def _text(content: bytes, source: str) -> str:

@@ -14,7 +14,7 @@ from whatif.readings.fault import Unreadable, UnreadKind
 from whatif.readings.sources import SECONDS, content_of
 from whatif.readings.stamps import HOUR, WEEK, Borders, begin_of, day_of
 from whatif.readings.streams import StreamsDocument, looks_like_xml, read_streams
-from whatif.readings.table import read_table
+from whatif.readings.table import RowRead, machines_in, read_table
 from whatif.readings.timers import by_timer, timers_of
 from whatif.records import dataclass
 
@@ -214,14 +214,14 @@ def understand(
     open; ``only`` the machines that are wanted, all where it is empty.
     """
     streams: list[StreamsDocument] = []
-    machines: list[MachineRead] = []
+    tables: list[tuple[RowRead, ...]] = []
     for source in sources:
         content = content_of(source, seconds)
         if looks_like_xml(content):
             streams.append(read_streams(content, source))
         else:
-            machines += read_table(content, source, zone)
-    machines = [*machines_of(streams, on, cut), *machines]
+            tables.append(read_table(content, source, zone))
+    machines = [*machines_of(streams, on, cut), *machines_in(*tables)]
     if only:
         wanted = {name.casefold() for name in only}
         machines = [machine for machine in machines if machine.name.casefold() in wanted]

@@ -84,6 +84,11 @@ def unreadable_lines(fault: Unreadable) -> list[str]:
     return [*told, f"{fault.source}: {more} more like these."] if more else told
 
 
+def source_name(source: str) -> str:
+    """A file's name without its folders; an address as it is."""
+    return source if "://" in source else source.replace("\\", "/").rpartition("/")[2]
+
+
 def moment_text(stamp: int, zone: tzinfo | None) -> str:
     """A moment on the calendar: "Mon 2025-03-03 06:00"."""
     at = local_time(stamp, zone)

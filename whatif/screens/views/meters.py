@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from typing_extensions import override
 
-from whatif.screens.views.readings import ReadingsPage
+from whatif.screens.views.readings import ReadingsPage, sources_in
 from whatif.screens.views.view import (
     Look,
     View,
@@ -53,9 +53,9 @@ class MetersView(View):
 What the machines' own meters say, beside what the model finds for the same scenario. Where the
 model finds more, something that costs time has not been entered: it may lie with people, or with
 the machines. The rows say what the gains would be under either, so that one sees whether it
-matters. f reads a file or address of readings, and shows a bar a day; e enters its hours for the
-chosen scenario; where that one has a day on which it was done (d), the weeks since stand beside
-what was foretold."""
+matters. f reads files or addresses of readings (; between several) and shows a bar a day; e enters
+their hours for the chosen scenario; where that one has a day on which it was done (d), the weeks
+since stand beside what was foretold."""
     _edits: ClassVar[dict[str, Path]] = {
         "o": ("hour_meters", "switched_on"),
         "c": ("hour_meters", "in_cut"),
@@ -90,8 +90,8 @@ what was foretold."""
         """Edit what the chosen scenario's meters say, or turn to readings and back."""
         page = self._page
         if key == "f":
-            text = "" if page is None else page.source
-            host.ask_line("File or address of readings", text, partial(self._read, host))
+            text = "" if page is None else page.sources
+            host.ask_line(_WHICH, text, partial(self._read, host))
         elif key in self._edits and (page is None or key == "d"):
             host.edit_value(self._edits[key])
         elif page is not None and key == "b":
@@ -101,10 +101,10 @@ what was foretold."""
             return page is not None and page.press(key, look, host)
         return True
 
-    def _read(self, host: ViewHost, source: str) -> None:
-        if source.strip():
+    def _read(self, host: ViewHost, typed: str) -> None:
+        if sources_in(typed):
             self._asked += 1
-            self._page = ReadingsPage(source.strip(), self._asked)
+            self._page = ReadingsPage(typed.strip(), self._asked)
         host.repaint()
 
     @override
@@ -124,7 +124,9 @@ what was foretold."""
         return [line for metered in look.result for line in _block(look, metered, width)]
 
 
-_FILE = ViewKey("f", "f", "read file", "read readings from a file or an address")
+_WHICH = 'Files or addresses of readings, with ";" between several'
+
+_FILE = ViewKey("f", "f", "read file", "read readings from files or addresses")
 _DONE = ViewKey("d", "d", "done on", "the day from which on the shop is as the scenario has it")
 
 

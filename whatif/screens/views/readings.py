@@ -13,6 +13,7 @@ from whatif.screens.widgets.drawing import Span, SpanRow, paragraph, row
 from whatif.session.calculate.questions import ReadingsFound, ReadingsOf
 from whatif.study.edits.metering import enter_meters
 from whatif.telling.afterwards import NO_WEEK, afterwards_rows, afterwards_sentences
+from whatif.telling.amounts import listed
 from whatif.telling.readings import (
     READ_LEGEND,
     bar_families,
@@ -23,6 +24,7 @@ from whatif.telling.readings import (
     note_words,
     nothing_to_enter,
     period_words,
+    source_name,
 )
 
 if TYPE_CHECKING:
@@ -36,14 +38,14 @@ _SENTENCE = 101
 
 
 class ReadingsPage(View):
-    """What was understood of one document.
+    """What was understood of documents that are read together.
 
     Attributes:
-        source: the file or address.
+        sources: files or addresses, as they were typed.
     """
 
-    def __init__(self, source: str, number: int) -> None:
-        self.source = source
+    def __init__(self, sources: str, number: int) -> None:
+        self.sources = sources
         self._number = number
 
     @override
@@ -56,10 +58,10 @@ class ReadingsPage(View):
 
     @override
     def question(self, look: Look) -> Question | None:
-        """The document, for the chosen scenario."""
+        """The documents, for the chosen scenario."""
         if look.chosen is None:
             return None
-        return ReadingsOf(self.source, look.chosen, self._number)
+        return ReadingsOf(sources_in(self.sources), look.chosen, self._number)
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -91,9 +93,16 @@ class ReadingsPage(View):
         return [*rows, row(""), *paragraph(READ_LEGEND, room, "dim")]
 
 
+def sources_in(typed: str) -> tuple[str, ...]:
+    """The files and addresses of a line in which ";" stands between several."""
+    return tuple(each for text in typed.split(";") if (each := text.strip()))
+
+
 def _in_all(understood: Understood, room: int) -> list[SpanRow]:
     found = to_enter(understood)
-    rows = [row(Span(f" Readings of {', '.join(understood.sources)}", "title"))]
+    rows = paragraph(
+        f"Readings of {listed(list(map(source_name, understood.sources)))}", room, "title"
+    )
     if found is None or understood.period is None:
         return [*rows, *paragraph(nothing_to_enter(understood), room)]
     texts = [period_words(understood, *understood.period), *in_all_sentences(found)]

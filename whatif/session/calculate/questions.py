@@ -263,22 +263,22 @@ class ReadingsFound:
 
 @dataclass(frozen=True, slots=True)
 class ReadingsOf(Question):
-    """A file or web address of readings, for a scenario.
+    """Files or web addresses of readings, read together, for a scenario.
 
     Attributes:
-        number: how many documents have been asked for: an edit does not read it again.
+        number: how many times has been asked: an edit does not read them again.
     """
 
-    source: str
+    sources: tuple[str, ...]
     scenario: str
     number: int
 
     def work_out(self, material: Material) -> ReadingsFound:
-        """What is understood of it; the document is waited for no longer than ten seconds."""
+        """What is understood of them; documents are waited for no longer than ten seconds."""
         from whatif.answers.meters.afterwards import Afterwards, MeasuredWeek, foretold_of_study
         from whatif.readings.weeks import whole_weeks
 
-        found = _understood(self.source, self.number)
+        found = _understood(self.sources, self.number)
         done_on = material.checked.resolved[self.scenario].value("done_on")
         if found.understood is None or done_on is None:
             return found
@@ -296,17 +296,17 @@ class ReadingsOf(Question):
 
 
 _SECONDS = 10.0
-"""After which a web address is given up: nothing else is worked out meanwhile."""
+"""After which web addresses are given up: nothing else is worked out meanwhile."""
 
 
 @lru_cache(maxsize=2)
-def _understood(source: str, number: int) -> ReadingsFound:
+def _understood(sources: tuple[str, ...], number: int) -> ReadingsFound:
     from whatif.readings.fault import Unreadable
     from whatif.readings.understood import understand
     from whatif.telling.readings import unreadable_lines
 
     try:
-        return ReadingsFound(understand([source], seconds=_SECONDS))
+        return ReadingsFound(understand(sources, seconds=_SECONDS / len(sources)))
     except Unreadable as fault:
         return ReadingsFound(None, tuple(unreadable_lines(fault)))
 
