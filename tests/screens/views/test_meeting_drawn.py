@@ -76,7 +76,7 @@ def test_all_of_a_line_stands_in_one_grid(size: tuple[int, int]) -> None:
     head = next(text for text in looking.text.splitlines() if "in its way" in text)
     assert ("worth today" in head) is (size != SMALL)
     assert ("one-off" if size != SMALL else "once") in head
-    assert "more" in head
+    assert "costs" in head
     assert ("payback" if size != SMALL else "back") in head
 
 
@@ -247,6 +247,14 @@ def test_its_keys_stand_in_the_line_of_keys() -> None:
     assert words == {"verdict", "next page", "decide"}
 
 
+def test_what_a_year_costs_is_called_a_cost_and_hours_are_taken() -> None:
+    """Money with a plus before it would be read as money that is earned."""
+    heads = [next(line for line in of(name).text.splitlines() if "in its way" in line)
+             for name in ("pallets-until-demand", "one-person")]  # fmt: skip
+    assert ["costs" in head for head in heads] == [True, False]
+    assert ["takes" in head for head in heads] == [False, True]
+
+
 def test_a_decision_is_written_into_the_notes_and_can_be_undone() -> None:
     looking = of("pallets-until-demand", column=4)
     id_ = looking.look().chosen
@@ -258,6 +266,6 @@ def test_a_decision_is_written_into_the_notes_and_can_be_undone() -> None:
     assert isinstance(notes, str)
     assert f"{date.today().isoformat()}: decided for Six pallets each, against Today" in notes
     assert "Why: the bank agrees" in notes
-    assert "EUR 255 000 once" in notes
+    assert "EUR 255 000 once; costs " in notes
     looking.controllers.changes.undo()
     assert looking.state.draft.scenario(id_).entered.get(("notes",)) == before

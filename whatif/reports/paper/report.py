@@ -155,7 +155,9 @@ def _alternatives(
         Column("alternative", at_left=True),
         Column("gain", "saleable output"),
         Column("investment", told.currency),
-        Column("takes more", "a week" if told.is_by_hours else f"{told.currency} a year"),
+        Column("takes more", "a week")
+        if told.is_by_hours
+        else Column("costs more", f"{told.currency} a year"),
         *([Column("yearly gain", told.currency), Column("payback", "years")] if money else []),
         Column("in its way, what it rests on, not priced", at_left=True),
     ]

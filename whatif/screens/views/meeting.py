@@ -52,12 +52,12 @@ class MeetingView(View):
     name = "meeting"
     reads = """\
 First the verdict: a line an alternative, who comes first and why, and what that rests on. "once" is
-what it takes at once, "open" what has no price; "more" is what it takes more a year, or of paid
-hours a week where a wage is missing. What cannot be done as it is entered is grey. Where likely
-ranges overlap the best is the one that is worth most, costs least or takes the fewest hours: which
-of them is said. The rest stand by what they take. Then a page an alternative, in large figures.
-"±0" means that the difference is smaller than what a second more or less of people's times would
-change."""
+what it takes at once, "open" what has no price; "costs" is what it costs more a year, "takes" what
+it takes of paid hours a week where a wage is missing. What cannot be done as it is entered is grey.
+Where likely ranges overlap the best is the one that is worth most, costs least or takes the fewest
+hours: which of them is said. The rest stand by what they take. Then a page an alternative, in large
+figures. "±0" means that the difference is smaller than what a second more or less of people's times
+would change."""
     keys = """\
 left right   the scenario before, the one after"""
 
@@ -356,9 +356,10 @@ _TITLE = "alternative"
 def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What stands above the columns, and what they are in."""
     once, back = ("one-off", "payback") if width >= _ROOMY else ("once", "back")
-    per = "a week" if told.is_by_hours else "a year"
+    # What a year costs beside it is no gain, and is not to be read as one.
+    takes, per = ("takes", "a week") if told.is_by_hours else ("costs", "a year")
     return (
-        (_TITLE, "gain", once, "more", "worth today", back, "in its way"),
+        (_TITLE, "gain", once, takes, "worth today", back, "in its way"),
         (told.order, "likely range", told.currency, per, told.currency, "years", ""),
     )
 

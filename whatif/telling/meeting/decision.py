@@ -32,15 +32,23 @@ def decision_text(
 
 
 def _figures(line: AlternativeLine, told: VerdictTold) -> str:
-    more = "paid hours a week" if told.is_by_hours else "a year"
     each = [f"saleable output {line.gain.text}"]
     if told.is_money:
         each += [
             f"{told.currency} {line.one_off.text} once",
-            f"{line.more.text} more {more}",
+            _more_words(line, told),
             f"worth today {line.worth.text}",
             f"payback in years {line.payback.text}",
         ]
     if line.against.text != NOTHING:
         each.append(f"in its way {line.against.text}")
     return "; ".join(each)
+
+
+def _more_words(line: AlternativeLine, told: VerdictTold) -> str:
+    """What it takes beside: money is said to be a cost, so that nobody reads it as a gain."""
+    text = line.more.text
+    if not told.is_by_hours:
+        return f"costs {text} a year"
+    is_whole = text == "nothing" or text.endswith("a year")
+    return f"takes {text}" if is_whole else f"takes {text} of paid time a week"
