@@ -9,13 +9,14 @@ import pytest
 from refusals import refusing
 
 from whatif.study.draft import Draft
+from whatif.study.edits import RemoveThing
 from whatif.study.file.reading import StudyError, read_text
 from whatif.study.refused import FileFaultKind
 from whatif.study.table.problem import TableFault
 from whatif.study.table.reading import MOST_ROWS, table_of
 from whatif.study.table.signs import DecimalSign, ReadsTwoWays, plain_numbers, sign_in
 from whatif.study.table.taking import HowTaken, TakenTable, take_table
-from whatif.telling.from_table import table_problem
+from whatif.telling.from_table import around_words, lines_note, table_problem
 
 PLAIN = HowTaken({})
 STUDY = """\
@@ -238,3 +239,71 @@ def test_orders_by_date_and_by_week() -> None:
 
 def of_week() -> HowTaken:
     return HowTaken({}, week_1=date(2026, 8, 31))
+
+
+NUMBERS = "part;cycle [min];setup [min];lot;weekly\nA-1;9;30;10;20\nB-1;9,5;30;10;10\n"
+
+
+def with_line() -> Draft:
+    """A study in which A-1 and B-1 stand in one line."""
+    draft = read_text(STUDY)
+    of = take_table(
+        table_of(NUMBERS.encode()), "part", HowTaken({}, is_grouped=True), draft, "today"
+    )
+    return of.edit(draft, "today", "t.csv", lines_note(of, "t.csv")).apply(draft)
+
+
+def test_an_order_for_a_number_of_a_line_is_for_the_line() -> None:
+    text = "order;part;qty;due\n1;b-1;5;tue 10:00\n2;body;2;tue 10:00\n3;gone;2;tue 10:00\n"
+    of = take_table(table_of(text.encode()), "order", PLAIN, with_line(), "today")
+    assert [each["part"] for each in values(of).values()] == ["A-1_and_1_more", "body"]
+    assert of.for_lines == ((2, "b-1", "A-1_and_1_more"),)
+    assert any("b-1 (row 2) of A-1_and_1_more" in said for said in around_words(of))
+    assert [(each.row, each.fault.name) for each in of.problems] == [(4, "OF_THE_STUDY")]
+
+
+def test_a_line_that_is_there_no_more_is_no_part() -> None:
+    draft = with_line()
+    gone = RemoveThing("today", "part", "A-1_and_1_more").apply(draft)
+    of = take_table(table_of(b"part;qty;due\nB-1;5;tue 10:00\n"), "order", PLAIN, gone, "today")
+    assert not of.is_clean
+    assert of.for_lines == ()
+
+
+def test_what_the_table_does_not_say_is_said_to_be_assumed() -> None:
+    of = taken("part;cycle;lot;weekly\na;9 min;;1\nb;9 min;10;1\n")
+    assert around_words(of) == [
+        "Order size not said, so 20 is assumed: a.",
+        "Setup not said, so 0 min is assumed: a, b.",
+    ]
+    assert around_words(taken("part;setup\nbody;30 min\n", into=STUDY)) == [
+        "There already, and given these values: body."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("rows", "read"),
+    [
+        ("a;8,5;1,200\nb;9;800\n", {"C (weekly)": "1.200"}),
+        ("a;8,5;1,250\nb;9;800\n", {"C (weekly)": "1.250"}),
+        ("a;8,5;12\nb;9,125;800\n", {}),
+        ("a;8,5;12\nb;9,120;800\n", {"B (cycle [min])": "9.120"}),
+        ("a;8,5;1.200\nb;9;800\n", {}),
+    ],
+)
+def test_thousands_that_are_read_with_decimals_are_doubtful(
+    rows: str, read: dict[str, str]
+) -> None:
+    text = f"part;cycle [min];weekly\n{rows}"
+    of = taken(text)
+    assert {each.column: each.read for each in of.read.doubtful} == read
+    said = [text for text in around_words(of) if text.startswith("Doubtful")]
+    assert len(said) == len(read)
+    assert all("--decimal point" in text for text in said)
+    sure = taken(text, how=HowTaken({}, sign=DecimalSign.POINT))
+    assert sure.read.doubtful == ()
+
+
+def test_with_a_point_for_decimals_a_comma_parts_thousands() -> None:
+    of = taken("part;cycle [min];weekly\na;8,5;1,200\n", how=HowTaken({}, sign=DecimalSign.POINT))
+    assert values(of)["a"] == {"cycle": "8.5 min", "weekly": 1200}

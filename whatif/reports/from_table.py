@@ -100,6 +100,18 @@ def _data(taken: TakenTable) -> dict[str, Any]:
             }
             for problem in taken.problems
         ],
+        "doubtful": [
+            {
+                "row": each.row,
+                "column": each.column,
+                "value": each.value,
+                "read": each.read,
+            }
+            for each in taken.read.doubtful
+        ],
+        "for_lines": [
+            {"row": row, "number": number, "line": line} for row, number, line in taken.for_lines
+        ],
         "left_out": list(taken.left_out),
         "alike": None if taken.alike is None else float(taken.alike),
         "weeks_per_year": None if taken.weeks is None else float(taken.weeks),

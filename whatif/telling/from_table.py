@@ -7,8 +7,9 @@ from fractions import Fraction
 from typing import Final
 
 from whatif.records import dataclass
-from whatif.study.table.columns import HeadColumn, label_of
+from whatif.study.table.columns import HeadColumn, known_key, label_of
 from whatif.study.table.grouping import PartLine
+from whatif.study.table.members import members_line
 from whatif.study.table.problem import TableFault, TableProblem
 from whatif.study.table.signs import DecimalSign
 from whatif.study.table.taking import TakenTable
@@ -184,7 +185,7 @@ def _time(line: PartLine, name: str) -> str:
 def member_lines(taken: TakenTable) -> list[str]:
     """Which numbers each line of several stands for."""
     return [
-        f"{line.id}: {', '.join(row.name for row in line.rows)}"
+        members_line(line.id, (row.name for row in line.rows))
         for line in taken.lines
         if len(line.rows) > 1
     ]
@@ -239,7 +240,7 @@ def number_words(value: Fraction) -> str:
 
 def around_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
     """What has to be known beside: weeks of the year, and what becomes of what was there."""
-    said = []
+    said = [*_doubtful_words(taken, ways), *_unsaid_words(taken), *_for_lines_words(taken)]
     if taken.weeks is not None:
         whose = (
             "as the study's year has"
@@ -260,6 +261,48 @@ def around_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
         also = f" {ways.instead} removes them." if taken.group == "part" else ""
         said.append(f"Other {sort} stay as they are: {_some(taken.staying)}.{also}")
     return said
+
+
+def _doubtful_words(taken: TakenTable, ways: Ways) -> list[str]:
+    """Numbers that were read by the decimal sign of others, and may be thousands."""
+    doubtful = taken.read.doubtful
+    if not doubtful or taken.read.sign is None:
+        return []
+    cells = [f'row {each.row}, {each.column}: "{each.value}" as {each.read}' for each in doubtful]
+    return [
+        f"Doubtful, since other numbers of the table have a {_SIGNS[taken.read.sign]}, read: "
+        f"{_some(cells)}. Where thousands are meant, say the sign: {ways.sign}."
+    ]
+
+
+_UNSAID: Final = ("batch", "setup")
+"""What a part mostly has, and what is assumed without a word where a table leaves it out."""
+
+
+def _unsaid_words(taken: TakenTable) -> list[str]:
+    """What is assumed of new parts for which the table says nothing."""
+    said = []
+    new = [line for line in taken.lines if line.id not in taken.replaced]
+    for name in _UNSAID:
+        key = known_key("part", name)
+        names = [row.name for line in new if name not in line.values for row in line.rows]
+        if key is not None and key.default is not None and names:
+            value = key.kind.written(key.default)
+            said.append(
+                f"{key.label.capitalize()} not said, so {value} is assumed: {_some(names)}."
+            )
+    return said
+
+
+def _for_lines_words(taken: TakenTable) -> list[str]:
+    """Orders for numbers of a line of several."""
+    if not taken.for_lines:
+        return []
+    each = [f"{number} (row {row}) of {line}" for row, number, line in taken.for_lines]
+    return [
+        f"Ordered by a number that stands in a line of several, and entered for that line, whose "
+        f"cycle and setup hold: {_some(each)}."
+    ]
 
 
 _NAMED: Final = 12

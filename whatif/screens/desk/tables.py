@@ -127,7 +127,8 @@ class Tables:
             answers["g"] = ("which numbers go into one line", partial(self._ask_bound, looked))
         else:
             answers["w"] = ("say when week 1 begins", partial(self._ask_week, looked))
-        if any(problem.fault is TableFault.READS_TWO_WAYS for problem in taken.problems):
+        faults = {problem.fault for problem in taken.problems}
+        if taken.read.doubtful or how.sign or TableFault.READS_TWO_WAYS in faults:
             answers["d"] = ("say the decimal sign", partial(self._ask_sign, looked))
         if taken.staying or how.instead:
             words = "let the other ones stay" if how.instead else "remove the other ones there"

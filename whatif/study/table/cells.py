@@ -26,7 +26,14 @@ from whatif.study.table.columns import (
 from whatif.study.table.dates import DateUnclear, date_in, moment_of_week, order_in
 from whatif.study.table.problem import TableFault, TableProblem
 from whatif.study.table.reading import CellTable
-from whatif.study.table.signs import DecimalSign, ReadsTwoWays, plain_numbers, sign_in
+from whatif.study.table.signs import (
+    DecimalSign,
+    ReadsTwoWays,
+    has_decimals,
+    may_be_thousands,
+    plain_numbers,
+    sign_in,
+)
 from whatif.units import Dimension
 
 _FIGURES: Final = 6
@@ -74,18 +81,30 @@ class ReadRow:
 
 
 @dataclass(frozen=True, slots=True)
+class DoubtfulNumber:
+    """A cell that is read with decimals, and looks like so many thousands."""
+
+    row: int
+    column: str
+    value: str
+    read: str
+
+
+@dataclass(frozen=True, slots=True)
 class RowsRead:
     """All rows with something in them, those with problems too.
 
     Attributes:
         sign: the decimal sign that was gone by.
         usual: of columns that have numbers without a unit, the unit that was taken.
+        doubtful: what was read by the decimal sign of other numbers.
     """
 
     rows: tuple[ReadRow, ...]
     problems: tuple[TableProblem, ...]
     sign: DecimalSign | None
     usual: Mapping[str, str]
+    doubtful: tuple[DoubtfulNumber, ...] = ()
 
 
 def read_rows(table: CellTable, heads: Heads, group: str, how: HowRead) -> RowsRead:
@@ -105,7 +124,13 @@ def read_rows(table: CellTable, heads: Heads, group: str, how: HowRead) -> RowsR
         rows.append(read)
     if not rows:
         reading.problems.append(TableProblem(TableFault.NO_ROWS))
-    return RowsRead(tuple(rows), tuple(reading.problems), reading.sign, reading.usual)
+    return RowsRead(
+        tuple(rows),
+        tuple(reading.problems),
+        reading.sign,
+        reading.usual,
+        tuple(reading.doubtful),
+    )
 
 
 class _Reading:
@@ -115,6 +140,7 @@ class _Reading:
         self.group, self.how = group, how
         self.problems: list[TableProblem] = []
         self.usual: dict[str, str] = {}
+        self.doubtful: list[DoubtfulNumber] = []
         self.columns = [column for column in heads.columns if column.name]
         self.name_column = heads.of(NAME)
         cells = {
@@ -130,6 +156,7 @@ class _Reading:
         self.sign = how.sign or sign_in(numbers)
         # Commas between the cells of a file leave the point for its decimals.
         self._with_point = self.sign or (DecimalSign.POINT if delimiter == "," else None)
+        self._decimals = {place: has_decimals(those) for place, those in cells.items()}
         self._dates = {place: order_in(those) for place, those in cells.items()}
 
     def _has_numbers(self, name: str) -> bool:
@@ -231,10 +258,14 @@ class _Reading:
     def _plain(self, number: int, column: HeadColumn, text: str) -> str | None:
         has_point = "." in text and "," not in text
         try:
-            return plain_numbers(text, self._with_point if has_point else self.sign)
+            plain = plain_numbers(text, self._with_point if has_point else self.sign)
         except ReadsTwoWays as fault:
             self.say(TableFault.READS_TWO_WAYS, number, column, text, fault.readings)
             return None
+        found = None if self.how.sign is not None else self.sign
+        if may_be_thousands(text, found, among_decimals=self._decimals[column.place]):
+            self.doubtful.append(DoubtfulNumber(number, column.words, text, plain))
+        return plain
 
     def _typed(self, key: Key, column: HeadColumn, text: str) -> Raw:
         """What the cell would be, were it typed over a value that has the unit of the head."""

@@ -66,3 +66,20 @@ def _plain(number: str, sign: DecimalSign | None) -> str:
     if others == {last} or not _BY_SIGNS.fullmatch(whole):
         return number
     return f"{re.sub('[.,]', '', whole)}.{decimals}"
+
+
+def has_decimals(cells: Iterable[str]) -> bool:
+    """Whether some number of a column shows by itself that it has decimals."""
+    return any(_shown(each) for cell in cells for each in _WITH_SIGNS.findall(cell))
+
+
+def may_be_thousands(cell: str, sign: DecimalSign | None, *, among_decimals: bool) -> bool:
+    """Whether a cell has a number that is read with decimals, and looks like so many thousands.
+
+    Three decimals of which the last is 0 nobody writes, and where no other number of the column
+    has decimals it would be the only one.
+    """
+    return sign is not None and any(
+        _EITHER.fullmatch(each) and sign.value in each and not (among_decimals and each[-1] != "0")
+        for each in _WITH_SIGNS.findall(cell)
+    )

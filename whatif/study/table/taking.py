@@ -1,6 +1,7 @@
 """A table as things of a scenario: what it says, what is wrong, and the edit that enters it."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from typing import Final
@@ -24,6 +25,7 @@ from whatif.study.table.columns import (
     label_of,
 )
 from whatif.study.table.grouping import ALIKE, MANY, PartLine, grouped_rows
+from whatif.study.table.members import lines_by_number
 from whatif.study.table.problem import TableFault, TableProblem
 from whatif.study.table.reading import CellTable
 from whatif.study.table.signs import DecimalSign
@@ -70,6 +72,7 @@ class TakenTable:
         replaced, staying, removed: things of the scenario that get other values, stay as they
             are, or go.
         things: what would be entered.
+        for_lines: of orders for a number of a line: their row, the number, and the line.
     """
 
     group: str
@@ -86,6 +89,7 @@ class TakenTable:
     staying: tuple[str, ...]
     removed: tuple[str, ...]
     things: tuple[ThingValues, ...]
+    for_lines: tuple[tuple[int, str, str], ...] = ()
 
     @property
     def is_clean(self) -> bool:
@@ -127,6 +131,10 @@ def take_table(
         else:
             problems += read.problems
             problems += missing_of(read.rows, group, REQUIRED[group], there)
+    for_lines: dict[int, tuple[str, str]] = {}
+    if group == "order" and draft is not None and here is not None:
+        for_lines = _for_lines(draft, here, read.rows)
+        read = replace(read, rows=tuple(_for_line(row, for_lines) for row in read.rows))
     good = _without(read.rows, problems)
     if draft is not None and good:
         problems += _of_study(draft, scenario, group, good)
@@ -158,6 +166,7 @@ def take_table(
         () if how.instead else staying,
         staying if how.instead else (),
         things,
+        tuple((row, *names) for row, names in for_lines.items()),
     )
 
 
@@ -209,6 +218,25 @@ def _told(problem: Problem, row: ReadRow | None) -> TableProblem:
         problem.value,
         of_study=problem,
     )
+
+
+def _for_lines(draft: Draft, here: Resolved, rows: Sequence[ReadRow]) -> dict[int, tuple[str, str]]:
+    """The orders for numbers that are no parts but stand in a line of several: number and line."""
+    parts = frozenset(here.ids("part"))
+    lines = lines_by_number(draft, here.scenario, parts)
+    ordered = ((row.row, str(row.values.get("part", ""))) for row in rows)
+    return {
+        row: (number, line)
+        for row, number in ordered
+        if number not in parts and (line := lines.get(number.lower())) is not None
+    }
+
+
+def _for_line(row: ReadRow, for_lines: Mapping[int, tuple[str, str]]) -> ReadRow:
+    """An order that is for the line in which its number stands."""
+    if row.row not in for_lines:
+        return row
+    return replace(row, values={**row.values, "part": for_lines[row.row][1]})
 
 
 def _bound(how: HowTaken, rows: Sequence[ReadRow]) -> Fraction | None:
