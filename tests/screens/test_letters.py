@@ -185,3 +185,24 @@ async def test_a_scenario_needs_a_name_and_one_of_its_own(study: Path) -> None:
         assert [each.title for each in screen.session.draft.scenarios] == titles
         await screen.press("enter")
         assert screen.session.draft.scenarios[0].title == titles[1]
+
+
+async def test_a_share_and_all_alike_begin_on_the_sheet(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await screen.go_to("cycle")
+        before = screen.session.draft
+        await screen.press("minus")
+        assert "-20 % or +10 % of what stands here, and * before it for all parts" in screen.text
+        await screen.type("20 %")
+        assert not screen.app.desk.state.typing.wrong  # type: ignore[union-attr]
+        await screen.press("enter")
+        assert "Cycle 9 min -> 7.2 min in Now" in screen.text
+        await screen.press("u")
+        assert screen.session.draft == before
+        await screen.go_to("cycle")
+        await screen.press("asterisk")
+        await screen.type(" 12 min")
+        await screen.press("enter")
+        assert "12 min" in str(screen.session.history.done[-1].says)
+        await screen.press("u")
+        assert screen.session.draft == before

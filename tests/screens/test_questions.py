@@ -386,3 +386,21 @@ async def test_typing_over_an_answer_takes_its_place(state: Path) -> None:
         assert screen.app._answers[asked] == ALL[asked]
         await screen.type("3")
         assert screen.app._answers[asked] == "3"
+
+
+async def test_a_share_is_taken_of_the_answer_that_stands_there(state: Path) -> None:
+    async with on_start(state, calculator=Silent) as screen:
+        await screen.press("1")
+        questions = screen.app.screen
+        assert isinstance(questions, Questions)
+        place = next(at for at, each in enumerate(QUESTIONS) if each.id == "cycle")
+        await screen.press(*["down"] * place)
+        await screen.type("1 h 30 min")
+        await screen.press("enter", "up")
+        await screen.type("-20 %")
+        assert questions._answers["cycle"] == "1 h 12 min"
+        await screen.press("enter")
+        assert "1 h 12 min" in line_of(screen, QUESTIONS[place].label)
+        # Of nothing there is no share.
+        await screen.type("-20 %")
+        assert QUESTIONS[place + 1].id in questions._faults

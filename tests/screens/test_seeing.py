@@ -344,7 +344,7 @@ async def test_columns_are_made_wider_and_narrower(study: Path) -> None:
         desk = screen.app.desk
         before = desk.state.columns
         seen = []
-        for key in ("plus", "plus", *["minus"] * 4):
+        for key in ("right_curly_bracket",) * 2 + ("left_curly_bracket",) * 4:
             await screen.press(key)
             seen.append((desk.state.columns.width - before.width, len(desk.state.columns.visible)))
         assert (seen[0], seen[1], seen[-1]) == ((2, 2), (4, 2), (-4, 3))

@@ -12,6 +12,8 @@ from whatif.study.schema.kinds import (
     Moment,
     WeekMoment,
 )
+from whatif.study.typed import ALL, takes_all, takes_share
+from whatif.telling.sheet_cell import ATTENDED
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +25,15 @@ _UNDO: Final = frozenset("ur")
 
 _ALPHABET: Final = "abcdefghijklmnopqrstuvwxyz"
 _OF_DAYS: Final = ("weekdays", "daily", "all", "everyday", *DAYS)
+
+
+def first_signs(path: Path) -> frozenset[str]:
+    """The signs that begin what is typed over a row's value: a share on or off, and all alike."""
+    key = key_for(path)
+    if key is None:
+        return frozenset("+-" if path == ATTENDED else "")
+    share = "+-" if takes_share(key) else ""
+    return frozenset(f"{share}{ALL}" if takes_all(key) else share)
 
 
 def first_letters(path: Path) -> frozenset[str]:

@@ -12,20 +12,30 @@ from typing import TYPE_CHECKING
 
 from whatif.records import dataclass
 from whatif.session.history import History, Step
-from whatif.session.hours import attended_edit
+from whatif.session.hours import attended_edit, attended_text
 from whatif.session.sheet import AS_TYPED, editable_text, result_units
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
+from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError, Time
+from whatif.study.typed import (
+    alike,
+    all_alike,
+    share_typed_over,
+    taken,
+    takes_all,
+    typed_for_all,
+)
 from whatif.telling.sheet_cell import ATTENDED
+from whatif.units import Dimension, share_of, share_typed
 
 if TYPE_CHECKING:
     from whatif.study.draft import Draft
-    from whatif.study.edits import Edit
+    from whatif.study.edits import Edit, SetValue
     from whatif.study.file.writing import Written
     from whatif.study.problem import Problem
-    from whatif.study.raw import Path
+    from whatif.study.raw import Path, Raw
 
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""
@@ -216,26 +226,60 @@ class Session:
         """The edit of what has been kept, or of ``draft``, that a typed text means.
 
         A bare number takes the unit of what stands there (``over``, or as it was typed), else of
-        the other scenarios' values, else the usual one.
+        the other scenarios' values, else the usual one. "-20 %" is a fifth less of what stands
+        there, and "*" before or behind it does the same to all things of the sort.
         Raises :class:`EditError`.
         """
         from whatif.study.edits import EditError, SetValue
         from whatif.study.refused import no_key
 
-        units = result_units(AS_TYPED, self.shown)
-        standing = chain((over,), self._standing(scenario, path))
+        draft = self.draft if draft is None else draft
         if path == ATTENDED:
-            hours = str(Time().typed_over(text, chain(standing, ("8 h",)), units))
-            return attended_edit(self.draft if draft is None else draft, scenario, hours)
+            return attended_edit(draft, scenario, self._hours_typed(draft, scenario, text, over))
         key = key_for(path)
         if key is None:
             raise EditError(no_key(path))
+        own = typed_for_all(text) if takes_all(key) else None
+        if own is None:
+            return SetValue(scenario, path, self._raw_typed(draft, scenario, path, text, over))
+        resolved, unused = resolve(draft, scenario), self.check_of(draft).unused
+        edits: list[SetValue] = []
+        for each in alike(resolved, path, key):
+            if each != path:
+                # What a thing has no use for stays, and so does what a share finds nothing of.
+                is_share = share_typed_over(key, own) is not None
+                if unused.why(scenario, each) or (is_share and not resolved.has(*each)):
+                    continue
+                over = ""
+            raw = self._raw_typed(draft, scenario, each, own, over)
+            edits.append(SetValue(scenario, each, raw))
+        return all_alike(edits, own, draft.scenario(scenario).title)
+
+    def _hours_typed(self, draft: Draft, scenario: str, text: str, over: str) -> str:
+        """Attended hours as they were typed, or so much of what they are."""
+        standing = attended_text(resolve(draft, scenario))
+        left = share_typed(text)
+        found = None if left is None else share_of(standing, Dimension.TIME, left)
+        if found is not None:
+            return found
+        units = result_units(AS_TYPED, self.shown)
+        return str(Time().typed_over(text, (over, standing, "8 h"), units))
+
+    def _raw_typed(self, draft: Draft, scenario: str, path: Path, text: str, over: str) -> Raw:
+        """What a typed text, or a share of what stands there, is in the file."""
+        key = key_for(path)
+        assert key is not None
+        left = share_typed_over(key, text)
+        if left is not None:
+            raw = resolve(draft, scenario).raw(*path)
+            return taken(key, "" if raw is None else key.kind.written(raw), left, text)
         raw = key.kind.typed(text)
         try:
             key.kind.read(raw)
         except KindError:
-            raw = key.kind.typed_over(text, standing, units)
-        return SetValue(scenario, path, raw)
+            standing = chain((over,), self._standing(scenario, path))
+            raw = key.kind.typed_over(text, standing, result_units(AS_TYPED, self.shown))
+        return raw
 
     def _standing(self, scenario: str, path: Path) -> Iterator[str]:
         """What stands in a row before it is typed over: in the scenario itself, then in others."""

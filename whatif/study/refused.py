@@ -55,6 +55,10 @@ class RefusalKind(Enum):
     NOT_TAKEN_OUT = auto()  # the sort of thing, the id, the scenario's title
     NO_PART_YET = auto()  # the sort of order
     NO_THING_YET = auto()  # the sort of thing, the id
+    # Of a share that is typed over a value.
+    NO_AMOUNT_THERE = auto()  # the share
+    MORE_THAN_ALL = auto()
+    LESS_THAN_ONE = auto()  # the share, the number that stands there
     # Of the hours that shifts cover.
     UNREADABLE_TIME = auto()  # why, and what can be typed
     HOURS_OUT_OF_RANGE = auto()

@@ -10,6 +10,7 @@ from whatif.records import dataclass
 from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
+from whatif.study.typed import ALL, takes_all, takes_share, things_words
 from whatif.telling.amounts import NOTHING
 from whatif.telling.in_words import scenario_title
 from whatif.telling.problems import unused_words
@@ -136,7 +137,17 @@ def takes_words(path: Path) -> str:
     """What a value takes, and what it is."""
     key = key_for(path)
     takes = "" if key is None else f"{key.kind.typed_as[0].upper()}{key.kind.typed_as[1:]}. "
-    return takes + meaning_words(path)
+    return f"{or_typed(path)} {takes}{meaning_words(path)}".strip()
+
+
+def or_typed(path: Path) -> str:
+    """What else may be typed over a value: a share of it, and all things alike; "" for nothing."""
+    key = key_for(path)
+    share = path == ATTENDED or (key is not None and takes_share(key))
+    said = ["-20 % or +10 % of what stands here"] if share else []
+    if key is not None and takes_all(key):
+        said.append(f"{ALL} before it for all {things_words(path)}")
+    return f"Also {', and '.join(said)}." if said else ""
 
 
 def _of_each(resolved: Resolved, path: Path) -> str:

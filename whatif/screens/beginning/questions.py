@@ -33,8 +33,10 @@ arrangement, and beside it what is worth a look.
 
 Each answer
   Type it over the coloured field. A bare number has the unit beside
-  it; a time may have its own: 45 s, 11 min, 1.5 h. Below stands how
-  a shop finds the number; behind = what your answer comes to.
+  it; a time may have its own: 45 s, 11 min, 1.5 h. -20 % or +10 %
+  over a number that stands there takes that share off or puts it on.
+  Below stands how a shop finds the number; behind = what your answer
+  comes to.
 
 Not known?
   Leave it empty, or press F9 or ?: the value behind ~ is assumed,
@@ -167,6 +169,8 @@ class Questions(Screen[FirstStudy | None]):
         self._remembered = dict(answers)
         self._faults = faults(answers)
         self._at = 0
+        self._stood = ""
+        """The answer before anything was typed over it."""
         self._more = ""
         """How many questions are out of sight, and where."""
         self._number = ANY_REVISION
@@ -224,7 +228,7 @@ class Questions(Screen[FirstStudy | None]):
         self._keep_given()
         self._at = place % len(QUESTIONS)
         line = self._line
-        line.value = self._answers.get(self._asked.id, "")
+        line.value = self._stood = self._answers.get(self._asked.id, "")
         # What is typed takes its place, as it does on the sheet.
         line.select_all()
         self._repaint()
@@ -308,8 +312,9 @@ class Questions(Screen[FirstStudy | None]):
 
     def _take(self) -> None:
         """Keep what is in the line as the answer to the question it lies over."""
-        if self._line.value != self._answers.get(self._asked.id, ""):
-            self._answers[self._asked.id] = self._line.value
+        typed = self._asked.typed_over(self._line.value, self._stood)
+        if typed != self._answers.get(self._asked.id, ""):
+            self._answers[self._asked.id] = typed
             self._faults = faults(self._answers)
             self._look_again()
 

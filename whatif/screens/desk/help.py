@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.all import BY_NAME
 from whatif.telling.in_words import key_words, scenario_words
-from whatif.telling.sheet_cell import meaning_words
+from whatif.telling.sheet_cell import meaning_words, or_typed
 
 if TYPE_CHECKING:
     from whatif.screens.desk.calculation import Calculation
@@ -23,6 +23,12 @@ Editing    type a number over the value, or Enter edits it as it is;
            what is only assumed. A bare number has the unit that
            stands there. Days, breaks, sizes and machines open a
            form, words a list to choose from
+-20 % +10 %  over a number or a time takes a share of what stands
+           there off or puts it on, and enters what that comes to; over
+           a percentage +5 % is 5 %, as ever
+* before it  does the same to that row of all parts (machines, shifts,
+           stops, orders) of the column at once: * 45 min, * -20 %;
+           what a part does not use stays
 Del        give the value back: the parent's holds again
 Space      open or close the heading
 a d x      add a scenario based on this one, duplicate it, remove it
@@ -43,7 +49,7 @@ h H        hide the column, show hidden ones; they are answered too
 k          keep the column in sight at the left, or let it go (the
            reference is kept)
 [ ]        move the column left or right, as Shift+Left, Shift+Right
-+ -        wider, narrower columns; the mouse drags the gap beside one
+{ }        narrower, wider columns; the mouse drags the gap beside one
 p          figures per day, week, month or year
 i          lengths, masses and areas as typed, metric or inch
 c          copy the column as text; c again writes it into a file
@@ -105,7 +111,9 @@ class Help:
             return
         about = ""
         if line is not None:
-            about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
+            also = or_typed(line.path)
+            told = (line.label, meaning_words(line.path), key_words(line.path), also)
+            about = "\n".join(filter(None, told)) + "\n\n"
         self._host.lay_over(ReadText("Help", about + KEYS))
 
     def read_scenario(self) -> None:

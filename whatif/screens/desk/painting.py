@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.cells import cell_len
 
 from whatif.records import dataclass
-from whatif.screens.desk.state import REFUSED, DeskState
+from whatif.screens.desk.state import REFUSED, DeskState, Typing
 from whatif.screens.views.all import BY_NAME
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
@@ -16,8 +16,15 @@ from whatif.screens.widgets.tabs import TabsState
 from whatif.screens.widgets.titled_rule import RuleState
 from whatif.screens.widgets.tree import TreeState
 from whatif.session.sheet import AS_TYPED, Heading
+from whatif.study.typed import is_begun
 from whatif.telling.next_step import next_step, standing
-from whatif.telling.sheet_cell import LEGEND, about_value, meaning_words, takes_words
+from whatif.telling.sheet_cell import (
+    LEGEND,
+    about_value,
+    meaning_words,
+    or_typed,
+    takes_words,
+)
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -174,7 +181,7 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
     """
     if state.view is not None:
         return _beside_view(state, width)
-    wrong = "" if state.typing is None else state.typing.wrong
+    wrong = "" if state.typing is None else _wrong(state.typing)
     refused = f"{REFUSED}{wrong}" if wrong else state.notice
     is_refused = refused.startswith(REFUSED)
     room = max(10, width - 2)
@@ -183,6 +190,11 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
         lines = lines[:1]  # It is told whole; what the value means stands in the help too.
     each = 2 if high or len(lines) == 1 else 1
     return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
+
+
+def _wrong(typing: Typing) -> str:
+    """What is wrong with what is typed; nothing while it may still become a share."""
+    return "" if is_begun(typing.tried) else typing.wrong
 
 
 def asked_in_view(state: DeskState) -> str:
@@ -203,7 +215,8 @@ def _beside_view(state: DeskState, width: int) -> str:
     room = max(10, width - 2)
     if typing is None or line is None:
         return f" {cut(state.notice or f'{BY_NAME[view.name].answers}', room)}"
-    said = f"{REFUSED}{typing.wrong}" if typing.wrong else state.notice or takes_words(line.path)
+    wrong = _wrong(typing)
+    said = f"{REFUSED}{wrong}" if wrong else state.notice or takes_words(line.path)
     return f"{asked_in_view(state)}\n {cut(said, room)}"
 
 
@@ -231,5 +244,5 @@ def _info_of(state: DeskState, room: int) -> list[str]:
             step = about_value(*asked, brief=True)
         if state.typing is not None:
             # What the value means stays in sight below it.
-            step = cut(step, room)
+            step = cut(f"{or_typed(line.path)} {step}".lstrip(), room)
     return [state.notice or step, about]

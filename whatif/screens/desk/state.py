@@ -13,7 +13,7 @@ from whatif.records import dataclass
 from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.widgets.columns import Columns, fitted
 from whatif.screens.widgets.tree import Branch, branches, is_same_tree
-from whatif.session.first_letters import first_letters
+from whatif.session.first_letters import first_letters, first_signs
 from whatif.session.sheet import (
     UNKNOWN_KEYS,
     Differing,
@@ -224,11 +224,11 @@ class DeskState:
 
     @property
     def letters(self) -> frozenset[str]:
-        """The letters that are typed over the value under the cursor; all others are commands."""
+        """The letters and signs typed over the value under the cursor; all others are commands."""
         line, scenario = self.line, self.chosen
         if line is None or scenario is None or self.view is not None:
             return frozenset()
-        return first_letters(line.path)
+        return first_letters(line.path) | first_signs(line.path)
 
     def all_rows(self, folded: frozenset[Path] | None = None) -> tuple[Row, ...]:
         """The rows that there are, with other headings closed than now where that is asked."""

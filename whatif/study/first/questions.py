@@ -14,6 +14,7 @@ from whatif.records import dataclass
 from whatif.study.first.shift_hours import ShiftHours
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import Count, Days, Kind, Number, Time
+from whatif.units import share_of, share_typed
 
 Answers = Mapping[str, str]
 """Typed texts by the questions' ids; what is missing or empty is not known."""
@@ -77,6 +78,14 @@ class FirstQuestion:
         raw = self.kind.typed(self.with_unit(text))
         self.kind.read(raw)
         return raw
+
+    def typed_over(self, text: str, standing: str) -> str:
+        """The answer as typed; a share, such as -20 %, is taken of the answer that stood there."""
+        left = share_typed(text) if isinstance(self.kind, Time | Count | Number) else None
+        if left is None or left < 0:
+            return text
+        whole = isinstance(self.kind, Count)
+        return share_of(self.with_unit(standing), self.kind.dimension, left, whole=whole) or text
 
     def with_unit(self, text: str) -> str:
         """The answer as typed, a bare number with its unit."""

@@ -1,0 +1,105 @@
+"""What may be typed over a value beside the value itself: a share on or off, and all alike."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from whatif.study.raw import Path, Raw
+from whatif.study.schema.catalogue import ANY, THINGS, Key, key_for, label_at
+from whatif.study.schema.kinds import Clock, Count, Percent
+from whatif.units import share_of, share_typed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from fractions import Fraction
+
+    from whatif.study.edits import Edit, SetValue
+    from whatif.study.resolve import Resolved
+
+ALL: Final = "*"
+"""Typed before or behind a value: the same in that row of all parts, machines and so on."""
+
+_MANY: Final = {"rush": "rush orders"}
+
+
+def takes_share(key: Key) -> bool:
+    """Whether "-20 %" over its value means a fifth less of what stands there.
+
+    Not over a percentage: there "+5 %" is 5 %, as ever. Nor over a time of day.
+    """
+    return key.kind.numeric and not isinstance(key.kind, Percent | Clock)
+
+
+def takes_all(key: Key) -> bool:
+    """Whether its value may be typed for all things of the sort at once."""
+    return key.kind.numeric and key.pattern[0] in THINGS
+
+
+def typed_for_all(text: str) -> str | None:
+    """What is typed beside the sign for all alike; None where that does not stand there."""
+    text = text.strip()
+    if text.startswith(ALL):
+        return text[1:].strip()
+    return text[:-1].strip() if text.endswith(ALL) else None
+
+
+def is_begun(text: str) -> bool:
+    """Whether a text may still become a share or a value for all: nothing wrong is to be told."""
+    return _BEGUN.fullmatch(text) is not None and bool(text.strip())
+
+
+_BEGUN: Final = re.compile(r"\s*\*?\s*(?:[+\u2212-]\s*[\d.]*\s*)?", re.ASCII)
+
+
+def share_typed_over(key: Key, text: str) -> Fraction | None:
+    """What a typed share leaves of what stands there; None where the text is a value."""
+    return share_typed(text) if takes_share(key) else None
+
+
+def taken(key: Key, standing: str, left: Fraction, text: str) -> Raw:
+    """The value that a typed share makes of the one that stands there; raises `EditError`."""
+    from whatif.study.edits.edit import refuse
+    from whatif.study.refused import RefusalKind
+
+    if left < 0:
+        raise refuse(RefusalKind.MORE_THAN_ALL)
+    whole = isinstance(key.kind, Count)
+    found = share_of(standing, key.kind.dimension, left, whole=whole)
+    if found is None:
+        raise refuse(RefusalKind.NO_AMOUNT_THERE, text)
+    if whole and found == standing:
+        raise refuse(RefusalKind.LESS_THAN_ONE, text, standing)
+    return key.kind.typed(found)
+
+
+def alike(resolved: Resolved, path: Path, key: Key) -> tuple[Path, ...]:
+    """The same row of all things of the sort that a scenario has in use, the row's own first."""
+    return path, *(other for other in _alike(resolved, key) if other != path)
+
+
+def _alike(resolved: Resolved, key: Key) -> Iterator[Path]:
+    group, *rest = key.pattern
+    for id_ in resolved.in_use(group):
+        if ANY not in rest[1:]:
+            yield (group, id_, *rest[1:])
+        else:
+            for machine in resolved.differs_on(id_):
+                yield (group, id_, rest[1], machine, *rest[3:])
+
+
+def all_alike(edits: Sequence[SetValue], text: str, title: str) -> Edit:
+    """The edits as one, named by what was typed: "setup of all 4 parts -20 % in Today"."""
+    from whatif.study.edits import Together
+
+    path, key = edits[0].path, key_for(edits[0].path)
+    assert key is not None
+    many = f"all {len(edits)} {things_words(path)}" if len(edits) > 1 else f"the one {path[0]}"
+    is_share = share_typed_over(key, text) is not None
+    said = text if is_share else key.kind.written(edits[0].raw)
+    return Together(tuple(edits), f"{label_at(path)} of {many} {said} in {title}")
+
+
+def things_words(path: Path) -> str:
+    """What the things of a path's sort are called: "parts"."""
+    return _MANY.get(path[0], f"{path[0]}s")
