@@ -20,6 +20,7 @@ from whatif.screens.widgets.strip import ResultStrip
 from whatif.session.sheet import Line
 
 ONE_PERSON = SCENARIOS / "one-person.toml"
+SMALL_ORDERS = SCENARIOS / "small-orders.toml"
 PALLETS = ("machine", "mill", "pallets")
 CYCLE = ("part", "plate", "cycle")
 
@@ -315,6 +316,25 @@ async def test_a_column_is_kept_beside_the_reference(tmp_path: Path) -> None:
         await screen.press("k", *["right"] * 8)
         assert len(desk.state.columns.visible) == 3
         assert desk.state.column in desk.state.columns.visible
+
+
+async def test_the_row_under_the_cursor_stays_where_it_is_seen(tmp_path: Path) -> None:
+    async with on_screen(SMALL_ORDERS, (80, 24), state=tmp_path) as screen:
+        desk = screen.app.desk
+        sheet = desk.query_one(Sheet)
+        assert desk.state.go_to_value(("part", "plates", "cycle"))
+        desk.repaint()
+        await screen.press("right", "down", "down", "down", "up", "up")
+
+        def seen_at() -> float:
+            return desk.state.row - sheet.scroll_offset.y
+
+        where, row = seen_at(), desk.state.row
+        await screen.press("b")
+        assert desk.state.row < row
+        assert seen_at() == where
+        await screen.press("b")
+        assert (seen_at(), desk.state.row) == (where, row)
 
 
 async def test_columns_are_moved(study: Path) -> None:

@@ -277,15 +277,18 @@ def _tried(answer: Fewest, each: str) -> str:
 # -- in one sentence, and side by side -------------------------------------------------------
 
 
-def like_it(nights: Nights | None, night: NightsAfter) -> NightsAfter | None:
+def like_it(
+    nights: Nights | None, night: NightsAfter, *, by_weekday: bool = False
+) -> NightsAfter | None:
     """The nights of another scenario that a night is to be held against.
 
     Those after the same shifts on the same weekday; or else the longest after that weekday, since
-    shifts have other names elsewhere.
+    shifts have other names elsewhere. ``by_weekday`` takes no weekdays together.
     """
     if nights is None:
         return None
-    same_day = [other for other in nights.alike if night.days[0] in other.days]
+    those = nights.after if by_weekday else nights.alike
+    same_day = [other for other in those if night.days[0] in other.days]
     same = [other for other in same_day if other.shifts == night.shifts]
     return max(same or same_day, key=lambda other: other.length, default=None)
 
@@ -397,13 +400,15 @@ _ROWS: tuple[tuple[str, _Tell], ...] = (
 """Means over the nights seen but for the worst, the most pressing first."""
 
 
-def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[TableRow]:
+def side_by_side(
+    chosen: NightsAfter, others: Sequence[Nights | None], *, by_weekday: bool = False
+) -> list[TableRow]:
     """A night of the chosen scenario and those like it of others, a row a figure.
 
     Mornings on which the people do not get done are told only where there are any, and so is how
     many nights all last.
     """
-    nights = [like_it(elsewhere, chosen) for elsewhere in others]
+    nights = [like_it(elsewhere, chosen, by_weekday=by_weekday) for elsewhere in others]
     there = [night for night in nights if night is not None]
     some_last = any(night.all_last for night in there)
     told = [each for each in _ROWS if some_last or each[1] is not _all_last]

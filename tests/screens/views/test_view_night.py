@@ -352,3 +352,25 @@ def test_what_ends_the_night_is_told_group_by_group() -> None:
     assert night_found(one).text.endswith(f"on average: {told}")
     short = ": on mill, all is cut; on bench, never alone"
     assert any(text.endswith(short) for text in night_found(one).shorter)
+
+
+def test_the_nights_of_each_weekday_stand_alone_one_after_the_other() -> None:
+    night = Looking(SCENARIOS / "one-person.toml", "night", (120, 32))
+
+    def head() -> str:
+        return night.text.splitlines()[0].strip()
+
+    together = head()
+    assert together.startswith("After Monday's to ")
+    seen = []
+    while head() != together or not seen:
+        night.press("d")
+        seen.append(head().partition("'s ")[0])
+    assert seen[:5] == [
+        f"After {day}" for day in ("Monday", "Tuesday", "Wednesday", "Thursday")
+    ] + ["After Friday"]
+    # Other nights are like ones together again.
+    night.press("d", "n")
+    assert head() != together
+    night.press("n")
+    assert head() == together

@@ -87,13 +87,16 @@ class NightView(View):
     reads = """\
 The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, all
 on one clock, from the end of the last shift to the begin of the next: as high as the share of the
-nights in which the machines still cut, dashes where they could go on and stand. Before it stands
+nights in which the machines still cut, dashes where they could go on and stand. Weekdays with the
+same hours are taken together; d shows each of them alone. Before it stands
 when the last spindle runs dry, and what then limits. The table tells what people find in the
 morning."""
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT
         self._kind = 0
+        self._weekday: int | None = None
+        """Which weekday's nights alone, counted along the week; None for like ones together."""
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -105,10 +108,12 @@ morning."""
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Other nights, pages, and the hours that are allowed."""
+        day = "weekday" if self._weekday is None else "next weekday"
         fewest = "the night" if self._page is _Page.PALLETS else "fewest pallets"
         words = "the night" if self._page is _Page.WORDS else "words"
         return (
             ViewKey("n", "n", "other nights", "other nights: before a working day, a weekend"),
+            ViewKey("d", "d", day, "the nights of one weekday, the next, then all together again"),
             ViewKey("f", "f", fewest, "the fewest pallets that last the night, and back"),
             ViewKey("h", "h", "hours", "edit how long after a shift's end pieces are begun"),
             ViewKey("w", "w", words, "all nights in words, with the cautions in full, and back"),
@@ -118,7 +123,9 @@ morning."""
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to other nights or another page, or edit how long pieces are begun."""
         if key == "n":
-            self._kind += 1
+            self._kind, self._weekday = self._kind + 1, None
+        elif key == "d":
+            self._step_weekday(look)
         elif key == "h":
             host.edit_value(_AFTER_SHIFT)
         elif key in {"f", "w"}:
@@ -127,6 +134,29 @@ morning."""
         else:
             return False
         return True
+
+    def _step_weekday(self, look: Look) -> None:
+        """The next weekday's nights alone, from those together on; after the last these again."""
+        nights = self._nights(look)
+        if nights is None or not nights.after:
+            return
+        if self._weekday is None:
+            first = nights.alike[self._kind % len(nights.alike)].days[0]
+            days = [night.days[0] for night in nights.after]
+            self._weekday = days.index(first)
+        else:
+            self._weekday = self._weekday + 1 if self._weekday + 1 < len(nights.after) else None
+
+    def _nights(self, look: Look) -> Nights | None:
+        found = look.result
+        here = found.scenarios.get(look.chosen or "") if isinstance(found, StudyNights) else None
+        return None if here is None else here.nights
+
+    def _night(self, nights: Nights) -> NightsAfter:
+        """The nights that are looked at."""
+        if self._weekday is None:
+            return nights.alike[self._kind % len(nights.alike)]
+        return nights.after[min(self._weekday, len(nights.after) - 1)]
 
     @override
     def figure(self, look: Look) -> str:
@@ -150,7 +180,7 @@ morning."""
                 row(Span(f" The night: {look.title}", "title")),
                 *paragraph(no_night(nights), width),
             ]
-        night = nights.alike[self._kind % len(nights.alike)]
+        night = self._night(nights)
         roomy = height >= _ROOMY
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
@@ -188,7 +218,7 @@ morning."""
         for id_ in sorted(look.shown, key=lambda id_: id_ != look.chosen):
             some = found.scenarios.get(id_)
             nights = None if some is None else some.nights
-            other = night if id_ == look.chosen else like_it(nights, night)
+            other = night if id_ == look.chosen else self._like(nights, night)
             if other is not None and nights is not None:
                 like[id_] = other, nights
         clock = one_clock(night, [other for other, _ in like.values()], width - label - 1)
@@ -219,12 +249,16 @@ morning."""
         other_hours = len({(other.start % DAY, other.length) for other, _ in like.values()}) > 1
         return [*rows, _legend(width, people=other_hours)]
 
+    def _like(self, nights: Nights | None, night: NightsAfter) -> NightsAfter | None:
+        return like_it(nights, night, by_weekday=self._weekday is not None)
+
     def _table(
         self, look: Look, night: NightsAfter, found: StudyNights, *, in_two: bool
     ) -> list[SpanRow]:
         tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
-        told = side_by_side(night, [None if some is None else some.nights for some in shown])
+        others = [None if some is None else some.nights for some in shown]
+        told = side_by_side(night, others, by_weekday=self._weekday is not None)
         names, room = [look.title_of(id_) for id_ in look.shown], look.columns.figures
         if in_two:
             titles = in_two_lines(names, ((room, room),) * len(names))

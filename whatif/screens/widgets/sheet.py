@@ -105,11 +105,11 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
 
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight; the wheel may have left it."""
-        self._state, self.columns = state, state.columns
+        was, self._state, self.columns = self._state, state, state.columns
         self._is_long(len(state.rows))
         at = (state.row, state.column, len(state.rows))
         if at != self._at:
-            self._seek(state)
+            self._seek(state, _moved_by(was, state))
         self._at = at
         before, self._drawn = self._drawn, {}
         top = round(self.scroll_offset.y)
@@ -126,9 +126,13 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         if self._state is not None:
             self._seek(self._state)
 
-    def _seek(self, state: SheetState) -> None:
+    def _seek(self, state: SheetState, moved_by: int = 0) -> None:
         if not self.size:
             return  # Below a view nothing is in sight; what it needs is seen when it has room.
+        if moved_by:
+            # Other rows have come or gone above it: it stays where it is seen.
+            below = self.scroll_offset.y + moved_by
+            self.scroll_to(y=below, animate=False, force=True, immediate=True)
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
         self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
@@ -220,6 +224,13 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         if known is None or known[0] != of:
             known = self._lines[place] = of, _line(state, line, cells, here=here)
         return known[1]
+
+
+def _moved_by(was: SheetState | None, now: SheetState) -> int:
+    """By how many rows the row under the cursor has moved among all, where it is the same one."""
+    if was is None or was.rows is now.rows or not (was.rows and now.rows):
+        return 0
+    return now.row - was.row if was.rows[was.row] == now.rows[now.row] else 0
 
 
 def _heading(state: SheetState, heading: Heading, width: int, *, here: bool) -> SpanRow:
