@@ -11,6 +11,7 @@ from screen import SMALL_FIRST, Screen, on_screen
 from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual.app import App
+from textual.css.stylesheet import Stylesheet
 from textual.widgets import Input, OptionList, Static
 
 from whatif.screens.dialogs.forms import (
@@ -514,3 +515,17 @@ async def test_an_edit_that_cannot_be_made_rings(study: Path, rung: list[App[Non
         await screen.settle()
         assert len(rung) == 1
         assert "! " in str(screen.app.desk.query_one("#info", Static).render())
+
+
+async def test_styles_of_dialogs_are_read_beside_those_that_are_there(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_screen(study, calculator=Silent) as screen:
+        app = screen.app
+        before = set(app.stylesheet.source)
+        monkeypatch.setattr(Stylesheet, "reparse", lambda _: pytest.fail("all are read anew"))
+        for _ in range(2):
+            await screen.press("f1", "escape")
+        read = [Path(file).name for file, _ in app.stylesheet.source.keys() - before]
+        assert [name for name in read if name.endswith(".tcss")] == ["dialogs.tcss"]
+        assert app.stylesheet.source.keys() >= before

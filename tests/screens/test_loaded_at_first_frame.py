@@ -6,10 +6,13 @@ a view needs is loaded with the first of them.
 
 from __future__ import annotations
 
+import json
 import os
 import pty
 import subprocess
 import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from demos import SCENARIOS
@@ -18,19 +21,56 @@ from terminal import READ_AT_ONCE
 from whatif.session.kept.state import is_first_time
 
 WATCHED = """\
-import os, sys
+import json, os, sys
+from collections import Counter
+from textual._compositor import Compositor
+from textual.app import App
+from textual.css.stylesheet import Stylesheet
 from textual.drivers.linux_driver import LinuxDriver
+from textual.screen import Screen
+from textual.widget import Widget
 
 text, found, *study = sys.argv[1:]
 write = LinuxDriver.write
+did = Counter()
+styled = Counter()
+files = []
 
 def watched(self, data):
     write(self, data)
     if text in data:
+        did["styled"] = max(styled.values())
+        told = {"modules": list(sys.modules), "did": did, "files": files}
         with open(found, "w") as file:
-            file.write("\\n".join(sys.modules))
+            json.dump(told, file)
         os._exit(0)
 
+def counted(kind, name, what):
+    of = getattr(kind, name)
+    def noted(self, *words, **more):
+        what(self, *words, **more)
+        return of(self, *words, **more)
+    setattr(kind, name, noted)
+
+def laid_out(screen, *_, **__):
+    did[f"lays out {type(screen).__name__}"] += 1
+
+def style(stylesheet, node, *_, **__):
+    if isinstance(node, Widget) and not isinstance(node, Screen):
+        styled[node] += 1
+
+def read(stylesheet, css, *, read_from, **_):
+    if read_from[0].endswith(".tcss"):
+        files.append(os.path.basename(read_from[0]))
+
+def painted(compositor, *_, **__):
+    did["paints"] += 1
+
+counted(Screen, "_refresh_layout", laid_out)
+counted(Stylesheet, "apply", style)
+counted(Stylesheet, "_parse_rules", read)
+counted(Compositor, "render_full_update", painted)
+counted(Compositor, "render_partial_update", painted)
 LinuxDriver.write = watched
 from whatif.screens.terminal import open_study
 open_study(*study or [None])
@@ -71,8 +111,21 @@ DESK = {
 """The other controllers come with their first command."""
 
 
-def loaded(tmp_path: Path, text: str, *study: Path) -> set[str]:
-    """The modules that are loaded when a text is first sent to the terminal."""
+@dataclass(frozen=True)
+class Done:
+    """What has been done when a text is first sent to the terminal.
+
+    ``did`` counts how often a screen was laid out, the terminal was painted, and at most a widget
+    was given its style; ``files`` are the style sheets that were read.
+    """
+
+    modules: set[str]
+    did: Mapping[str, int]
+    files: list[str]
+
+
+def done(tmp_path: Path, text: str, *study: Path) -> Done:
+    """Run the program until then."""
     is_first_time(tmp_path / "whatif")  # so that no hint lies over the desk
     found = tmp_path / "found"
     master, slave = pty.openpty()
@@ -103,7 +156,8 @@ def loaded(tmp_path: Path, text: str, *study: Path) -> set[str]:
         process.wait()
         os.close(master)
     assert found.exists(), said.decode("utf-8", "replace")[-2000:]
-    return set(found.read_text("utf-8").split())
+    told = json.loads(found.read_text("utf-8"))
+    return Done(set(told["modules"]), told["did"], sorted(set(told["files"])))
 
 
 def within(modules: set[str], *names: str) -> set[str]:
@@ -118,7 +172,7 @@ def within(modules: set[str], *names: str) -> set[str]:
 def test_the_desk_is_seen_before_what_calculates_and_what_a_key_opens_is_loaded(
     tmp_path: Path,
 ) -> None:
-    modules = loaded(tmp_path, "hours a day", SCENARIOS / "small-orders.toml")
+    modules = done(tmp_path, "hours a day", SCENARIOS / "small-orders.toml").modules
     assert within(modules, *NEVER) == set()
     assert within(modules, "whatif.answers") == OF_ANSWERS
     assert within(modules, "whatif.screens.dialogs", "whatif.screens.beginning") == set()
@@ -128,8 +182,17 @@ def test_the_desk_is_seen_before_what_calculates_and_what_a_key_opens_is_loaded(
     assert views == {f"whatif.screens.views{name}" for name in ("", ".all", ".pane")}
 
 
+def test_the_desk_is_styled_and_painted_once_before_it_is_seen(tmp_path: Path) -> None:
+    before = done(tmp_path, "hours a day", SCENARIOS / "small-orders.toml")
+    assert before.files == ["whatif.tcss"]
+    assert before.did["styled"] == 1
+    assert before.did["paints"] == 1
+    # As it is told its size, and with what is then drawn in that room.
+    assert before.did["lays out Desk"] == 2
+
+
 def test_the_start_screen_is_seen_before_a_desk_is_loaded(tmp_path: Path) -> None:
-    modules = loaded(tmp_path, "about your shop; a first")
+    modules = done(tmp_path, "about your shop; a first").modules
     assert within(modules, *NEVER) == set()
     assert within(modules, "whatif.answers") <= OF_ANSWERS
     assert within(modules, "whatif.screens.desk", "whatif.study.edits") == set()

@@ -16,6 +16,7 @@ from typing_extensions import override
 
 from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT, Uncoloured
+from whatif.screens.widgets.composing import Prompt
 from whatif.screens.widgets.harmless import Harmless
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply, Request
@@ -172,6 +173,19 @@ class WhatIf(InTurn):
             super().refresh_css(animate)
         else:
             self.stylesheet.set_variables(self.get_css_variables())
+
+    @override
+    def get_default_screen(self) -> Screen[Any]:
+        # Below all others; nothing is on it.
+        return Prompt(id="_default")
+
+    @override
+    def _load_screen_css(self, screen: Screen[Any]) -> None:
+        # Textual would read all styles anew for those of one screen, and look all of them up for
+        # what is shown already. The screen looks its own up when it is resumed.
+        for path in screen.css_path:
+            if not self.stylesheet.has_source(str(path)):
+                self.stylesheet.add_source(path.read_text("utf-8"), (str(path), ""))
 
     @override
     def get_line_filters(self) -> Sequence[LineFilter]:

@@ -31,6 +31,7 @@ class FoundPage(Screen[bool]):
     The study is asked for as the desk will ask for it, which then finds it answered.
     """
 
+    CSS_PATH = "beginning.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "go_on", "or any key: open the study"),
         Binding("escape", "back", "back to the questions", key_display="Esc"),

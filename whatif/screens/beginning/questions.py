@@ -153,6 +153,7 @@ class Questions(Screen[FirstStudy | None]):
     ``remember`` is told of them with each question that is gone to.
     """
 
+    CSS_PATH = "beginning.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f10", "make", "make the study", key_display="F10"),
         Binding("f9", "not_known", "don't know", key_display="F9"),

@@ -134,6 +134,7 @@ class StartScreen(Screen[None]):
         made_of: the answers that a study has been made of last; kept up to date.
     """
 
+    CSS_PATH = "beginning.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(str(digit), f"open_number({digit})", show=False) for digit in range(1, 10)),
         Binding("f1", "help", "help", key_display="F1"),

@@ -56,6 +56,7 @@ _LOOK_AT_FILE = 2.0
 class Desk(Prompt):
     """A study on the desk."""
 
+    AUTO_FOCUS = "#sheet, #view"
     BINDINGS: ClassVar[list[BindingType]] = [*BINDINGS]
 
     class Replied(Message):
@@ -440,8 +441,8 @@ class Desk(Prompt):
         in_view = state.view is not None
         high = painting.strip_room(self.size.height) is Room.HIGH
         is_wrong = state.typing is not None and bool(state.typing.wrong)
-        info.set_class(high and not in_view, "high")
-        info.set_class(in_view and state.typing is None, "low")
+        # No class: its styles would be looked up anew.
+        info.styles.height = (2 if state.typing else 1) if in_view else (4 if high else 2)
         lines = painting.info_lines(self.state, self.size.width, high=high)
         info.set_class(lines.lstrip().startswith(REFUSED), "wrong")
         _tell(info, lines)

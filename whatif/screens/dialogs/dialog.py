@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import ClassVar
+from pathlib import Path as FilePath
+from typing import ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -14,6 +15,10 @@ from textual.widgets import Static
 
 Answers = Mapping[str, tuple[str, Callable[[], object]]]
 """What can be answered: by letter the words for it, and what it does."""
+
+
+STYLES: Final = FilePath(__file__).with_name("dialogs.tcss")
+"""Read when the first of them is laid over."""
 
 
 class Ending(Static):
@@ -32,6 +37,7 @@ class Ending(Static):
 class Dialog(ModalScreen[str | None]):
     """A small screen laid over another; dismissed with a text, or with None by Escape."""
 
+    CSS_PATH = STYLES
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
 
     def __init__(self, answers: Answers | None = None, *, classes: str | None = None) -> None:

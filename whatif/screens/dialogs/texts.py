@@ -14,7 +14,7 @@ from textual.widgets import Static
 from typing_extensions import override
 
 from whatif.screens.dialogs.ask import Ask
-from whatif.screens.dialogs.dialog import Answers, Dialog, Ending
+from whatif.screens.dialogs.dialog import STYLES, Answers, Dialog, Ending
 from whatif.study.schema.kinds.plain import MOST_LETTERS
 
 if TYPE_CHECKING:
@@ -169,6 +169,8 @@ _ONLY_CLOSE = ("escape", "enter", "space")
 
 class FirstHint(ModalScreen[None]):
     """Closed by any key or a click; a key that means something on the desk is then done there."""
+
+    CSS_PATH = STYLES
 
     def compose(self) -> ComposeResult:
         """What there is to see, the keys that matter, and how to get rid of it."""

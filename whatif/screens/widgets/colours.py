@@ -6,6 +6,7 @@ Every text stands out from what is behind it by 4.5 to 1 or more (WCAG 2.2, succ
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 from rich.color import Color as RichColor
@@ -68,6 +69,58 @@ def _theme(name: str, place: int) -> Theme:
 
 
 DARK, LIGHT = _theme("dark", 0), _theme("light", 1)
+
+
+_LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
+    "lead": ("", "", "bold"),
+    "bold": ("", "", "bold"),
+    "faint": ("text-faint", "", ""),
+    "now": ("text-primary", "", "bold"),
+    "key": ("text-primary", "", "bold"),
+    "title": ("text-primary", "", "bold"),
+    "dim": ("text-muted", "", ""),
+    "gain": ("text-success", "", "bold"),
+    "loss": ("text-error", "", "bold"),
+    # White on blue, as every list marks its line; where there is no colour it is turned round.
+    "chosen": ("#FFFFFF", "primary", "bold"),
+    # Quieter than the cursor; underlined where there is no colour.
+    "scenario": ("text-primary", "scenario", "bold"),
+    "caution": ("text-warning", "", "bold"),
+    "line-1": ("line-1", "", ""),
+    "line-2": ("line-2", "", ""),
+    "line-3": ("line-3", "", ""),
+    "line-4": ("line-4", "", ""),
+    "shade-1": ("", "shade-1", ""),
+    "shade-2": ("", "shade-2", ""),
+    "shade-3": ("", "shade-3", ""),
+    "shade-4": ("", "shade-4", ""),
+    "assumed": ("text-muted", "", "italic"),
+    "unused": ("text-disabled", "", "italic"),
+    "piece": ("text-primary", "", ""),
+    "turned": ("text-muted", "", ""),
+    "cutting": ("text-success", "success-muted", ""),
+    "serving": ("text-primary", "primary-muted", ""),
+    "waiting": ("text-waiting", "waiting-muted", ""),
+    "on-cutting": ("success-muted", "text-success", "bold"),
+    "on-serving": ("primary-muted", "text-primary", "bold"),
+    "on-waiting": ("waiting-muted", "text-waiting", "bold"),
+    "resting": ("text-muted", "surface", ""),
+}
+"""What each tone looks like on a widget: its letters, what is behind them, bold or slanted.
+
+"" leaves that as the widget has it.
+"""
+
+
+def look(tone: str, colours: Mapping[str, str]) -> Style:
+    """What a tone changes of the look around it, with the colours of a theme by their names."""
+    letters, behind, weight = _LOOKS[tone]
+    return Style(
+        color=colours.get(letters, letters) or None,
+        bgcolor=colours.get(behind, behind) or None,
+        bold=weight == "bold" or None,
+        italic=weight == "italic" or None,
+    )
 
 
 class Uncoloured(LineFilter):

@@ -23,7 +23,7 @@ from typing import Final, cast
 
 from textual import events
 from textual._compositor import Compositor
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.screen import Screen
 from textual.strip import Strip
 from typing_extensions import override
@@ -48,8 +48,8 @@ _Chops = list[dict[int, Strip | None]]
 class Prompt(Screen[None]):
     """A screen that is painted as soon as what is on it has stood for the time of a picture."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
         self._compositor: NeededLines = NeededLines()
         self._painted = 0.0
         """When that was done last."""
@@ -57,6 +57,20 @@ class Prompt(Screen[None]):
         """What is done next to show what has changed."""
         self._in_turns = False
         """Whether much may be painted later."""
+
+    def on_screen_resume(self, event: events.ScreenResume) -> None:
+        """Heed before a screen does that its widgets have got their styles when they came."""
+        event.refresh_styles = event.refresh_styles and self._is_seen
+
+    @override
+    def _screen_resized(self, size: Size) -> None:
+        # At its start a program tells a screen its size several times over.
+        if size != self._size:
+            super()._screen_resized(size)
+
+    @property
+    def _is_seen(self) -> bool:
+        return self._painted > 0
 
     async def _on_idle(self, event: events.Idle) -> None:
         # In the place of what a screen does then, which sets a clock going.
@@ -94,7 +108,11 @@ class Prompt(Screen[None]):
         self._next_turn = asyncio.get_running_loop().call_later(max(0.0, seconds), take_turn)
 
     def _show(self) -> None:
-        self._in_turns = self._layout_required
+        self._in_turns = self._layout_required and self._is_seen
+        if self._layout_required and self._repaint_required:
+            # Once, and not before it is laid out and then whole.
+            self._repaint_required = False
+            self._compositor._dirty_regions.add(self.size.region)
         try:
             self._on_timer_update()
         finally:
@@ -103,6 +121,8 @@ class Prompt(Screen[None]):
 
     @override
     def _compositor_refresh(self) -> None:
+        if self.app._batch_count and not self._is_seen:
+            return  # It would not be shown. When the program has begun all is painted.
         lines = self._compositor.lines_to_paint if self._in_turns and self.is_current else 0
         if lines > _MUCH * self.size.height:
             self._then(partial(self._go_on, self._compositor.made_ready()))

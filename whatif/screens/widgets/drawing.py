@@ -14,7 +14,6 @@ from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.dom import DOMNode
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.geometry import Region
 from textual.strip import Strip
@@ -23,6 +22,7 @@ from typing_extensions import override
 
 from whatif.answers.families import StateFamily
 from whatif.records import dataclass
+from whatif.screens.widgets.colours import look
 
 if TYPE_CHECKING:
     from whatif.telling.said import Sense
@@ -135,8 +135,9 @@ def window(count: int, room: int, at: int) -> range:
 class Toned(Widget):
     """A widget that draws in tones; what each looks like is found out when it is first drawn.
 
-    They are no component classes: Textual would look all of them up anew, one by one, whenever
-    the widget gets the keys or loses them.
+    They are neither component classes nor rules of a style sheet: Textual would look all of them
+    up anew, one by one, whenever the widget gets the keys or loses them, and read all of them
+    before anything is seen.
     """
 
     _tones: dict[Tone, Style] | None = None
@@ -147,14 +148,9 @@ class Toned(Widget):
             self._tones = {"plain": self.rich_style}
         style = self._tones.get(tone)
         if style is None:
-            style = self._tones[tone] = self._looked_up(tone)
+            here = self.rich_style
+            style = self._tones[tone] = here + look(tone, self.app.theme_variables)
         return style
-
-    def _looked_up(self, tone: Tone) -> Style:
-        inside = DOMNode(classes=f"tone--{tone}")
-        inside._attach(self)
-        self.app.stylesheet.apply(inside)
-        return inside.rich_style
 
     @override
     def get_line_filters(self) -> Sequence[LineFilter]:
