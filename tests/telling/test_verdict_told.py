@@ -12,6 +12,7 @@ from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import verdict_of
+from whatif.telling.meeting.decision import decided_words, decision_text
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
 TITLES = {"now": "Now", "a": "Anvil", "b": "Bench", "c": "Crane", "d": "Dock", "e": "Elm"}
@@ -247,3 +248,31 @@ def test_that_somebody_comes_is_told_beside_amounts() -> None:
     more = replace(more, plan=replace(more.plan, cell=cell))
     assert "Against Now: 1 person more in Anvil." in rests(told(a=more, b=one(4, 5, 6)))
     assert "Against Now" not in rests(told(a=one(10, 11, 12), b=one(4, 5, 6)))
+
+
+def test_what_is_counted_by_other_rates_is_not_ranked() -> None:
+    other = one(20, 21, 22, takes=500)
+    assert other.money is not None
+    rate = Unlike(CountedBy.RATE, "", Fraction(1, 10), Fraction(0))
+    other = replace(other, money=replace(other.money, unlike=(rate,)))
+    found = told(a=one(8, 9, 10), b=other, c=unmade(one(30, 31, 32)))
+    assert found.lead == "Best: Anvil"
+    assert [(line.title, line.is_ranked) for line in found.lines] == [
+        ("Anvil", True),
+        ("Crane", True),
+        ("Bench", False),
+    ]
+    assert found.lines[-1].against.text == "counted by other rates"
+    assert found.apart == "not ranked: counted by other rates than Now"
+    assert told(b=other).lead == "No ranking: each alternative is counted by other rates"
+
+
+def test_the_latest_decision_is_found_in_notes() -> None:
+    found = told(a=one(20, 21, 22), b=one(8, 9, 10))
+    texts = [decision_text(found, "a", "Anvil", "Now", when, "cheap") for when in DAYS_OF_DECISION]
+    notes = ("Timed in May.", f"Old.\n\n{texts[1]}", texts[0])
+    assert decided_words(notes) == "Decided on 2026-11-27: Anvil, against Now."
+    assert decided_words(("2026-11-27: we decided nothing.", "")) == ""
+
+
+DAYS_OF_DECISION = "2026-03-01", "2026-11-27"

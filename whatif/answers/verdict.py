@@ -59,6 +59,8 @@ class Against(Enum):
     NOTHING_RUN = auto()
     NOT_MADE = auto()
     STANDS_FOR_GOOD = auto()
+    OTHER_RATES = auto()
+    """Its money is counted by other rates than the reference's, and money decides."""
     LESS = auto()
     """It clearly brings less than the reference."""
     NO_GAIN = auto()
@@ -79,6 +81,7 @@ NOT_FEASIBLE: Final = frozenset({Against.NOTHING_RUN, Against.NOT_MADE, Against.
 """What no gain outweighs: as it is entered it cannot be done."""
 
 _NO_BETTER: Final = NOT_FEASIBLE | {
+    Against.OTHER_RATES,
     Against.LESS,
     Against.NO_GAIN,
     Against.NOT_CLEAR,
@@ -116,6 +119,11 @@ class Alternative:
         return NOT_FEASIBLE.isdisjoint(self.against)
 
     @property
+    def is_ranked(self) -> bool:
+        """Whether it can be held against the others at all, and stands by rank among them."""
+        return Against.OTHER_RATES not in self.against
+
+    @property
     def is_better(self) -> bool:
         """Whether it is clearly better than the reference, if what lacks a price costs nothing."""
         return self.value is not None and _NO_BETTER.isdisjoint(self.against)
@@ -129,7 +137,8 @@ class Verdict:
         first: who comes first: one of `BEST`, `MOST` and `CHOSEN`, several of `ALIKE`, else none.
         as_good: whose gains cannot be told from those of the first.
         may_be: which have no price for all that they take, and may come first or not.
-        alternatives: all of them, the first ones first, those that are not feasible last.
+        alternatives: all of them, the first ones first, those that are not feasible last, and
+            behind them, in no order, those that cannot be held against the others.
         choice: by what the first one is ahead of those that are as good.
         for_less: where output alone decides, what brings most of those that take less than the
             first; "" where none does.
@@ -328,7 +337,7 @@ def _other_stops(held: Sequence[_Held]) -> Mapping[str, str]:
 def _in_order(
     held: Sequence[_Held], first: Collection[str], basis: Basis
 ) -> tuple[Alternative, ...]:
-    """The first ones first, then the better ones, those that are not feasible last.
+    """The first ones first, then the better ones, those not feasible last, then the unranked.
 
     Among them what brings more of what all are judged by stands before what brings less, of equals
     what takes less, and what is another one with other stops stands behind that.
@@ -338,7 +347,10 @@ def _in_order(
 
     def place(each: _Held) -> tuple[object, ...]:
         it = each.alternative
+        if not it.is_ranked:
+            return (True,)
         return (
+            False,
             each.id not in first,
             not it.is_feasible,
             not it.is_better,
@@ -375,8 +387,10 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
     # What it returns is looked for by trying, so that it is worked out once.
     returns = None if answer.money is None else answer.likely_money
     value = _value(basis, returns, likely)
+    is_unlike = basis is Basis.WORTH and answer.money is not None and answer.money.unlike
     against = (
         *_blocked(answer),
+        *([Against.OTHER_RATES] if is_unlike else []),
         *_of_gain(answer, basis, value, returns),
         *([Against.NOT_PRICED] if answer.money is not None and not is_priced(answer) else []),
         *_beside(answer, base),

@@ -29,7 +29,7 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.study.edits.values import SetValue
-from whatif.telling.meeting.decision import decision_text
+from whatif.telling.meeting.decision import decided_words, decision_text
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -57,7 +57,8 @@ it takes of paid hours a week where a wage is missing. What cannot be done as it
 Where likely ranges overlap the best is the one that is worth most, costs least or takes the fewest
 hours: which of them is said. The rest stand by what they take. Then a page an alternative, in large
 figures. "±0" means that the difference is smaller than what a second more or less of people's times
-would change."""
+would change. What is counted by other rates than the reference stands below the rest, in no order.
+A decision that notes hold (d writes one) stands above the table: when, what, against what."""
     keys = """\
 left right   the scenario before, the one after"""
 
@@ -114,7 +115,7 @@ left right   the scenario before, the one after"""
             when = date.today().isoformat()
             text = decision_text(told, id_, look.title, against, when, reason)
             host.do(SetValue(id_, ("notes",), "\n\n".join(filter(None, (before.strip(), text)))))
-            host.tell("The decision stands in its notes, which e shows; u takes it out again.")
+            host.tell("The decision stands above and in its notes, which e shows; u takes it out.")
 
         host.ask_line(f"Decide for {look.title}. Why, in a few words (or only Enter)?", "", take)
 
@@ -217,17 +218,18 @@ def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list
     As much air, and as much drawn, as there is room for: nobody scrolls in front of others.
     """
     room = min(width, _LONGEST)
-    above = _above(told, room)
+    above = _above(told, room, _decided(look))
     cautions = caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
     below = [paragraph(text, room) for text in told.rests]
-    used = len(above) + len(cautions) + sum(map(len, below)) + _HEAD_ROWS + len(told.lines)
+    lines = _HEAD_ROWS + len(told.lines) + _is_parted(told)
+    used = len(above) + len(cautions) + sum(map(len, below)) + lines
     large = _first_large(look, told, width) if height >= _TALL else []
     if used + len(large) + len(below) + 2 > height:
         large = []
-    apart = _apart(told, height - len(large), width)
+    apart = _apart(told, len(above), height - len(large), width)
     table = _table(look, told, width, apart)
     rows = [*above[:-1], *large, above[-1], *table]
-    free = height - used - len(large) - max(0, len(table) - _HEAD_ROWS - len(told.lines))
+    free = height - used - len(large) - max(0, len(table) - lines)
     rows += [row("")] if table and free > 0 else []
     # The cautions of the first one are seen before what it rests on.
     rows += [*cautions, *([row("")] if cautions and free > 1 else [])]
@@ -260,18 +262,30 @@ _FIVE_HIGH, _THREE_HIGH = 30, 20
 """Rows for which a figure is drawn five rows high, and three."""
 
 
-def _apart(told: VerdictTold, height: int, width: int) -> int:
+def _is_parted(told: VerdictTold) -> bool:
+    """Whether some lines stand apart below the others, or alone, below a head of their own."""
+    return not all(line.is_ranked for line in told.lines)
+
+
+def _decided(look: Look) -> str:
+    """What has been decided, where some notes say so."""
+    notes = (each.entered.get(("notes",)) for each in look.draft)
+    return decided_words(each for each in notes if isinstance(each, str))
+
+
+def _apart(told: VerdictTold, above: int, height: int, width: int) -> int:
     """Rows left free between lines of the table: one, where all of it is seen even so."""
     room = min(width, _LONGEST)
-    rows = len(_above(told, room)) + _HEAD_ROWS + 2 * len(told.lines) + 2
+    rows = above + _HEAD_ROWS + 2 * len(told.lines) + _is_parted(told) + 2
     rows += sum(len(paragraph(text, room)) for text in told.rests) + len(told.rests)
     return int(rows <= height)
 
 
-def _above(told: VerdictTold, room: int) -> list[SpanRow]:
+def _above(told: VerdictTold, room: int, decided: str) -> list[SpanRow]:
     """What stands above the table, a row left free between."""
     lead: Tone = "gain" if told.sense == "good" else "lead"
-    return [*paragraph(told.lead, room, lead), *paragraph(told.why, room), row("")]
+    was = paragraph(decided, room, "lead") if decided else []
+    return [*paragraph(told.lead, room, lead), *paragraph(told.why, room), *was, row("")]
 
 
 _HEAD_ROWS = 2
@@ -416,7 +430,11 @@ def _table(look: Look, told: VerdictTold, width: int, apart: int) -> list[SpanRo
     scale = scale_for(line.drawn for line in told.lines) if columns.bar else None
     between = [row("")] * apart
     rows = _heads(told, columns, scale, width)
+    ranked = True
     for line in told.lines:
+        if ranked and not line.is_ranked:
+            rows.append(row(" " * EDGE, left_in(told.apart, width - EDGE, "dim")))
+        ranked = line.is_ranked
         chosen = line.scenario == look.chosen
         rows += [_line(line, columns, scale, word=told.word, chosen=chosen), *between]
     return rows

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 from whatif.telling.amounts import NOTHING
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from whatif.telling.meeting.lines import AlternativeLine
     from whatif.telling.meeting.verdict import VerdictTold
 
@@ -22,13 +25,32 @@ def decision_text(
         reason: that of those who decide; "" where they give none.
     """
     line = next((each for each in told.lines if each.scenario == scenario), None)
-    said = [f"{when}: decided for {title}, against {against}."]
+    said = [_DECIDED.format(when=when, title=title, against=against)]
     if reason.strip():
         said.append(f"Why: {reason.strip()}")
     if line is not None:
         said.append(f"Foretold: {_figures(line, told)}.")
     said.append(f"The verdict then: {told.lead}.")
     return "\n".join(said).replace("\u00a0", " ")
+
+
+_DECIDED: Final = "{when}: decided for {title}, against {against}."
+_FIRST_LINE: Final = re.compile(r"(\d{4}-\d\d-\d\d): decided for (.+), against (.+)\.", re.ASCII)
+"""The same as it is found again: notes alone hold a decision."""
+
+
+def decided_words(notes: Iterable[str]) -> str:
+    """The latest decision in the notes of scenarios: when, what, against what; "" for none."""
+    found = [
+        known
+        for each in notes
+        for line in each.splitlines()
+        if (known := _FIRST_LINE.fullmatch(line.strip()))
+    ]
+    if not found:
+        return ""
+    when, title, against = max(found, key=lambda known: known[1]).groups()
+    return f"Decided on {when}: {title}, against {against}."
 
 
 def _figures(line: AlternativeLine, told: VerdictTold) -> str:

@@ -45,6 +45,7 @@ class AlternativeLine:
 
     Attributes:
         is_first: whether it is marked.
+        is_ranked: whether it stands by rank among the others, and not apart below them.
         one_off: what it takes at once.
         more: what it takes more a year, or of paid hours and people a week.
         worth, payback: said of money alone.
@@ -56,6 +57,7 @@ class AlternativeLine:
     title: str
     is_first: bool
     is_feasible: bool
+    is_ranked: bool
     gain: Said
     one_off: Said
     more: Said
@@ -84,6 +86,7 @@ def alternative_line(
         title,
         is_first,
         of.is_feasible,
+        of.is_ranked,
         _gain_said(answer, gain, likely),
         NOTHING_SAID if of.takes is None else _one_off_said(of.takes),
         NOTHING_SAID if of.takes is None else _more_said(of.takes, is_by_hours=is_by_hours),
@@ -249,6 +252,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOTHING_RUN: _plain("nothing to simulate"),
     Against.NOT_MADE: _unmade,
     Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
+    Against.OTHER_RATES: _plain("counted by other rates"),
     Against.LESS: _plain("brings less"),
     Against.NO_GAIN: _plain("no gain"),
     Against.NOT_CLEAR: _not_clear,

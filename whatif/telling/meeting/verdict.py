@@ -40,6 +40,7 @@ class VerdictTold:
         word: by which the first ones are marked.
         lines: of every alternative, the first ones first.
         order: what they are ordered by, "" while that is not known.
+        apart: what stands above the lines that are not ranked.
         currency: of the amounts.
         is_money: whether what is sold is money too.
         is_by_hours: whether some take hours that have no wage.
@@ -52,6 +53,7 @@ class VerdictTold:
     word: str
     lines: tuple[AlternativeLine, ...]
     order: str
+    apart: str
     currency: str
     is_money: bool
     is_by_hours: bool
@@ -78,6 +80,7 @@ def verdict_told(
         word=_MARKS.get(found.conclusion, "first"),
         lines=tuple(map(teller.line, found.alternatives)),
         order="" if found.conclusion is Conclusion.WAITING else _ORDERS[found.basis is Basis.WORTH],
+        apart=f"not ranked: counted by other rates than {titles[found.reference]}",
         currency=prices_of(base.plan).currency,
         is_money=base.money is not None,
         is_by_hours=teller.is_by_hours,
@@ -123,6 +126,8 @@ class _Teller:
                 return f"Best of equals: {first}"
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
+            case Conclusion.NONE if not any(it.is_ranked for it in self._found.alternatives):
+                return "No ranking: each alternative is counted by other rates"
             case Conclusion.NONE:
                 return "Not that: no alternative is clearly better"
             case Conclusion.WAITING:
@@ -428,6 +433,7 @@ _WORTH_A_WORD = 0.5
 _OPEN = (Against.NOT_PRICED,)
 
 _BEHIND: Final = (
+    (("is counted by other rates", "are counted by other rates"), {Against.OTHER_RATES}),
     (("brings less", "bring less"), {Against.LESS}),
     (("brings no more", "bring no more"), {Against.NO_GAIN}),
     (("is not clearly better", "are not clearly better"), {Against.NOT_CLEAR}),
