@@ -13,6 +13,7 @@ from refusals import refusing
 from whatif.answers.compare import compare
 from whatif.answers.search.front import beats, clearly_unbeaten, layers, unbeaten
 from whatif.answers.search.goal import Aim, Goal, read_goal
+from whatif.answers.search.measure import TriedInShort, Variants
 from whatif.answers.search.options import making, options_of, taken_together
 from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import (
@@ -28,8 +29,9 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.levers import SearchLever, with_lever
+from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
-from whatif.telling.search import money_and_hours_words
+from whatif.telling.search import money_and_hours_words, option_words
 
 PARTS = (
     'cycle = "10 min"',
@@ -167,6 +169,39 @@ def test_steps_by_promise_and_by_lot_find_what_all_tries_find(
     # The same seed draws the same lots.
     again = search(draft, "today", Memory(), silent)
     assert names(again) == names(found)
+
+
+def test_nights_are_tried_with_pallets_though_neither_promises_much_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    night = lever("night", "unattended.after_shift", "1 h")
+    draft = having(MACHINE, CYCLE, PERSON, LOAD, PALLETS, night)
+    tried: list[set[tuple[str, ...]]] = []
+
+    def noted(trials: Variants, changes: tuple[tuple[Path, Raw], ...]) -> TriedInShort:
+        tried.append({path for path, _ in changes})
+        return TriedInShort(trials, changes)
+
+    monkeypatch.setattr("whatif.answers.search.search.TRIES", 14)
+    monkeypatch.setattr("whatif.answers.search.search.TriedInShort", noted)
+    searched(draft)
+    both = {("unattended", "after_shift"), ("machine", "mill", "pallets")}
+    assert sum(both <= paths for paths in tried) >= 2
+
+
+def test_nights_are_proposed_by_the_day_of_the_week() -> None:
+    draft = study(part=PARTS, days='["mon", "tue", "wed", "thu", "fri"]')
+    options = options_of(draft, "today", all_levers(draft, "today"))
+    nights = [option for option in options if option.lever.id == "nights"]
+    assert [dict(option.changes)["unattended", "nights"] for option in nights] == [
+        ("mon", "tue", "wed", "thu"),
+        ("mon", "wed"),
+    ]
+    assert {dict(option.changes)["unattended", "after_shift"] for option in nights} == {
+        "until done"
+    }
+    words = {option_words(option) for option in nights}
+    assert "run on unattended until done, nights of mon-thu" in words
 
 
 def test_a_goal_puts_first_what_does_it() -> None:

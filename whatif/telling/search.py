@@ -25,7 +25,7 @@ _WORDS: Final[Mapping[str, str]] = {
     "half_shift": "half a shift more, {hours}",
     "longer": "shift {thing} until {new}",
     "unattended": "run on unattended {new} after the shift",
-    "nights": "run on unattended, but not after the last day",
+    "nights": "run on unattended until done, nights of {value}",
     "pallets": "{new} pallets each on {thing}, with fixtures",
     "machine": "machine {thing}: {new} in all",
     "quick_change": "quick-change work holding (setups at {value})",

@@ -21,7 +21,7 @@ from whatif.study.levers import SearchLever, levers_of
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Resolved, resolve
 from whatif.study.schema.catalogue import ANY
-from whatif.study.schema.kinds import DAY
+from whatif.study.schema.kinds import DAY, Days
 from whatif.study.shifts import Hours, clock, hours_of
 
 HALF_SHIFT = 4 * 3600
@@ -160,18 +160,18 @@ def _named(sort: str, id_: str, several: int) -> str:
 
 
 def _of_nights(resolved: Resolved) -> Iterator[SearchLever]:
-    now = resolved.raw("unattended", "after_shift")
-    if now == "until done":
-        if resolved.raw("unattended", "nights") not in (None, GIVEN_BACK):
-            every = "mon, tue, wed, thu, fri, sat, sun"
-            yield _lever("nights", "unattended.nights", (every,))
+    is_some = resolved.raw("unattended", "nights") not in (None, GIVEN_BACK)
+    if resolved.raw("unattended", "after_shift") == "until done":
+        if is_some:
+            yield _lever("nights", "unattended.nights", ("mon-sun",))
         return
     yield _lever("unattended", "unattended.after_shift", ("2 h", "4 h", "until done"), once=3000)
     days = next(iter(resolved.value("shift", id_, "days") for id_ in resolved.in_use("shift")), ())
     if len(days) > 2:
-        # Somebody comes back the next morning: the nights between days of work.
-        also: tuple[tuple[Path, Raw], ...] = ((("unattended", "nights"), tuple(days[:-1])),)
-        yield _lever("nights", "unattended.after_shift", ("until done",), also, once=3000)
+        # Somebody comes back the next morning: the nights between days of work, or every second.
+        some = (Days().written(each) for each in (days[:-1], days[:-1:2]))
+        also: tuple[tuple[Path, Raw], ...] = ((("unattended", "after_shift"), "until done"),)
+        yield _lever("nights", "unattended.nights", tuple(dict.fromkeys(some)), also, once=3000)
 
 
 # -- machines ------------------------------------------------------------------------------

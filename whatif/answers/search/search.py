@@ -57,6 +57,9 @@ FEW = 24
 _SHARES = (0.40, 0.35)
 """Of the tries beyond single levers: what pairs may use, and what threes and more may."""
 
+_NEEDED = 0.15
+"""Of all tries: what pairs may use of which neither promises much without the other."""
+
 _IN_FULL = 12
 """Combinations that are measured in full where not all are."""
 
@@ -275,10 +278,12 @@ class _Search:
         singles: list[Combination] = [(option,) for option in self._options]
         self._try(singles)
         self._tell()
-        left = max(0, TRIES - len(self._short))
         order = [each[0] for each in self._by_rank(singles)]
         if self._wish.most > 1:
             self._stage = SearchStage.PAIRS
+            self._try(_first(self._nights_with_pallets(order), int(_NEEDED * TRIES)))
+        left = max(0, TRIES - len(self._short))
+        if self._wish.most > 1:
             pairs = self._widened([(option,) for option in order], order)
             self._try(_first(pairs, int(_SHARES[0] * left)))
             self._tell()
@@ -292,6 +297,18 @@ class _Search:
         self._stage = SearchStage.LOT
         self._by_lot()
         self._tell()
+
+    def _nights_with_pallets(self, order: Sequence[Option]) -> Iterator[Combination]:
+        """Hours with nobody there, and what may be cut in them: neither promises much alone."""
+        nights, pallets = (
+            [option for option in order if any(map(is_of, option.changes))]
+            for is_of in (_is_of_nights, _is_of_pallets)
+        )
+        return (
+            (one, other)
+            for one, other in product(nights, pallets)
+            if one.place != other.place and self._is_allowed((one, other))
+        )
 
     def _widened(
         self, starts: Sequence[Combination], order: Sequence[Option]
@@ -520,6 +537,14 @@ class _Search:
             short_weeks=self._trials.short_weeks,
             stage=self._stage,
         )
+
+
+def _is_of_nights(path: Path) -> bool:
+    return path[0] == "unattended"
+
+
+def _is_of_pallets(path: Path) -> bool:
+    return path[0] == "machine" and path[-1] == "pallets"
 
 
 def _unpriced(options: Combination, missing: tuple[Missing, ...]) -> tuple[Missing, ...]:
