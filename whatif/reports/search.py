@@ -15,9 +15,11 @@ from whatif.reports.document import (
     lines_of,
     paragraph_of,
 )
+from whatif.study.levers import also_text
 from whatif.study.schema.catalogue import dotted
 from whatif.telling.amounts import NOTHING, grouped, number
 from whatif.telling.search import (
+    also_words,
     entry_words,
     goal_words,
     how_sentences,
@@ -43,7 +45,10 @@ def search_report(found: NextSteps) -> Document:
         mark = " (does it)" if entry.reaches else ""
         rests = "; ".join(rests_sentences(entry))
         named.append(f"{at}  {entry_words(entry.options)}{mark}" + (f" [{rests}]" if rests else ""))
-    levers = [lever_words(lever) for lever in found.levers]
+    levers = [
+        f"{lever_words(lever)}{f'; with {also}' if (also := also_words(lever)) else ''}"
+        for lever in found.levers
+    ]
     facts = (f"goal: {goal_words(found.goal)}", f"against: {found.asked.against}")
     notes = (
         "Levers marked ~ are proposed, their values and prices assumed (common practice, no "
@@ -110,6 +115,10 @@ def _data(found: NextSteps) -> dict[str, Any]:
                 "id": lever.id,
                 "key": dotted(lever.key).replace("<id>", "*"),
                 "values": list(lever.values),
+                "also": {
+                    dotted(path).replace("<id>", "*"): also_text([(path, raw)]).partition("= ")[2]
+                    for path, raw in lever.also
+                },
                 "price": float(lever.price),
                 "price_each": float(lever.price_each),
                 "yearly": float(lever.yearly),

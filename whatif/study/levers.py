@@ -1,6 +1,6 @@
 """The levers of a study: what a search may change, as the file has it (rule `keys.lever`)."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, Final
 
@@ -105,6 +105,32 @@ def with_lever(draft: Draft, id_: str, entries: Mapping[Path, Raw]) -> Draft:
     else:
         items.pop(id_, None)
     return draft.with_head(LEVER, Table(tuple(items.items())) if items else None)
+
+
+def also_text(also: Iterable[tuple[Path, Raw]]) -> str:
+    """What goes with a lever, as it is typed: "part.*.fixtures = ; machine.mill.pallets = 2"."""
+    return "; ".join(f"{'.'.join(path)} = {_written(path, raw)}".rstrip() for path, raw in also)
+
+
+def also_from(text: str) -> tuple[tuple[Path, Raw], ...]:
+    """What goes with a lever, as it was typed; raises `ValueError` with the piece that is none.
+
+    Of a key that there is not the text stands as it is, for the check to tell.
+    """
+    found: dict[Path, Raw] = {}
+    for piece in filter(None, map(str.strip, text.split(";"))):
+        name, between, value = (each.strip() for each in piece.partition("="))
+        if not between or not name:
+            raise ValueError(piece)
+        path = tuple(name.split("."))
+        key = key_of_lever(path)
+        found[path] = value if key is None or not value else key.kind.typed(value)
+    return tuple(found.items())
+
+
+def _written(path: Path, raw: Raw) -> str:
+    key = key_of_lever(path)
+    return str(raw) if key is None or raw == GIVEN_BACK else key.kind.written(raw)
 
 
 def _nested(entries: Mapping[Path, Raw]) -> Table:

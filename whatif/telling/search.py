@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Final
 from whatif.answers.gains import lies_outside
 from whatif.answers.search.goal import Aim
 from whatif.answers.search.proposals import sort_of_lever
+from whatif.study.levers import also_text
+from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import ANY, dotted, label_at
 from whatif.telling.amounts import grouped, listed, number, rounded, signed
 from whatif.telling.limits import limit_in_short
@@ -92,6 +94,18 @@ def lever_words(lever: SearchLever) -> str:
     mark = "~ " if lever.assumed else ""
     said = listed(prices) if prices else "nothing beside the study's own prices"
     return f"{mark}{lever.id}: {dotted(lever.key).replace('<id>', '*')} = {values}; {said}"
+
+
+def also_words(lever: SearchLever) -> str:
+    """What goes with every value of a lever; "" where nothing does."""
+    given = [f"{dotted(path).replace('<id>', '*')} as it is where nobody enters it"
+             for path, raw in lever.also if raw == GIVEN_BACK]  # fmt: skip
+    entered = also_text((path, raw) for path, raw in lever.also if raw != GIVEN_BACK)
+    return "; ".join(filter(None, (entered, *given)))
+
+
+WRITE_ALSO: Final = "write KEY = VALUE, such as part.*.fixtures = 2, with ; between several"
+"""How what goes with a lever is typed."""
 
 
 _AIMS: Final[Mapping[Aim, str]] = {

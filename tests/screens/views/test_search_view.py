@@ -72,3 +72,29 @@ def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:
     looking.press("end", "p").take("350")
     assert levers_of(looking.look().draft)["cycle"].price == 350
     assert "350 once" in looking.words
+
+
+def test_what_goes_with_a_lever_is_typed_and_stands_below_it(looking: Looking) -> None:
+    looking.press("end", "w").take("machine.mill.pallets = 2; part.*.fixtures =")
+    also = dict(levers_of(looking.look().draft)["cycle"].also)
+    assert also == {("machine", "mill", "pallets"): 2, ("part", "*", "fixtures"): ""}
+    assert "With cycle: machine.mill.pallets = 2; part.*.fixtures as it is" in looking.words
+    looking.press("w").take("machine.mill.pallets = 3")
+    assert len(levers_of(looking.look().draft)["cycle"].also) == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("machine.mill.pallets", "write KEY = VALUE"),
+        ("machine.mill.palets = 2", "Did you mean machine.mill.pallets"),
+        ("machine.mill.pallets = many", "a count is wanted"),
+    ],
+)
+def test_what_cannot_go_with_a_lever_is_told_and_not_entered(
+    looking: Looking, typed: str, said: str
+) -> None:
+    before = looking.look().draft
+    looking.press("end", "w").take(typed)
+    assert looking.look().draft is before
+    assert said in looking.notice

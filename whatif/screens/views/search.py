@@ -25,11 +25,13 @@ from whatif.screens.widgets.plotted import plotted
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.study.edits import SetLever
 from whatif.study.edits.starting import fresh_id
-from whatif.study.levers import with_lever
+from whatif.study.levers import also_from, also_text, with_lever
 from whatif.study.raw import Path, Raw
-from whatif.study.schema.catalogue import LEVER_KEYS
+from whatif.study.schema.catalogue import ALSO, LEVER_KEYS
 from whatif.telling.search import (
     GOALS,
+    WRITE_ALSO,
+    also_words,
     entry_words,
     gain_words,
     goal_words,
@@ -43,7 +45,7 @@ from whatif.telling.search import (
 from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from whatif.study.levers import SearchLever
 
@@ -56,6 +58,7 @@ _LEVERS = ViewKey("l", "l", "levers", "what may be changed, at what price; the l
 _VALUES = ViewKey("v", "v", "values", "the values that are tried; none leaves the lever out")
 _PRICES = ViewKey("p", "p", "price", "the price once; n that of each more, y the cost a year")
 _OTHER_PRICES = ViewKey("n,y", "n y", "", "the price of each more, the cost a year")
+_WITH = ViewKey("w", "w", "with", "what is entered with every value, such as fixtures")
 _MAKE = ViewKey("enter", "\u23ce", "scenario", "make a scenario of the line under the cursor")
 _ALONG = ViewKey("up,down,home,end,pageup,pagedown", "\u2191\u2193", "", "from line to line")
 _TYPED = {"v": "values", "p": "price", "n": "price_each", "y": "yearly"}
@@ -100,7 +103,7 @@ first; in the plot the farther left and up, the better."""
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Those of the levers, or those of the front."""
         if not self._begun:
-            return (_BEGIN, _GOAL, _VALUES, _PRICES, _OTHER_PRICES, _ALONG)
+            return (_BEGIN, _GOAL, _VALUES, _PRICES, _OTHER_PRICES, _WITH, _ALONG)
         found = self._found(look)
         front = (_MAKE, _ALONG) if found is not None and found.front else ()
         return (*front, _GOAL, _LEVERS)
@@ -120,8 +123,10 @@ first; in the plot the farther left and up, the better."""
             self._make(look, host)
         elif key in _TYPED and not self._begun:
             self._ask(_TYPED[key], look, host)
+        elif key == "w" and not self._begun:
+            self._ask_also(look, host)
         else:
-            return key in ("v", "p", "n", "y", "enter", "b")
+            return key in ("v", "p", "n", "y", "w", "enter", "b")
         return True
 
     def _move(self, by: int, look: Look) -> None:
@@ -155,11 +160,14 @@ first; in the plot the farther left and up, the better."""
         self._goal = goal
         self._at = 0
 
-    def _ask(self, name: str, look: Look, host: ViewHost) -> None:
+    def _lever_here(self, look: Look) -> SearchLever | None:
         levers = self._levers(look)
-        if not levers:
+        return levers[min(self._lever, len(levers) - 1)] if levers else None
+
+    def _ask(self, name: str, look: Look, host: ViewHost) -> None:
+        lever = self._lever_here(look)
+        if lever is None:
             return
-        lever = levers[min(self._lever, len(levers) - 1)]
         key = LEVER_KEYS[name]
         raw = lever.entries.get((name,), key.default)
         now = "" if raw is None else key.kind.written(raw)
@@ -168,16 +176,26 @@ first; in the plot the farther left and up, the better."""
 
         def take(text: str) -> None:
             entries: dict[Path, Raw] = {**lever.entries, (name,): key.kind.typed(text)}
-            edit = SetLever(lever.id, tuple(entries.items()))
-            # What cannot be read would leave the study with a problem, far from this list.
-            problems = host.look().checked.problems
-            wrong = _problem_of(look, edit)
-            if wrong and not problems:
-                host.tell(wrong)
-            else:
-                host.do(edit)
+            _enter(lever.id, entries, host)
 
         host.ask_line(question, now, take)
+
+    def _ask_also(self, look: Look, host: ViewHost) -> None:
+        lever = self._lever_here(look)
+        if lever is None:
+            return
+        question = f"{lever.id}: what is entered with every value; {WRITE_ALSO}; none: nothing"
+
+        def take(text: str) -> None:
+            try:
+                also = also_from("" if text.strip() == "none" else text)
+            except ValueError as fault:
+                host.tell(f"{fault}: {WRITE_ALSO}.")
+                return
+            own = {path: raw for path, raw in lever.entries.items() if path[0] != ALSO}
+            _enter(lever.id, own | {(ALSO, *path): raw for path, raw in also}, host)
+
+        host.ask_line(question, also_text(lever.also), take)
 
     def _make(self, look: Look, host: ViewHost) -> None:
         found = self._found(look)
@@ -237,13 +255,15 @@ first; in the plot the farther left and up, the better."""
         if not levers:
             return [*rows, *paragraph("There is no lever here.", width)]
         at = min(self._lever, len(levers) - 1)
-        for place in window(len(levers), max(1, height - len(rows)), at):
+        goes_with = also_words(levers[at])
+        foot = paragraph(f"With {levers[at].id}: {goes_with}.", width, "dim") if goes_with else []
+        for place in window(len(levers), max(1, height - len(rows) - len(foot)), at):
             lever = levers[place]
             tone: Tone = "chosen" if place == at else "assumed" if lever.assumed else "plain"
             rows.append(
                 row(left_in(f" {cut(lever_words(lever), width - 1)}", width, tone, str(place)))
             )
-        return rows
+        return [*rows, *foot]
 
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
         drawn = front_plot(found, at, width - _GUTTER - 2, height - 2) if height > 5 else None
@@ -284,6 +304,17 @@ first; in the plot the farther left and up, the better."""
         people = "" if best is None else f"People: {more_hours_words(found, best)} a week. "
         whole = f"{people}For: {goal_words(found.goal)}. {' '.join(how_sentences(found))}"
         return paragraph(whole, width, "dim")
+
+
+def _enter(id_: str, entries: Mapping[Path, Raw], host: ViewHost) -> None:
+    """Enter a lever; what cannot be read would leave a problem in the study, far from this list."""
+    look = host.look()
+    edit = SetLever(id_, tuple(entries.items()))
+    wrong = _problem_of(look, edit)
+    if wrong and not look.checked.problems:
+        host.tell(wrong)
+    else:
+        host.do(edit)
 
 
 def _problem_of(look: Look, edit: SetLever) -> str:
