@@ -66,6 +66,9 @@ _IN_FULL = 12
 _BEST = 3
 """Of these the ones that come first by the goal; the others stand along the front."""
 
+_APART = 1.0
+"""Points of gain that a short run tells apart."""
+
 _STARTS = 12
 """Pairs from which threes are made."""
 
@@ -434,20 +437,32 @@ class _Search:
         ]
 
     def _chosen(self) -> list[Combination]:
-        """What is measured in full: the front of the short runs, what is next to it, the best."""
-        tried = list(self._combinations.values())
-        good = [each for each in tried if self._short[_known(each)] is not None]
-        best = sorted(good, key=lambda each: nearness(self._goal, self._known_short(each)))[:_BEST]
+        """What is measured in full: what comes first by the goal, the front of the short runs."""
+        good = [each for each in self._combinations.values() if self._short[_known(each)]]
+        # Of what brings and takes the same one is enough.
+        alike: dict[Axes, Combination] = {}
+        for each in sorted(good, key=lambda each: nearness(self._goal, self._known_short(each))):
+            alike.setdefault(self._axes_of(each), each)
+        best = list(alike.values())[:_BEST]
         along = sorted(
-            unbeaten(good, lambda each: self._axes(self._known_short(each))),
-            key=lambda each: self._axes(self._known_short(each))[1:],
+            clearly_unbeaten(list(alike.values()), self._axes_of, self._stands_beside),
+            key=lambda each: self._axes_of(each)[1:],
         )
-        # Where the front is long: what stands at even steps along it, the cheapest among them.
         room = _IN_FULL - len(best)
-        step = max(1.0, len(along) / room)
-        spread = [along[int(step * at)] for at in range(min(room, len(along)))]
-        found = {_known(each): each for each in (*best, *spread, *self._by_rank(good))}
+        if len(along) > room:
+            # Where the front is long: at even steps along it, both its ends among them.
+            along = [along[at * (len(along) - 1) // (room - 1)] for at in range(room)]
+        found = {_known(each): each for each in (*best, *along, *self._by_rank(good))}
         return list(found.values())[:_IN_FULL]
+
+    def _stands_beside(self, here: Combination, cheaper: Combination) -> bool:
+        """Whether a combination shows more in a short run than luck may, or does what is wanted."""
+        does_it, does = (reaches(self._goal, self._known_short(each)) for each in (here, cheaper))
+        mine, others = self._axes_of(here), self._axes_of(cheaper)
+        return (does_it and not does) or mine[0] < others[0] - _APART or mine[3:] < others[3:]
+
+    def _axes_of(self, each: Combination) -> Axes:
+        return self._axes(self._known_short(each))
 
     def _known_short(self, options: Combination) -> Brought:
         found = self._short[_known(options)]
