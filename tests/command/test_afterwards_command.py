@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from schemas import formed
 from small_study import ONE_SHIFT
 
 from whatif.command.main import main
@@ -36,7 +37,7 @@ def test_readings_beside_the_study_are_held_against_it(path: str, capsys: Stream
     assert "2025-03-10" in told
     assert "The largest difference: in the week of" in told
     assert main(["afterwards", path, "today", "--zone", "UTC", "--format", "json"]) == 0
-    found = json.loads(capsys.readouterr().out)
+    found = formed("afterwards", json.loads(capsys.readouterr().out))
     assert [week["in_cut"] for week in found["weeks"]] == [3, 1]
     assert found["foretold"]["in_cut_hours"] > 0
 
@@ -44,7 +45,7 @@ def test_readings_beside_the_study_are_held_against_it(path: str, capsys: Stream
 def test_a_date_of_its_own(path: str, capsys: Streams) -> None:
     words = ["afterwards", path, "today", "--zone", "UTC", "--format", "json", "--done"]
     assert main([*words, "4.3.2025"]) == 0
-    assert len(json.loads(capsys.readouterr().out)["weeks"]) == 1
+    assert len(formed("afterwards", json.loads(capsys.readouterr().out))["weeks"]) == 1
     assert main([*words, "2025-03-12"]) == 1
     assert "No whole week" in capsys.readouterr().err
     with pytest.raises(SystemExit):

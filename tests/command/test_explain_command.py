@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from explain_studies import PENCIL
+from schemas import formed
 
 from whatif.command.main import main
 from whatif.session.calculate import memory
@@ -67,7 +68,7 @@ def test_no_line_is_wider_than_80(file: str, capsys: Capture) -> None:
 
 def test_the_list_has_every_name(file: str, capsys: Capture) -> None:
     assert main(["explain", file, "now", "--format", "json"]) == 0
-    listed = json.loads(capsys.readouterr().out)
+    listed = formed("explain", json.loads(capsys.readouterr().out))
     assert listed["scenario"] == "now"
     by_id = {one["figure"]: one for one in listed["figures"]}
     assert by_id[FIGURE] == {"figure": FIGURE, "name": "people paid", "unit": "h a week"}
@@ -90,7 +91,7 @@ def test_names_are_told_without_simulating(
 
 def test_an_account_in_json(file: str, capsys: Capture) -> None:
     assert main(["explain", file, "more", FIGURE, "--format", "json"]) == 0
-    one = json.loads(capsys.readouterr().out)
+    one = formed("explain", json.loads(capsys.readouterr().out))
     assert (one["format"], one["scenario"], one["figure"]) == (1, "more", FIGURE)
     assert one["value"] == one["steps"][-1]["result"] == 80.0
     people = one["terms"][0]
@@ -132,7 +133,7 @@ def test_a_scenario_by_its_title(tmp_path: Path, capsys: Capture) -> None:
     listed = []
     for named in ("now", "Now", "  nOW "):
         assert main(["explain", str(path), named, "people_hours.paid", "--format", "json"]) == 0
-        listed.append(json.loads(capsys.readouterr().out)["scenario"])
+        listed.append(formed("explain", json.loads(capsys.readouterr().out))["scenario"])
     assert listed == ["now"] * 3
 
 
@@ -170,15 +171,18 @@ def test_a_figure_is_asked_for_by_its_name(name: str, file: str, capsys: Capture
 
 def test_the_check_in_json(file: str, tmp_path: Path, capsys: Capture) -> None:
     assert main(["check", file, "--format", "json"]) == 0
-    assert json.loads(capsys.readouterr().out)["problems"] == []
+    assert formed("check", json.loads(capsys.readouterr().out))["problems"] == []
     wrong = tmp_path / "wrong.toml"
     wrong.write_text(PENCIL + "\n[scenario.wrong]\nmachine.mill.pallet = 2\n", "utf-8")
     assert main(["check", str(wrong), "--format", "json"]) == 1
-    (problem,) = json.loads(capsys.readouterr().out)["problems"]
+    (problem,) = formed("check", json.loads(capsys.readouterr().out))["problems"]
     assert (problem["scenario"], problem["key"]) == ("wrong", "machine.mill.pallet")
     assert problem["nearest"] == "machine.mill.pallets"
     assert main(["check", str(tmp_path / "none.toml"), "--format", "json"]) == 1
-    assert "none.toml" in json.loads(capsys.readouterr().out)["problems"][0]["sentence"]
+    assert (
+        "none.toml"
+        in formed("check", json.loads(capsys.readouterr().out))["problems"][0]["sentence"]
+    )
 
 
 def test_a_rule_in_text_markdown_and_json(capsys: Capture) -> None:
@@ -188,7 +192,7 @@ def test_a_rule_in_text_markdown_and_json(capsys: Capture) -> None:
     assert main(["explain", "--rule", "people.bench", "--format", "markdown"]) == 0
     assert capsys.readouterr().out.startswith("# Bench work (`people.bench`)\n\nAfter a visit")
     assert main(["explain", "--rule", "people.bench", "--format", "json"]) == 0
-    told = json.loads(capsys.readouterr().out)["rule"]
+    told = formed("explain", json.loads(capsys.readouterr().out))["rule"]
     assert (told["name"], told["chapter"]) == ("people.bench", "People")
 
 
@@ -197,7 +201,7 @@ def test_without_a_name_the_rules_are_listed(form: str, capsys: Capture) -> None
     assert main(["explain", "--rule", "--format", form]) == 0
     out = capsys.readouterr().out
     assert all(name in out for name in rules())
-    assert form != "json" or len(json.loads(out)["rules"]) == len(rules())
+    assert form != "json" or len(formed("explain", json.loads(out))["rules"]) == len(rules())
 
 
 def test_no_rule_is_wider_than_80(capsys: Capture) -> None:

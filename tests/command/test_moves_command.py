@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from moving_studies import CHILD, second_machine, study
+from schemas import formed
 
 from whatif.answers import progress
 from whatif.command import terminal
@@ -47,7 +48,7 @@ def said(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 
 
 def loaded(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(said(capsys, *words, "--format", "json"))
+    found: dict[str, Any] = formed(words[0], json.loads(said(capsys, *words, "--format", "json")))
     return found
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from night_studies import HEAD, SHIFT, study
+from schemas import formed
 
 from whatif.command.main import main
 from whatif.telling.cautions import BEGUN_ALONE, FIRE
@@ -30,7 +31,7 @@ def test_night_in_json(tmp_path: Path, capsys: Streams) -> None:
     assert main(["night", path, "--format", "json"]) == 0
     out, err = capsys.readouterr()
     assert err == ""
-    found = json.loads(out)
+    found = formed("night", json.loads(out))
     assert (found["format"], found["title"]) == (1, "Nights")
     assert list(found["scenarios"]) == ["today", "held"]
     one = found["scenarios"]["today"]
@@ -62,7 +63,7 @@ def test_night_in_json(tmp_path: Path, capsys: Streams) -> None:
 def test_night_of_one_scenario(tmp_path: Path, capsys: Streams) -> None:
     path = written(tmp_path, study() + CHILD)
     assert main(["night", path, "held", "--format", "json"]) == 0
-    assert list(json.loads(capsys.readouterr().out)["scenarios"]) == ["held"]
+    assert list(formed("night", json.loads(capsys.readouterr().out))["scenarios"]) == ["held"]
     assert main(["night", path, "helt"]) == 1
     out, err = capsys.readouterr()
     assert out == ""

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from schemas import formed
 from small_study import STUDY
 
 from whatif.command.main import main
@@ -81,7 +82,7 @@ def test_nothing_is_entered_before_it_is_clean(tmp_path: Path, capsys: Streams) 
 def test_problems_in_json(tmp_path: Path, capsys: Streams) -> None:
     table, _ = written(tmp_path, WRONG)
     assert main(["parts", table, "--format", "json"]) == 1
-    told = json.loads(capsys.readouterr().out)
+    told = formed("parts", json.loads(capsys.readouterr().out))
     assert [(each["row"], each["value"]) for each in told["problems"]] == [(4, "soon")]
     assert list(told["things"]) == ["a", "b"]
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from reading_documents import DAY, TABLE
+from schemas import formed
 from small_study import STUDY
 
 from whatif.command.main import main
@@ -41,7 +42,7 @@ def test_every_form(files: dict[str, str], capsys: Streams) -> None:
         assert main(["readings", files["table"], "--zone", "UTC", "--format", form]) == 0
         assert "mill 2" in capsys.readouterr().out
     assert main(["readings", files["table"], "--zone", "UTC", "--format", "json"]) == 0
-    found = json.loads(capsys.readouterr().out)
+    found = formed("readings", json.loads(capsys.readouterr().out))
     assert found["in_all"]["switched_on"] == 260
     assert found["in_all"]["begin"] == "2025-03-03T00:00:00Z"
     assert found["to_enter"] == ["[scenario.SCENARIO.hour_meters]", *ENTERED]
@@ -61,7 +62,7 @@ def test_entering_them_saves_the_study(files: dict[str, str], capsys: Streams) -
 
 def test_one_machine_alone(files: dict[str, str], capsys: Streams) -> None:
     assert main(["readings", files["table"], "--machine", "MILL 2", "--format", "json"]) == 0
-    assert list(json.loads(capsys.readouterr().out)["machines"]) == ["mill 2"]
+    assert list(formed("readings", json.loads(capsys.readouterr().out))["machines"]) == ["mill 2"]
 
 
 def test_what_is_wrong_is_told(files: dict[str, str], capsys: Streams) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from moving_studies import study
+from schemas import formed
 
 from whatif.answers.search.proposals import proposals
 from whatif.command.main import main
@@ -33,7 +34,7 @@ def test_it_answers_in_every_form(
     said = capsys.readouterr().out
     assert "machine" in said
     if form == "json":
-        told = json.loads(said)
+        told = formed("search", json.loads(said))
         assert told["proved"] is True
         assert (told["tried"], told["possible"]) == (1, 1)
         assert told["front"][0]["levers"][0]["id"] == "machine"

@@ -8,6 +8,7 @@ import json
 from pathlib import Path
 
 import pytest
+from schemas import formed
 from small_study import ONE_SHIFT
 
 from whatif.answers.states import ROWS
@@ -42,7 +43,7 @@ def test_a_sheet_is_filled_in_and_given_back(path: str, capsys: Streams) -> None
     filled.write_text("\n".join(",".join(row) for row in rows), "utf-8")
     words = ["walk", path, "today", "--tally", str(filled), "--seen", "stopped 10"]
     assert main([*words, "--format", "json"]) == 0
-    found = json.loads(capsys.readouterr().out)
+    found = formed("walk", json.loads(capsys.readouterr().out))
     assert found["observations"] == 40
     assert found["states"]["in_cycle"]["percent"] == 50
     assert main(words) == 0

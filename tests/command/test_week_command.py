@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from schemas import formed
 from week_studies import SIX, STUDY, week_of
 
 from whatif.answers.compare import plans_as_read
@@ -55,7 +56,7 @@ def test_the_command_prints_a_moment(study: str, capsys: Streams, form: str) -> 
         assert person_words(found, place, SIX + 240) in out
         assert pallet_words(found, place, 3, SIX + 240) in out
     if form == "json":
-        assert json.loads(out)["in_words"] == moment_words(found, SIX + 240)
+        assert formed("week", json.loads(out))["in_words"] == moment_words(found, SIX + 240)
 
 
 @pytest.mark.parametrize(
@@ -106,7 +107,7 @@ def test_hour_meters_laid_to_people_are_in_the_week(tmp_path: Path, capsys: Stre
     path = tmp_path / "meters.toml"
     path.write_text(text, encoding="utf-8")
     assert main(["week", str(path), "table", "--format", "json"]) == 0
-    told = json.loads(capsys.readouterr().out)
+    told = formed("week", json.loads(capsys.readouterr().out))
     cut = sum(
         one["to_second"] - one["from_second"]
         for one in told["machines"][0]["states"]
@@ -147,7 +148,7 @@ def test_a_week_needs_one_run_however_many_it_takes_to_settle(
     assert not cells
     out = capsys.readouterr().out
     if form == "json":
-        assert json.loads(out)["weeks"] is None
+        assert formed("week", json.loads(out))["weeks"] is None
     else:
         assert "week 1 of the 12 or more measured\n" in out
     fixed = tmp_path / "fixed.toml"

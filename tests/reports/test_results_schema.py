@@ -14,7 +14,9 @@ from jsonschema import Draft202012Validator
 from remembered import remembered
 from whole_comparison import whole
 
+from whatif.command.commands import COMMANDS, IN_JSON
 from whatif.command.main import main
+from whatif.reports.command_schemas import SCHEMAS
 from whatif.reports.results_schema import comparison_schema
 
 VALIDATOR = Draft202012Validator(comparison_schema())
@@ -55,3 +57,12 @@ def test_what_it_does_not_know_is_found() -> None:
 def test_the_command_prints_it(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["schema", "compare"]) == 0
     assert json.loads(capsys.readouterr().out) == comparison_schema()
+
+
+def test_every_command_that_prints_json_has_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert set(IN_JSON) == set(SCHEMAS)
+    assert set(SCHEMAS) == {name for name, each in COMMANDS.items() if "json" in each.forms}
+    for command, schema in SCHEMAS.items():
+        assert main(["schema", command]) == 0
+        assert json.loads(capsys.readouterr().out) == schema()
+        Draft202012Validator.check_schema(schema())

@@ -286,6 +286,12 @@ _OF_PARTS: Final = (
     Argument("--instead", action="store_true", help="remove the parts that are there already"),
 )
 
+IN_JSON: Final = (
+    *("compare", "vary", "sensitivity", "breakeven", "search", "night", "week", "explain"),
+    *("readings", "walk", "afterwards", "check", "parts", "orders"),
+)
+"""The commands of whose JSON there is a schema."""
+
 COMMANDS: Final[Mapping[str, Subcommand]] = {
     "compare": Subcommand(
         (("STUDY [--format text|markdown|csv|json]", "print what every scenario brings"),),
@@ -588,16 +594,16 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
     "schema": Subcommand(
         (
             ("", "print the form of a STUDY file as JSON Schema"),
-            ("compare", "the same of what compare --format json prints"),
+            ("COMMAND", "the same of what COMMAND --format json prints"),
         ),
         (
             Argument(
                 "of",
                 metavar="COMMAND",
                 nargs="?",
-                choices=("study", "compare"),
+                choices=("study", *IN_JSON),
                 default="study",
-                help="compare: what compare --format json prints; a study file without",
+                help="such as compare: what it prints with --format json; a study file without",
             ),
         ),
         ("text",),

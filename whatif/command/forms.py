@@ -12,12 +12,12 @@ from whatif.reports.study_schema import study_schema
 
 def print_schema(asked: Namespace, _progress: ProgressLine) -> Document:
     """A JSON Schema as it is: no number of a form stands before it."""
-    schema = study_schema() if asked.of == "study" else _of_results()
+    schema = study_schema() if asked.of == "study" else _of_results(asked.of)
     return Document([AsItIs(json.dumps(schema, indent=2).splitlines())], {})
 
 
-def _of_results() -> dict[str, object]:
+def _of_results(command: str) -> dict[str, object]:
     # Only now: the form of a study hangs on nothing that is answered.
-    from whatif.reports.results_schema import comparison_schema
+    from whatif.reports.command_schemas import SCHEMAS
 
-    return comparison_schema()
+    return SCHEMAS[command]()

@@ -189,7 +189,7 @@ def _group(group: GroupNight) -> dict[str, Any]:
     }
 
 
-_FEWEST: Final = {
+FEWEST_NAMES: Final = {
     "group": "machine",
     "shifts": "after",
     "now": "pallets_now",
@@ -202,14 +202,16 @@ _FEWEST: Final = {
 """What fields of `Fewest` are called for readers, where they have another name there."""
 
 
+NOT_TOLD: Final = ("begins", "filling", "usual")
+"""Fields of `Fewest` that no hour after the shift says, that the desk alone asks for, and that
+stand in the words."""
+
+
 def _fewest(fewest: Fewest) -> dict[str, Any]:
-    told = asdict(fewest)
-    del told["begins"]  # no hour after the shift says it
-    del told["filling"]  # it is looked for on the desk alone
-    del told["usual"]  # told in words
+    told = {key: value for key, value in asdict(fewest).items() if key not in NOT_TOLD}
     told["shifts"] = night_label(fewest)
     told["days"] = [DAYS[day] for day in fewest.days]
-    named = {_FEWEST.get(key, key): value for key, value in told.items()}
+    named = {FEWEST_NAMES.get(key, key): value for key, value in told.items()}
     return {**named, "in_words": pallets_in_words([fewest])[0]}
 
 
