@@ -8,6 +8,7 @@ from lengths import first_of
 
 from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare
+from whatif.answers.takes import takes_of
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 from whatif.session.first_made import FirstStudy
@@ -28,6 +29,7 @@ from whatif.study.shifts import Hours
 from whatif.telling.first_study import assumes, fault_sentence, means
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
+from whatif.telling.meeting.takes import costs_words
 from whatif.telling.next_step import standing
 
 MEMORY = Memory()
@@ -712,6 +714,24 @@ def test_below_today_stands_what_is_worth_a_look() -> None:
 
 def test_what_is_there_already_is_not_offered() -> None:
     assert "quicker" not in made(each="").draft.ids
+
+
+def test_what_a_quicker_setup_costs_is_not_taken_for_nothing() -> None:
+    draft = made().draft
+    before = plans_of(check(draft))
+    assert [id_ for id_, plan in before.items() if plan.prices and plan.prices.is_open] == [
+        "quicker"
+    ]
+    found = compare(check(draft), MEMORY)
+    takes = takes_of(*(found.answers[id_] for id_ in ("quicker", TODAY, TODAY)))
+    assert takes is not None
+    assert takes.buys_unpriced
+    assert costs_words(takes, "EUR") == "one-off cost, not priced yet"
+    # Whoever says it, be it nothing, has priced it.
+    said = SetValue("quicker", ("money", "one_off"), 0).apply(draft)
+    prices = plans_of(check(said))["quicker"].prices
+    assert prices is not None
+    assert not prices.is_open
     assert "second_pallet" not in made(pallets="2").draft.ids
     many = made(pallets="8").draft
     assert "pool" not in many.ids

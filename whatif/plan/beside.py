@@ -25,12 +25,15 @@ _BUILD = ("pallets", "table", "travel", "work_height", "faces", "pockets")
 """Keys of a machine that make it another one where they differ (rule `money.owned`)."""
 
 
-def prices(scenario: Scenario, today: str, paid: Mapping[str, int]) -> Prices:
+def prices(
+    scenario: Scenario, today: str, paid: Mapping[str, int], *, is_open: bool = False
+) -> Prices:
     """All that money is worked out from (rule `keys.money`).
 
     Args:
         today: id of the scenario that stands in the shop now.
         paid: seconds a week by shift.
+        is_open: whether nobody has said what it costs once, though it costs something.
     """
     money = scenario.money
     return Prices(
@@ -42,6 +45,7 @@ def prices(scenario: Scenario, today: str, paid: Mapping[str, int]) -> Prices:
         ramp=money.ramp.seconds / _YEAR,
         floor_price=money.floor_price,
         one_off=money.one_off,
+        is_open=is_open,
         yearly=money.yearly,
         spindle_hour=money.spindle_hour,
         groups={id_: _group_prices(group) for id_, group in scenario.machine.items()},

@@ -158,7 +158,12 @@ def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -
         notes=scenario.notes,
         cycles={id_: part.cycle.seconds for id_, part in scenario.part.items()},
         contributes=any(part.contribution is not None for part in scenario.part.values()),
-        prices=prices(scenario, study.today, paid),
+        prices=prices(
+            scenario,
+            study.today,
+            paid,
+            is_open=not scenario.money.one_off and resolved.origin("money", "one_off").guessed,
+        ),
         runs=study.runs if cell.stops else 1,
         draws=study.runs,
         scatter=float(scenario.handling.scatter.value),

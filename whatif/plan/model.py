@@ -119,6 +119,7 @@ class Prices:
         today: id of the scenario that stands in the shop now, which capital is counted against.
         rate: share of one a year.
         ramp: calendar years until the full gain is reached.
+        is_open: whether what it costs once is 0 only since nobody has said it.
         yearly: amount a year.
         spindle_hour: amount an hour in cycle.
         groups: by machine group, those without machines too.
@@ -139,6 +140,7 @@ class Prices:
     groups: Mapping[str, GroupPrices]
     parts: Mapping[str, PartPrices]
     shifts: tuple[ShiftPaid, ...]
+    is_open: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,6 +64,7 @@ _MOST_TRIES: Final = 4
 """Runs until today makes all that it is said to sell; it mostly does at once."""
 
 WALK: Final[Path] = ("handling", "walk")
+ONE_OFF: Final[Path] = ("money", "one_off")
 _NO_WALK: Final = "0 min"
 
 Entered = dict[Path, Raw]
@@ -174,7 +175,7 @@ def _guesses(shop: Shop, entered: Entered) -> Guesses:
     return {
         path: written(path, raw)
         for path, raw in entered.items()
-        if path == WALK
+        if path in (WALK, ONE_OFF)
         or path[-1] in {"at_once", "fixtures"}
         or (path[-1] in unknown and shop.raw(unknown[path[-1]]) is None)
     }
@@ -350,6 +351,8 @@ def _before_buying(shop: Shop) -> Iterator[tuple[str, Entered]]:
                 NOTES: QUICKER,
                 ("parent",): TODAY,
                 ("part", PART, "setup"): time_text(shop.setup // 2),
+                # What it costs is not known, and is not taken for nothing.
+                ONE_OFF: 0,
             },
         )
 

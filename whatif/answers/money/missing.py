@@ -15,7 +15,7 @@ from whatif.records import dataclass
 _NO_HOURS = 0.05
 """Hours a week below which people are paid for as long as in the reference."""
 
-Thing = Literal["machines", "pallets", "systems", "fixtures", "wage"]
+Thing = Literal["machines", "pallets", "systems", "fixtures", "one-off", "wage"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,8 @@ class Missing:
     """Something that costs money and has no price; it counts as 0.
 
     Attributes:
-        what: machines, pallets, systems that move pallets, fixtures, or a wage.
+        what: machines, pallets, systems that move pallets, fixtures, what is laid out once beside
+            them, or a wage.
         of: the machine group, part or shift; "" for the wage of everybody.
         count: how many, of a wage hours a week.
         reference: title of the reference where it is missing there and not here; "" else.
@@ -78,6 +79,8 @@ def _bought_bare(here: Costed, today: Costed) -> Iterator[Missing]:
         for part, more in more_fixtures(here, today).items()
         if more.price is None
     )
+    if here.prices.is_open:
+        yield Missing("one-off", "", 1)
 
 
 def _unpaid(here: Costed) -> Iterator[Missing]:

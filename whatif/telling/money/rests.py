@@ -25,8 +25,12 @@ _THINGS: dict[Thing, str] = {
     "pallets": "pallets",
     "systems": "pallet systems",
     "fixtures": "fixtures",
+    "one-off": "one-off cost",
     "wage": "wage",
 }
+
+_ONE: Final = ("one-off", "wage")
+"""Of what there is one, so that no number stands behind it."""
 
 _LEAST: dict[Lean, str] = {
     "none": "",
@@ -53,7 +57,7 @@ def most(lean: Lean) -> str:
 def missing_words(missing: Missing) -> str:
     """One thing without a price: "pallets of mill (10)"."""
     of = f" of {missing.of}" if missing.of else ""
-    count = f" ({rounded(missing.count, 0)})" if missing.what != "wage" else ""
+    count = f" ({rounded(missing.count, 0)})" if missing.what not in _ONE else ""
     there = f" in {missing.reference}" if missing.reference else ""
     return f"{_THINGS[missing.what]}{of}{count}{there}"
 
