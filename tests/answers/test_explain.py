@@ -8,10 +8,12 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
+import few_draws
 import pytest
 from answer_studies import sound
 from demos import DEMOS, checked, compared
 from explain_studies import STUDIES, drawn, evaluated, study
+from few_draws import SCENARIOS
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from json_told import json_of
@@ -27,7 +29,9 @@ from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.ranged import with_likely
 from whatif.session.calculate.memory import Memory
-from whatif.study.check.check import Checked
+from whatif.study.check.check import Checked, check
+from whatif.study.edits.values import SetValue
+from whatif.study.file.reading import read_file
 from whatif.study.refused import Refused
 from whatif.telling.account.sentences import (
     because,
@@ -480,3 +484,21 @@ def test_fixtures_are_each_numbers_where_a_part_has_several(numbers: int, said: 
     by = sound(HEAD.replace("mill.count = 1", "mill.count = 4") + lines + SHIFT)
     one = explain(compare(by, Memory()), by, "today", "pieces.body")
     assert any(said in note_sentence(note) for note in one.worked.notes)
+
+
+def test_that_scrap_made_good_by_whole_pieces_makes_more_an_order_is_said() -> None:
+    draft = few_draws.to_compare(read_file(SCENARIOS / "small-orders.toml").draft)
+    scenario = draft.reference_id or ""
+    by = check(SetValue(scenario, ("part", "yokes", "scrap"), "2 %").apply(draft))
+    found = compare(by, Memory())
+    # 6 / 0.98 is 6.1: 7 are cut, 6.86 of them good (rule `orders.made`).
+    said = (
+        "An order of 6 of yokes is cut as 7 pieces, a whole number, so that 6.9 of them are good: "
+        "more pieces an order are fewer changeovers for as many pieces, so more scrap may bring "
+        "more where changeovers limit."
+    )
+    for figure in ("pieces.yokes", "gain_percent.saleable"):
+        notes = map(note_sentence, explain(found, by, scenario, figure).worked.notes)
+        assert said in [text.replace("\u00a0", " ") for text in notes]
+    others = explain(found, by, scenario, "pieces.hubs").worked.notes
+    assert "scrap made good" not in [note.id for note in others]

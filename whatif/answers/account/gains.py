@@ -36,6 +36,9 @@ def gain(case: Case, of: Figure) -> Worked:
     own, base = _measure(case, kind), _measure(case.reference, kind)
     lines = [*own.lines, *([] if case.is_reference else base.lines)]
     demand = notes.demand_met(case) if kind == "saleable" else ()
+    if kind in ("saleable", "output"):
+        made = (part.id for part in case.plan.parts if part.place is not None)
+        demand = (*demand, *notes.scrap_made_good(case, *made)[:_NAMED])
     return of.worked(
         100 * (own.term / base.term - 1),
         (*_caveats(case), *demand, *notes.limits(case), *_range_note(case, of)),
@@ -43,6 +46,10 @@ def gain(case: Case, of: Figure) -> Worked:
         before=lines,
         without="of the reference" if case.is_reference else "too few",
     )
+
+
+_NAMED = 3
+"""Parts whose orders are told one by one."""
 
 
 def _caveats(case: Case) -> tuple[Note, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from whatif.answers.account.account import Note
 from whatif.answers.account.case import Case
 from whatif.answers.limits import people_by_shift
@@ -44,6 +46,25 @@ def demand_met(case: Case) -> tuple[Note, ...]:
     met = tuple(part for part, share in shares.items() if share >= 100)
     short = tuple(part for part, share in shares.items() if share < 100)
     return tuple(Note(id_, parts) for id_, parts in (("met", met), ("short", short)) if parts)
+
+
+def scrap_made_good(case: Case, *parts: str) -> tuple[Note, ...]:
+    """Of which parts an order makes its scrap good by whole pieces, and so by more than it loses.
+
+    Made to order, more of it is made an order then, with one changeover (rule `orders.made`).
+    """
+    if case.figures is None or not case.cell.to_order:
+        return ()
+    found = []
+    for id_ in parts:
+        made = case.made(id_)
+        if made is None or not made.scrap:
+            continue
+        cut = math.ceil(made.batch / (1 - made.scrap))
+        good = cut * (1 - made.scrap)
+        if good > made.batch:
+            found.append(Note("scrap made good", (id_,), (made.batch, cut, float(good))))
+    return tuple(found)
 
 
 def unmade(case: Case, part: str) -> tuple[Note, ...]:

@@ -34,7 +34,8 @@ def pieces(case: Case, of: Figure) -> Worked:
 
 def _notes(case: Case, part: str) -> tuple[Note, ...]:
     unmade, short = notes.unmade(case, part), notes.fixtures(case, part)
-    return (*unmade, *notes.demand_met(case), *short, *notes.limits(case))
+    rounded_up = notes.scrap_made_good(case, part)
+    return (*unmade, *notes.demand_met(case), *short, *rounded_up, *notes.limits(case))
 
 
 def demand(case: Case, of: Figure) -> Worked:

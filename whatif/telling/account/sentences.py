@@ -136,6 +136,9 @@ NOTES = {
     "fixtures": "Fixtures of {0}: {n0:.0f}; pallets lack one {n1} machine hours a week.",
     "fixtures of each": "Fixtures of {0}: {n0:.0f} of each of its {n2:.0f} numbers; pallets lack "
     "one {n1} machine hours a week.",
+    "scrap made good": "An order of {n0:.0f} of {0} is cut as {n1:.0f} pieces, a whole number, so "
+    "that {n2} of them are good: more pieces an order are fewer changeovers for as many pieces, so "
+    "more scrap may bring more where changeovers limit.",
     "difference": "Its likely range is {ends} %, the middle {middle}: 0 does "
     "not lie within, so it is a difference.",
     "no difference": "Its likely range is {ends} %, the middle {middle}: 0 lies "
