@@ -96,3 +96,20 @@ def test_what_was_found_before_needs_little(tmp_path: Path) -> None:
     needless = (*SCREEN, *UNITS, *BUILDING, "multiprocessing")
     loaded = set(explained.stderr.split())
     assert not [module for module in loaded if any(is_in(module, each) for each in needless)]
+
+
+def test_a_study_is_opened_on_the_screen_without_what_reads_options() -> None:
+    program = """\
+import sys
+from whatif.screens import terminal
+terminal.open_study = lambda study, _: print(study, "argparse" in sys.modules)
+from whatif.command.entry import run
+run()
+"""
+    told = [
+        subprocess.run(
+            [sys.executable, "-c", program, *words], capture_output=True, text=True, check=True
+        ).stdout.split()
+        for words in ((STUDY,), (), ("--", STUDY))
+    ]
+    assert told == [[STUDY, "False"], ["None", "False"], [STUDY, "True"]]

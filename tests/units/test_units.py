@@ -17,7 +17,7 @@ from threading import Barrier
 import pint
 import pytest
 
-from whatif.units import Dimension, Quantity, UnitsError, parse, show, table
+from whatif.units import Dimension, Quantity, UnitsError, parse, reader, show, table
 from whatif.units.table import SPELLINGS, UNITS, factor, library_factor
 
 TIME, LENGTH, MASS = Dimension.TIME, Dimension.LENGTH, Dimension.MASS
@@ -385,3 +385,18 @@ def test_what_a_user_typed_never_reaches_the_library(monkeypatch: pytest.MonkeyP
     assert parse("27 in", LENGTH).value == Fraction("685.8")
     with pytest.raises(UnitsError, match="pcs"):
         parse("5 pcs", LENGTH)
+
+
+def test_digits_and_a_symbol_need_no_grammar_and_are_worth_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    texts = [
+        (f"{number} {symbol}", unit.dimension)
+        for symbol, unit in UNITS.items()
+        for number in ("12", "0", "007", "1.5", ".5", "12.", "1.50")
+    ]
+    monkeypatch.setattr(reader, "_plain_value", lambda *_: None)
+    read = [parse(*text) for text in texts]
+    monkeypatch.undo()
+    monkeypatch.setattr(reader, "_split", lambda *_: pytest.fail("the grammar"))
+    assert [parse(*text) for text in texts] == read

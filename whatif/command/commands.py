@@ -6,9 +6,7 @@ What answers is loaded only where it is asked: a command loads what it needs, an
 from __future__ import annotations
 
 import os
-from argparse import ArgumentTypeError, HelpFormatter
 
-from whatif.command.parser import Parser
 from whatif.command.unanswered import Misput
 
 TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
@@ -17,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from typing import Any, Final
 
+    from whatif.command.parser import Parser
     from whatif.command.terminal import ProgressLine
     from whatif.reports.document import Document
 
@@ -69,6 +68,11 @@ class Subcommand:
 
     def parser(self, name: str) -> Parser:
         """What reads its part of the command line."""
+        # Imported only now: a study that is opened on the screen has no need of it.
+        from argparse import HelpFormatter
+
+        from whatif.command.parser import Parser
+
         _, does = self.usages[0]
         parser = Parser(
             prog=f"whatif {name}",
@@ -88,6 +92,8 @@ def _study(text: str) -> str:
     try:
         return study_named(text)
     except OSError as fault:
+        from argparse import ArgumentTypeError
+
         raise ArgumentTypeError(f"standard input cannot be read: {fault}") from fault
 
 
@@ -226,6 +232,8 @@ def _moment(text: str) -> int:
     except KindError:
         second = text
     if isinstance(second, str):
+        from argparse import ArgumentTypeError
+
         raise ArgumentTypeError(f'{text!r} is no moment of a week such as "tue 14:20"')
     return second
 

@@ -9,10 +9,8 @@ import gc
 import os
 import signal
 import sys
-from argparse import RawDescriptionHelpFormatter
 
 from whatif.command.commands import COMMANDS, STUDY, Subcommand, help_width
-from whatif.command.parser import Parser
 from whatif.command.stopping import INTERRUPTED, leave_ctrl_c
 from whatif.command.unanswered import Misput, NotAnswered
 
@@ -124,6 +122,17 @@ def _printed(text: str) -> int:
 
 
 def _open(words: Sequence[str]) -> int:
+    if len(words) > 1 or any(word.startswith("-") for word in words):
+        return _open_as_asked(words)
+    # A study alone needs nothing that reads options, which takes a while to load.
+    return _show(*words)
+
+
+def _open_as_asked(words: Sequence[str]) -> int:
+    from argparse import RawDescriptionHelpFormatter
+
+    from whatif.command.parser import Parser
+
     parser = Parser(
         prog="whatif",
         description=(
@@ -149,12 +158,16 @@ def _open(words: Sequence[str]) -> int:
         return OK
     if asked.study == "-":
         parser.error("the screen has its keys from standard input; name a file")
+    return _show(asked.study)
+
+
+def _show(study: str | None = None) -> int:
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.terminal import open_study
 
     leave_ctrl_c()
     try:
-        return open_study(asked.study, _report_beside)
+        return open_study(study, _report_beside)
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return INTERRUPTED

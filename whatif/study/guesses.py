@@ -27,9 +27,8 @@ Moved: TypeAlias = Callable[[Path, str], tuple[Path, str] | None]
 _BEGINS: Final = "Assumed until measured:"
 # A value holds neither of ";=": so what a person writes behind the sentence is never part of it.
 _PAIR: Final = r"[a-z_]+(?:\.[A-Za-z0-9_-]+)+ = [^;=\n]+?"
-_SENTENCE: Final = re.compile(rf"{_BEGINS}\s+({_PAIR}(?:;\s+{_PAIR})*)\.(?=\s|$)")
-
-_WITH_BREAK: Final = re.compile(rf"\s*{_SENTENCE.pattern}")
+_SENTENCE: Final = rf"{_BEGINS}\s+({_PAIR}(?:;\s+{_PAIR})*)\.(?=\s|$)"
+_WITH_BREAK: Final = rf"\s*{_SENTENCE}"
 
 
 def guesses_of(scenario: ScenarioDraft) -> Guesses:
@@ -41,7 +40,7 @@ def guesses_of(scenario: ScenarioDraft) -> Guesses:
 @lru_cache(maxsize=64)
 def _guesses_in(notes: str) -> Guesses:
     guesses: dict[Path, str] = {}
-    for sentence in _SENTENCE.finditer(notes):
+    for sentence in re.finditer(_SENTENCE, notes):
         for pair in re.split(r";\s+", sentence[1]):
             key, _, value = pair.partition(" = ")
             guesses[tuple(key.split("."))] = value.strip()
@@ -68,7 +67,7 @@ def default_written(path: Path) -> str:
 
 def in_words(notes: str) -> str:
     """Notes as they are read: what is assumed by its labels in place of the file's keys."""
-    return _SENTENCE.sub(lambda sentence: _plainly(_guesses_in(sentence[0])), notes)
+    return re.sub(_SENTENCE, lambda sentence: _plainly(_guesses_in(sentence[0])), notes)
 
 
 def _plainly(guesses: Guesses) -> str:
@@ -116,11 +115,11 @@ def without_guess(scenario: ScenarioDraft, path: Path) -> ScenarioDraft:
 def _saying(scenario: ScenarioDraft, guesses: Guesses) -> ScenarioDraft:
     """The scenario with one sentence in its notes, where the first one stood or at their end."""
     notes = str(scenario.entered.get(NOTES, ""))
-    said, first = sentence(guesses), _SENTENCE.search(notes)
+    said, first = sentence(guesses), re.search(_SENTENCE, notes)
     if first is None:
         notes = f"{notes.rstrip()}\n{said}" if notes.strip() else said
     else:
         # A second one, of notes that a person has put together, goes with its break of the line.
-        head, tail = notes[: first.start()], _WITH_BREAK.sub("", notes[first.end() :])
+        head, tail = notes[: first.start()], re.sub(_WITH_BREAK, "", notes[first.end() :])
         notes = head + said + tail if said else (head.rstrip() + tail).lstrip()
     return scenario.having(NOTES, notes) if notes.strip() else scenario.without(NOTES)

@@ -18,22 +18,23 @@ from typing import Final
 from whatif.records import dataclass
 from whatif.units.dimension import Dimension, Unread
 from whatif.units.refused import unknown_unit, wrong_unit
-from whatif.units.table import Unit, factor, find_unit
+from whatif.units.table import UNITS, Unit, factor, find_unit
 
 GLYPHS: Final = {
     glyph: Fraction(unicodedata.normalize("NFKC", glyph).replace("⁄", "/"))
     for glyph in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 }
 
-_NUMBER: Final = re.compile(
+# Compiled when they are needed, which a number and a unit's symbol are not: `re` keeps them.
+_NUMBER: Final = (
     r"(?:(?P<whole>[0-9]+)(?:\ +|-))?(?P<top>[0-9]+)[/⁄](?P<bottom>[0-9]+)"
     rf"|(?:(?P<count>[0-9]+)(?:\ *|-))?(?P<glyph>[{''.join(GLYPHS)}])"
     r"|(?P<decimal>[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 )
 
 
-def _unit_pattern(square: str) -> re.Pattern[str]:
-    return re.compile(
+def _unit_pattern(square: str) -> str:
+    return (
         r"(?i:per\ +cent)"
         r"|(?:(?i:square|sq)\.?\ *)?[A-Za-zµμ]+(?:\.(?![0-9]))?"
         rf"(?:{square}|²)?"
@@ -44,9 +45,9 @@ def _unit_pattern(square: str) -> re.Pattern[str]:
 # The 2 of "m2" belongs to an area's unit; in "1ft2 in" and "1h2min" a number begins with it.
 _UNIT_OF_AREA: Final = _unit_pattern(r"\^?2(?!\w|\.[0-9])")
 _UNIT: Final = _unit_pattern(r"\^2|2(?=\ *$)")
-_SIGN: Final = re.compile(r"([+−-]?) *")
-_GAP: Final = re.compile(r" *")
-_GAP_AFTER_FEET: Final = re.compile(r" *(?:- *)?")  # 12'-6" is how drawings write it
+_SIGN: Final = r"([+−-]?) *"
+_GAP: Final = r" *"
+_GAP_AFTER_FEET: Final = r" *(?:- *)?"  # 12'-6" is how drawings write it
 _CUSTOMARY: Final = {
     Dimension.TIME: ("min", "h"),
     Dimension.LENGTH: ("mm", "in"),
@@ -73,10 +74,23 @@ def value_of(line: str, dimension: Dimension) -> Fraction:
 
     `line` has plain spaces only, none at its ends.
     """
+    plain = _plain_value(line, dimension)
+    if plain is not None:
+        return plain
     sign, parts = _split(line, dimension)
     _check_order(line, parts)
     total = sum((part.number * factor(part.unit) for part in parts), Fraction(0))
     return -total if sign in ("-", "−") else total
+
+
+def _plain_value(line: str, dimension: Dimension) -> Fraction | None:
+    """The same of digits, a space and a unit's symbol, as nearly all are written; else None."""
+    number, _, symbol = line.partition(" ")
+    unit = UNITS.get(symbol)
+    is_plain = number.isascii() and number.replace(".", "", 1).isdecimal()
+    if unit is None or unit.dimension is not dimension or not is_plain:
+        return None
+    return Fraction(number) * factor(unit)
 
 
 def units_of(line: str, dimension: Dimension) -> tuple[Unit, ...]:
@@ -91,19 +105,19 @@ def leading_unit(line: str, dimension: Dimension) -> str:
 
 def is_bare(line: str) -> bool:
     """Whether `line` is one number without a unit, with a sign or without."""
-    signed = _SIGN.match(line)
-    return _NUMBER.fullmatch(line, signed.end() if signed else 0) is not None
+    signed = re.match(_SIGN, line)
+    return re.compile(_NUMBER).fullmatch(line, signed.end() if signed else 0) is not None
 
 
 def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[AmountPart]]:
-    signed = _SIGN.match(line)
+    signed = re.match(_SIGN, line)
     sign, place = (signed[1], signed.end()) if signed else ("", 0)
     parts: list[AmountPart] = []
     while place < len(line) or not parts:
         part = _part(line, place, dimension, parts)
         parts.append(part)
         gap = _GAP_AFTER_FEET if part.unit.symbol == "ft" else _GAP
-        after = gap.match(line, part.end)
+        after = re.compile(gap).match(line, part.end)
         place = after.end() if after else part.end
     if line.endswith("-"):
         raise Unread("there is a dash at its end")
@@ -111,13 +125,14 @@ def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[AmountPart]]:
 
 
 def _part(line: str, start: int, dimension: Dimension, before: Sequence[AmountPart]) -> AmountPart:
-    matched = _NUMBER.match(line, start)
+    matched = re.compile(_NUMBER).match(line, start)
     if matched is None:
         raise _no_number(line, start, before)
     number = _number(matched)
-    gap = _GAP.match(line, matched.end())
+    gap = re.compile(_GAP).match(line, matched.end())
     place = gap.end() if gap else matched.end()
-    named = (_UNIT_OF_AREA if dimension is Dimension.AREA else _UNIT).match(line, place)
+    pattern = _UNIT_OF_AREA if dimension is Dimension.AREA else _UNIT
+    named = re.compile(pattern).match(line, place)
     if named is None:
         raise _no_unit(line, matched, number, dimension, before)
     unit = find_unit(named[0])

@@ -16,11 +16,11 @@ from whatif.study.schema.kinds.plain import HIGHEST, number_written
 from whatif.units import Dimension, Quantity, UnitsError, parse, show, with_unit_of
 
 # "900 x 500 mm" and "900 mm x 500 mm": an x counts where a number follows.
-_BETWEEN: Final = re.compile(r"\s*[xX×]\s*(?=[\d.½¼¾⅓⅔⅛⅜⅝⅞])|\s*;\s*|,\s+")
-_BARE: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+")
+_BETWEEN: Final = r"\s*[xX×]\s*(?=[\d.½¼¾⅓⅔⅛⅜⅝⅞])|\s*;\s*|,\s+"
+_BARE: Final = r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+"
 _TURNED: Final = (Dimension.LENGTH, Dimension.MASS, Dimension.AREA)
 """What has other units in inch than in metric."""
-_LAST_UNIT: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d]+)")
+_LAST_UNIT: Final = r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d]+)"
 
 
 _USUAL: Final[dict[tuple[Dimension, str], str]] = {
@@ -267,10 +267,10 @@ class Lengths(Kind[tuple[Quantity, ...]]):
     @override
     def typed(self, text: str) -> Raw:
         """ "900 x 500 mm" is ("900 mm", "500 mm")."""
-        sides = _BETWEEN.split(text.strip())
-        unit = _LAST_UNIT.fullmatch(sides[-1])
+        sides = re.split(_BETWEEN, text.strip())
+        unit = re.fullmatch(_LAST_UNIT, sides[-1])
         if unit is not None and unit["unit"].strip():
-            sides = [f"{side.strip()} {unit['unit'].strip()}" if _BARE.fullmatch(side) else side
+            sides = [f"{side.strip()} {unit['unit'].strip()}" if re.fullmatch(_BARE, side) else side
                      for side in sides]  # fmt: skip
         return tuple(side.strip() for side in sides) if text.strip() else ""
 
@@ -279,7 +279,7 @@ class Lengths(Kind[tuple[Quantity, ...]]):
         sides = self.typed(text)
         if not isinstance(sides, tuple):
             return sides
-        others = [side for other in standing for side in _BETWEEN.split(other.strip())]
+        others = [side for other in standing for side in re.split(_BETWEEN, other.strip())]
         others.append(usual_text(Dimension.LENGTH, units))
         return tuple(with_unit_of(str(side), Dimension.LENGTH, others) for side in sides)
 
