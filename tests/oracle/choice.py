@@ -6,6 +6,7 @@ A rush order goes ahead of all, real orders go ahead of the endless mix.
 from __future__ import annotations
 
 from collections.abc import Hashable
+from itertools import islice
 
 from .fixtures import free_for
 from .orders import orders_of
@@ -43,9 +44,17 @@ def stock_covers(cell: Cell, order: Order, pallet: Pallet) -> bool:
 
 def bound_elsewhere(cell: Cell, order: Order, pallet: Pallet) -> bool:
     """Whether as many pallets as may be are at the order, this one not among them."""
-    if order.kind == "rush" or order.off + order.left == order.pieces or pallet.is_at(order):
+    if order.kind == "rush" or order.off + order.left == order.pieces:
         return False
-    return bool(sum(p.is_at(order) for p in cell.pallets) >= order.part.value("at_once"))
+    at_it = pallets_at(cell, order)
+    return pallet not in at_it and len(at_it) >= int(order.part.value("at_once"))
+
+
+def pallets_at(cell: Cell, order: Order) -> list[Pallet]:
+    """The pallets and tables that are at the order."""
+    if order not in cell.at_it:
+        cell.at_it[order] = [pallet for pallet in cell.pallets if pallet.is_at(order)]
+    return cell.at_it[order]
 
 
 def allowed_here(cell: Cell, order: Order, pallet: Pallet) -> bool:
@@ -60,8 +69,8 @@ def arrived(cell: Cell) -> list[Order]:
     Ties in the file's order.
     """
     there = [cell.rush] if cell.rush is not None else []
-    there += sorted(cell.real, key=lambda order: (order.due, order.turn or 0))
-    return [order for order in there if order.arrives <= cell.now and order.left > 0]
+    there += cell.real
+    return [order for order in there if order.left > 0 and order.arrives <= cell.now]
 
 
 def all_orders(cell: Cell, pallet: Pallet) -> list[Order]:
@@ -223,11 +232,19 @@ def rank(cell: Cell, e: Order) -> tuple[int, float, int]:
 
 def next_up(cell: Cell, pallet: Pallet) -> list[Order]:
     """What might be taken first of each part, and what has arrived, fixture and stock apart."""
+    kind = alike(pallet)
+    if kind not in cell.next_up:
+        cell.next_up[kind] = next_up_anew(cell, pallet)
+    return cell.next_up[kind]
+
+
+def next_up_anew(cell: Cell, pallet: Pallet) -> list[Order]:
+    """The same, looked up."""
     found = arrived(cell)
     if pallet.order is not None:
         found.append(pallet.order)
     for book in cell.books.values():
-        found += [o for o in orders_of(cell, book) if allowed_here(cell, o, pallet)][:1]
+        found += islice((o for o in orders_of(cell, book) if allowed_here(cell, o, pallet)), 1)
     return [order for order in found if allowed_here(cell, order, pallet)]
 
 

@@ -13,13 +13,9 @@ class Clock:
 
     def __init__(self) -> None:
         self.env = simpy.Environment()
+        self.now = 0  # the present second
         self.rung = False
         self._alarms: set[int] = set()
-
-    @property
-    def now(self) -> int:
-        """The present second."""
-        return int(self.env.now)
 
     def alarm(self, second: int) -> None:
         """Make sure that the cell is looked at in this second."""
@@ -31,8 +27,9 @@ class Clock:
         """The second of the next event; infinity where there is none."""
         return self.env.peek()
 
-    def let_happen(self, second: float) -> None:
-        """Let all events of this second happen."""
+    def let_happen(self, second: int) -> None:
+        """It is this second: let all its events happen."""
+        self.now = second
         while self.env.peek() == second:
             self.env.step()
 

@@ -5,14 +5,9 @@ from __future__ import annotations
 from .things import Cell, Fixture, Order, Pallet
 
 
-def holds(pallet: Pallet, fixture: Fixture) -> bool:
-    """Whether it is on the pallet, or on its way to it while a visit lasts."""
-    return fixture in (pallet.fixture, pallet.incoming)
-
-
 def holders(cell: Cell, fixture: Fixture) -> list[Pallet]:
-    """The pallets and tables that hold one for this part number."""
-    return [pallet for pallet in cell.pallets if holds(pallet, fixture)]
+    """The pallets and tables that hold one for this part number, or that it is on its way to."""
+    return [pallet for pallet in cell.pallets if fixture in (pallet.fixture, pallet.incoming)]
 
 
 def resting_with(cell: Cell, fixture: Fixture, but: Pallet) -> list[Pallet]:
@@ -26,8 +21,16 @@ def free_for(cell: Cell, order: Order, pallet: Pallet) -> int:
 
     Its own is free to itself, a resting pallet's to all.
     """
-    kept = [p for p in holders(cell, order.fixture) if p is not pallet and p.resting_since is None]
+    kept = [other for other in kept_by(cell, order.fixture) if other is not pallet]
     return order.part.fixtures - len(kept)
+
+
+def kept_by(cell: Cell, fixture: Fixture) -> list[Pallet]:
+    """The pallets and tables that hold one and do not rest."""
+    if fixture not in cell.kept_by:
+        found = holders(cell, fixture)
+        cell.kept_by[fixture] = [pallet for pallet in found if pallet.resting_since is None]
+    return cell.kept_by[fixture]
 
 
 def take_fixture(cell: Cell, order: Order, pallet: Pallet) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal
 
 DAY = 24 * 3600
@@ -70,6 +71,12 @@ class Hours:
         self.through_breaks: bool = rules.get("through_breaks", True)
         self.after_shift: int | str = rules.get("after_shift", 0)
         self.nights: list[str] = rules.get("nights", list(DAYS))
+        # What was asked of a second is kept, since it is asked often while the second lasts.
+        self.on_duty = cache(self._on_duty)
+        self.paid = cache(self._paid)
+        self.mode = cache(self._mode)
+        self.releasing = cache(self._releasing)
+        self.pieces_may_be_begun = cache(self._pieces_may_be_begun)
 
     def somebody_does(self, duty: str) -> bool:
         """Whether people of some shift may do this at all."""
@@ -93,21 +100,21 @@ class Hours:
         """Whether this shift runs, breaks included."""
         return any(covers(t.start, t.end, now) for t in self.turns if t.shift == shift)
 
-    def on_duty(self, shift: str, now: int) -> bool:
+    def _on_duty(self, shift: str, now: int) -> bool:
         """Whether the shift's people are on duty: in its hours, outside its breaks."""
         for turn in self.turns:
             if turn.shift == shift and covers(turn.start, turn.end, now):
                 return not any(covers(*pause, now) for pause in turn.breaks + turn.unpaid)
         return False
 
-    def paid(self, shift: str, now: int) -> bool:
+    def _paid(self, shift: str, now: int) -> bool:
         """Whether its people are paid: in the shift's hours, outside its unpaid breaks."""
         for turn in self.turns:
             if turn.shift == shift and covers(turn.start, turn.end, now):
                 return not any(covers(*pause, now) for pause in turn.unpaid)
         return False
 
-    def mode(self, now: int) -> Mode:
+    def _mode(self, now: int) -> Mode:
         """Attended: somebody who loads is on duty; on a break: only such a shift runs."""
         shifts = {turn.shift for turn in self.loading_turns()}
         if any(self.on_duty(shift, now) for shift in shifts):
@@ -116,7 +123,7 @@ class Hours:
             return "breaks"
         return "after_hours"
 
-    def releasing(self, now: int) -> bool:
+    def _releasing(self, now: int) -> bool:
         """Whether a shift that releases first pieces runs, breaks included."""
         return any(self.runs(shift, now) for shift, does in self.does.items() if "release" in does)
 
@@ -124,7 +131,7 @@ class Hours:
         """The shifts of which a turn ends at this very second."""
         return {t.shift for t in self.turns if now > 0 and (now - t.end) % WEEK == 0}
 
-    def pieces_may_be_begun(self, now: int) -> bool:
+    def _pieces_may_be_begun(self, now: int) -> bool:
         """Whether ordinary pieces and changes are begun at this instant (rule `calendar.begin`)."""
         mode = self.mode(now)
         if mode == "attended":

@@ -173,6 +173,7 @@ def take_orders(cell: Cell, spec: dict[str, Any], rush: str | None) -> None:
             order = Order("real", part, entry["pieces"], due, place, id=name, arrives=arrives)
             cell.real.append(order)
             cell.clock.alarm(arrives)
+    cell.real.sort(key=lambda order: order.due)  # rule `orders.real`
     if rush is not None:
         entry = spec["rush"][rush]
         arrives = start + entry["arrives"]

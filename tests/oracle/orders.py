@@ -33,13 +33,13 @@ def family(part: Part, mix: list[Part]) -> list[Part]:
     return found
 
 
-def may_be_opened(cell: Cell, book: Book, number: int) -> bool:
-    """Not while the order before it is due too long after now (rule `orders.open`)."""
+def run_ahead_to(cell: Cell, book: Book) -> int:
+    """An order is opened if the one before it is due no later than this (rule `orders.open`)."""
     from_when = cell.now
     if not cell.to_order:
-        unopened = [cell.books[part.id] for part in book.family]
-        from_when = max(from_when, min(b.due(b.unopened[0]) for b in unopened))
-    return book.due(number - 1) <= from_when + cell.run_ahead
+        others = [cell.books[part.id] for part in book.family]
+        from_when = max(from_when, min(other.unopened[0].due for other in others))
+    return from_when + cell.run_ahead
 
 
 def set_alarms(cell: Cell) -> bool:
@@ -61,12 +61,17 @@ def orders_of(cell: Cell, book: Book) -> list[Order]:
 
     Of those to be opened, the first of each part number.
     """
-    found = list(book.open)
-    for number in book.unopened:
-        if not may_be_opened(cell, book, number):
-            break
-        found.append(Order("mix", book.part, book.pieces, book.due(number), None, number))
-    return sorted(found, key=lambda order: order.number)
+    part = book.part.id
+    if part not in cell.orders:
+        latest = run_ahead_to(cell, book)
+        opens = [order for order in book.unopened if book.due(order.number - 1) <= latest]
+        cell.orders[part] = sorted(book.open + opens, key=by_number)
+    return cell.orders[part]
+
+
+def by_number(order: Order) -> int:
+    """Orders of one part are told, and taken, by their number."""
+    return order.number
 
 
 def open_order(cell: Cell, order: Order) -> None:
@@ -77,8 +82,8 @@ def open_order(cell: Cell, order: Order) -> None:
     cell.opened += 1
     book = cell.books[order.part.id]
     book.open.append(order)
-    book.unopened.remove(order.number)
-    insort(book.unopened, order.number + book.part.value("numbers"))
+    book.unopened.remove(order)
+    insort(book.unopened, book.order(order.number + book.part.value("numbers")), key=by_number)
     cell.tell(f"order {order.number} of {order.part.id} is opened, due {order.due}")
 
 

@@ -9,6 +9,7 @@ from .hours import Hours
 from .things import Machine, Part
 
 DEFAULTS: dict[str, Any] = {
+    "on": {},
     "load": 120,
     "unload": 60,
     "bench": 0,

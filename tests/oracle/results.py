@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from .hours import WEEK, Mode
 from .parts import good_share
 from .spindles import load_in
-from .states import STATES, Shares, state_of
+from .states import STATES, Shares, is_cutting, state_of
 from .things import Cell
 
 K = TypeVar("K")
@@ -119,7 +119,7 @@ class Tally:
             MachineResult(
                 name=machine.name,
                 group=machine.group,
-                states=dict.fromkeys(STATES, Fraction(0)),
+                states={},
                 in_cycle_by_mode={"attended": 0, "breaks": 0, "after_hours": 0},
                 in_cycle_by_part=dict.fromkeys(parts, 0),
                 cut=dict.fromkeys(parts, 0),
@@ -128,14 +128,24 @@ class Tally:
             )
             for machine in cell.machines
         ]
+        self.spent: list[dict[str, int | Fraction]] = [
+            dict.fromkeys(STATES, 0) for _ in cell.machines
+        ]
         self.people = PeopleResult()
         self.other_work = 0  # seconds in cycle of all that is not for the rush order
         self.seen: list[Shares] = []
         self.free_before = 0
 
+    @property
+    def measured(self) -> bool:
+        """Whether what happens now is counted."""
+        return self.start <= self.cell.now < self.end
+
     def note(self) -> None:
-        """Take down every machine's state, once this instant is settled."""
-        self.seen = [state_of(self.cell, machine) for machine in self.cell.machines]
+        """Take down every machine's state, where it counts, once this instant is settled."""
+        self.seen = []
+        if self.measured:
+            self.seen = [state_of(self.cell, machine) for machine in self.cell.machines]
         self._note_who_is_free()
 
     def _note_who_is_free(self) -> None:
@@ -154,21 +164,22 @@ class Tally:
 
     def elapse(self, seconds: int) -> None:
         """Let these seconds pass in the states last noted."""
-        measured = self.start <= self.cell.now < self.end
-        if measured:
+        if self.measured:
             self._count_people(seconds)
+            self._count_machines(seconds)
+        for machine in self.cell.machines:
+            if is_cutting(machine):
+                machine.in_cycle += seconds
+
+    def _count_machines(self, seconds: int) -> None:
         mode = self.cell.hours.mode(self.cell.now)
-        for machine, result, shares in zip(
-            self.cell.machines, self.machines, self.seen, strict=True
+        for machine, result, spent, shares in zip(
+            self.cell.machines, self.machines, self.spent, self.seen, strict=True
         ):
-            if measured:
-                for state, share in shares.items():
-                    result.states[state] += share * seconds
+            for state, share in shares.items():
+                spent[state] += share * seconds
             load = load_in(machine)
-            if "in_cycle" not in shares or load is None:
-                continue
-            machine.in_cycle += seconds
-            if measured:
+            if is_cutting(machine) and load is not None:
                 result.in_cycle_by_mode[mode] += seconds
                 result.in_cycle_by_part[load.part.id] += seconds
                 self.other_work += seconds if load.order.kind != "rush" else 0
@@ -187,6 +198,8 @@ class Tally:
     def result(self) -> Result:
         """Everything counted; good pieces are those cut less scrap."""
         self.people.free_stretches = self._free_in_stretches(self.end) - self.free_before
+        for result, spent in zip(self.machines, self.spent, strict=True):
+            result.states = {state: Fraction(seconds) for state, seconds in spent.items()}
         by_machine = {
             id(m): result for m, result in zip(self.cell.machines, self.machines, strict=True)
         }

@@ -114,8 +114,10 @@ def table_is_in(cell: Cell, machine: Machine) -> None:
 
 def needs_tool_change(machine: Machine) -> bool:
     """The spindle stands empty and no ready load has tools (rule `machines.tools`)."""
+    if machine.spindle is not None:
+        return False
     loads = [pallet.load for pallet in machine.ready() if pallet.load is not None]
-    return machine.spindle is None and bool(loads) and not any(map(machine.has_tools, loads))
+    return bool(loads) and not any(map(machine.has_tools, loads))
 
 
 # --- what is begun ----------------------------------------------------------------------

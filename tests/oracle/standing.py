@@ -19,12 +19,13 @@ def stands_by(cell: Cell, person: Person) -> bool:
 
     That load is on its way into the spindle, or in it, or goes in at this very instant.
     """
-    return any(is_for(cell, machine, person.set_up) for machine in cell.machines)
+    load = person.set_up
+    return load is not None and any(is_for(cell, machine, load) for machine in cell.machines)
 
 
-def is_for(cell: Cell, machine: Machine, load: Load | None) -> bool:
+def is_for(cell: Cell, machine: Machine, load: Load) -> bool:
     """Whether this load is in the machine, or goes in now, and nobody has begun to prove it."""
-    if load is None or not load.awaits_proof:
+    if not load.awaits_proof:
         return False
     begun = machine.prove_out is not None and machine.prove_out.task is not None
     goes_in = machine.spindle or next_in(cell, machine)

@@ -25,14 +25,14 @@ STATES = (
     "nothing_due",
 )
 
-Shares = dict[str, Fraction]
+Shares = dict[str, int | Fraction]
+"""How much of an instant is which state: one is all of it, but for a visit."""
 
 
 def state_of(cell: Cell, machine: Machine) -> Shares:
     """The machine's state at this instant; a visit's instant is split in setup and load."""
-    visit = visit_in_progress(cell, machine)
     state = "nothing_due"
-    if machine.piece is not None and machine.piece.running:
+    if is_cutting(machine):
         state = "in_cycle"
     elif machine.change is not None and machine.change.running:
         state = "pallet_change"
@@ -44,7 +44,7 @@ def state_of(cell: Cell, machine: Machine) -> Shares:
         state = "person_at_machine"
     elif lacks_only_permission(machine):
         state = "outside_running_hours"
-    elif visit is not None:
+    elif (visit := visit_in_progress(machine)) is not None:
         return {"setup": visit.setup_share, "load": 1 - visit.setup_share}
     elif awaits_release(machine) and cell.hours.mode(cell.now) == "attended":
         state = "first_piece"
@@ -56,7 +56,12 @@ def state_of(cell: Cell, machine: Machine) -> Shares:
         state = "no_fixture"
     elif any(lacks_stock(cell, pallet) for pallet in resting(machine)):
         state = "no_stock"
-    return {state: Fraction(1)}
+    return {state: 1}
+
+
+def is_cutting(machine: Machine) -> bool:
+    """Whether a piece is being cut."""
+    return machine.piece is not None and machine.piece.running
 
 
 def at_work(job: Job | None) -> bool:
@@ -87,7 +92,7 @@ def some_ready_load_has_tools(machine: Machine) -> bool:
     return any(machine.has_tools(load) for load in loads)
 
 
-def visit_in_progress(cell: Cell, machine: Machine) -> Job | None:
+def visit_in_progress(machine: Machine) -> Job | None:
     """The visit that the machine waits for: of two, the one begun first."""
     if not machine.one_table and some_ready_load_has_tools(machine):
         return None

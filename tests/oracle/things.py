@@ -13,6 +13,8 @@ from .hours import WEEK, Hours
 JobKind = Literal["visit", "prove_out", "tool_change", "repair", "bench"]
 OrderKind = Literal["mix", "real", "rush"]
 
+HALF = Fraction(1, 2)
+
 Fixture = tuple[str, int]
 """A fixture is for one part number: the part's id and the number in it."""
 
@@ -29,7 +31,8 @@ class Part:
 
     def value(self, key: str, group: str | None = None) -> Any:
         """What stands under this key, or under on.<machine> where that says otherwise."""
-        return self.entry.get("on", {}).get(group, {}).get(key, self.entry[key])
+        own = self.entry["on"].get(group)
+        return self.entry[key] if own is None or key not in own else own[key]
 
 
 @dataclass(eq=False)
@@ -49,18 +52,15 @@ class Order:
     number: int = 0
     id: str = ""
     arrives: int = 0
+    fixture: Fixture = field(init=False)  # order k is of part number k mod `numbers`
     left: int = field(init=False)  # pieces that are not yet loaded
     off: int = 0  # pieces taken off, by visits that have ended
     first_off: int | None = None
     last_off: int | None = None
 
     def __post_init__(self) -> None:
+        self.fixture = (self.part.id, self.number % self.part.value("numbers"))
         self.left = self.pieces
-
-    @property
-    def fixture(self) -> Fixture:
-        """What holds its pieces: order k is of part number k mod `numbers`."""
-        return (self.part.id, self.number % self.part.value("numbers"))
 
     def take_off(self, pieces: int, now: int) -> None:
         """A visit that took pieces of it off has ended."""
@@ -129,10 +129,14 @@ class Pallet:
 
         While a visit lasts that is both what it takes off and what it puts on.
         """
-        loads = [self.load]
-        if self.visit is not None:
-            loads += [self.visit.goes, self.visit.comes]
-        return any(load is not None and load.order is order for load in loads)
+        if self.load is not None and self.load.order is order:
+            return True
+        if self.visit is None:
+            return False
+        goes, comes = self.visit.goes, self.visit.comes
+        return (goes is not None and goes.order is order) or (
+            comes is not None and comes.order is order
+        )
 
 
 @dataclass(eq=False)
@@ -177,7 +181,9 @@ class Machine:
     def ready(self) -> list[Pallet]:
         """Loaded pallets outside the spindle, the longest ready first, then the lower."""
         waiting = [pallet for pallet in self.pallets if pallet.ready_since is not None]
-        return sorted(waiting, key=lambda p: (p.ready_since or 0, p.number))
+        if len(waiting) > 1:
+            waiting.sort(key=lambda p: (p.ready_since or 0, p.number))
+        return waiting
 
     def has_tools(self, load: Load) -> bool:
         """Whether the tools last for this load, or are new (rule `machines.tools`)."""
@@ -202,8 +208,8 @@ class Job:
     load: Load | None = None  # the load that is proved, or for which tools are renewed
     begun: int = 0  # counts the beginnings of all jobs
     setup: int = 0  # the seconds of a visit that are setup, before `other_duties`
-    setup_share: Fraction = Fraction(0)
-    factor: Fraction = Fraction(1)  # how this visit differs from what is stated
+    setup_share: int | Fraction = 0
+    factor: int | Fraction = 1  # how this visit differs from what is stated
     comes: Load | None = None  # the load that a visit puts on
     goes: Load | None = None  # the load that a visit takes off
     after: Job | None = None  # the visit that bench work comes after
@@ -264,26 +270,29 @@ class Cell:
     repairs: dict[str, tuple[int, bool]]  # by stop: seconds, whether a person does it
     stock: dict[str, Fraction]  # good pieces that lie there, by part that another comes after
     books: dict[str, Book]  # by part of the mix, those that are wanted by the week
-    real: list[Order] = field(default_factory=list)  # in file order
+    real: list[Order] = field(default_factory=list)  # the earliest due first, then the file's order
     rush: Order | None = None
-    wants: dict[int, set[Fixture]] = field(default_factory=dict)  # see `forget`
-    choices: dict[Hashable, Order | None] = field(default_factory=dict)  # see `forget`
+    orders: dict[str, list[Order]] = field(default_factory=dict)  # see `forget`, as the next ones
+    at_it: dict[Order, list[Pallet]] = field(default_factory=dict)
+    kept_by: dict[Fixture, list[Pallet]] = field(default_factory=dict)
+    wants: dict[int, set[Fixture]] = field(default_factory=dict)
+    choices: dict[Hashable, Order | None] = field(default_factory=dict)
+    next_up: dict[Hashable, list[Order]] = field(default_factory=dict)
     line: list[Job] = field(default_factory=list)
+    pallets: list[Pallet] = field(init=False)  # all of them, machine by machine
     begun: int = 0
     opened: int = 0  # counts the openings of all orders
     most_held: dict[str, int] = field(default_factory=dict)  # fixtures of one number, by part
     cut_pieces: list[tuple[int, Machine, str, int]] = field(default_factory=list)
     trace: list[tuple[int, str]] | None = None
 
+    def __post_init__(self) -> None:
+        self.pallets = [pallet for machine in self.machines for pallet in machine.pallets]
+
     @property
     def now(self) -> int:
         """The present second."""
         return self.clock.now
-
-    @property
-    def pallets(self) -> list[Pallet]:
-        """All pallets, machine by machine."""
-        return [pallet for machine in self.machines for pallet in machine.pallets]
 
     def forget(self) -> None:
         """Something has moved that choices hang on, so that they have to be made anew.
@@ -291,8 +300,12 @@ class Cell:
         They hang on the visits asked for, begun and ended, on who rests, and on the time at which
         orders may be opened or arrive. They are kept meanwhile for no other reason than speed.
         """
+        self.orders.clear()
+        self.at_it.clear()
+        self.kept_by.clear()
         self.wants.clear()
         self.choices.clear()
+        self.next_up.clear()
 
     def tell(self, text: str) -> None:
         """Write a line of the trace."""
@@ -301,8 +314,8 @@ class Cell:
 
     def stretched(self, seconds: int | Fraction) -> int:
         """What `other_duties` makes of people's time (rule `people.other-duties`)."""
-        exact = Fraction(seconds) * 100 / (100 - self.other_duties)
-        return int(exact + Fraction(1, 2))
+        exact = Fraction(seconds * 100, 100 - self.other_duties)
+        return int(exact + HALF)
 
     def may_be_begun(self, load: Load) -> bool:
         """Whether pieces, changes or warm-ups may be begun now (rule `calendar.begin`)."""
@@ -323,12 +336,16 @@ class Book:
     pieces: int  # of each order
     family: list[Part] = field(default_factory=list)  # parts that share a machine, itself too
     open: list[Order] = field(default_factory=list)  # opened, pieces left
-    unopened: list[int] = field(init=False)  # the next order of each part number, earliest first
+    unopened: list[Order] = field(init=False)  # the next of each part number, earliest first
     alarms_set: int = 0  # alarms are set for the openings of the orders up to this number
     dues: list[int] = field(default_factory=list)  # those worked out so far
 
     def __post_init__(self) -> None:
-        self.unopened = list(range(1, self.part.value("numbers") + 1))
+        self.unopened = [self.order(number + 1) for number in range(self.part.value("numbers"))]
+
+    def order(self, number: int) -> Order:
+        """One of its orders, not opened yet."""
+        return Order("mix", self.part, self.pieces, self.due(number), None, number)
 
     def due(self, number: int) -> int:
         """When an order is due, whole seconds, rounded down; order 0 at 0."""

@@ -36,7 +36,7 @@ def begin_visit(cell: Cell, job: Job) -> bool:
     if pallet.scatter is not None:
         job.factor = Fraction(next(pallet.scatter))
     job.task = Task(cell.clock, cell.stretched(seconds * job.factor))
-    job.setup_share = Fraction(job.setup, seconds) if seconds else Fraction(0)
+    job.setup_share = Fraction(job.setup, seconds) if job.setup > 0 else 0
     return True
 
 
