@@ -112,7 +112,7 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
 """
 
 
-def look(tone: str, colours: Mapping[str, str]) -> Style:
+def look_of(tone: str, colours: Mapping[str, str]) -> Style:
     """What a tone changes of the look around it, with the colours of a theme by their names."""
     letters, behind, weight = _LOOKS[tone]
     return Style(

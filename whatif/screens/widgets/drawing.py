@@ -22,7 +22,7 @@ from typing_extensions import override
 
 from whatif.answers.families import StateFamily
 from whatif.records import dataclass
-from whatif.screens.widgets.colours import look
+from whatif.screens.widgets.colours import look_of
 
 if TYPE_CHECKING:
     from whatif.telling.said import Sense
@@ -149,7 +149,7 @@ class Toned(Widget):
         style = self._tones.get(tone)
         if style is None:
             here = self.rich_style
-            style = self._tones[tone] = here + look(tone, self.app.theme_variables)
+            style = self._tones[tone] = here + look_of(tone, self.app.theme_variables)
         return style
 
     @override
