@@ -13,7 +13,7 @@ from moving_studies import silent
 from whatif.answers.account.explain import explain
 from whatif.answers.answer import Comparison
 from whatif.answers.caveats import Caveat
-from whatif.answers.compare import compare
+from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.gains import Gains, Likely
 from whatif.answers.moves.break_even import LEVEL, break_even
 from whatif.answers.moves.sensitivity import sensitivity
@@ -229,3 +229,20 @@ def test_a_demand_that_is_no_guess_or_blurs_nothing_is_no_reason(
     likely: Range, guess: str, weekly: int
 ) -> None:
     assert unclear(likely, guess, weekly) == []
+
+
+def test_that_the_laid_gap_hangs_on_a_demand_nobody_has_said_is_said_with_it() -> None:
+    def said(weekly: int) -> str:
+        guess = f'notes = "Assumed until measured: part.body.weekly = {weekly}."'
+        lines = (f"part.body.weekly = {weekly}", guess, *METERS, 'hour_meters.gap = "people"')
+        answers = compare_wholly(sound(today(*lines) + MORE), Memory(), lambda: None).answers
+        return held_sentence(answers["child"])
+
+    hangs = "The gap hangs on what is wanted a week of body, which is assumed"
+    assert WORDS["laid"] in said(400)
+    assert hangs in said(400)
+    # With less wanted there is none, which is not left unsaid.
+    assert "there is no gap to lay to people" in said(40)
+    assert hangs in said(40)
+    # Here it is entered.
+    assert hangs not in held_sentence(found("laid").answers["child"])

@@ -147,6 +147,13 @@ class Answer:
         return LaidGap(meters.scenario, meters.gap, seconds, gap, self.gain_range)
 
     @property
+    def leaves_no_gap(self) -> bool:
+        """Whether a gap was to be laid to people or machines here, and there is none."""
+        meters, gap = self.plan.meters, None if self.metered is None else self.metered.gap
+        is_read = meters is not None and meters.gap != "show" and gap is not None
+        return is_read and not seconds_laid(self.plan)
+
+    @property
     def caveats(self) -> tuple[Caveat, ...]:
         """What its gain rests on that is not so yet."""
         money = self.money
@@ -170,6 +177,12 @@ class Answer:
         is_blurred = likely is not None and not (is_clear(likely) or is_nothing(likely))
         if not is_blurred or held is None or not held.is_demand_met or not plan.guess_accuracy:
             return ()
+        return self.assumed_demand
+
+    @property
+    def assumed_demand(self) -> tuple[str, ...]:
+        """Parts of which nobody has said how many are wanted."""
+        plan = self.plan
         wanted = ((part.id, plan.stated.get(("part", part.id, "weekly"))) for part in plan.parts)
         return tuple(id_ for id_, said in wanted if said and said.value and said.is_assumed)
 

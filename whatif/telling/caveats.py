@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 from whatif.answers.caveats import Caveat
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
-from whatif.telling.meters import laid_words
+from whatif.telling.meters import laid_words, no_gap_words
 from whatif.telling.money.rests import not_priced_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from whatif.answers.answer import Answer
     from whatif.telling.said import Sense
 
@@ -33,9 +35,13 @@ def unclear_sentence(answer: Answer) -> str:
     parts = answer.guessed_demand
     if not parts:
         return ""
-    of = listed(parts) if len(parts) <= _NAMED else f"{len(parts)} parts"
+    of = _named(parts)
     off = rounded(100 * float(answer.plan.guess_accuracy), 0)
     return f"Not clear: what is wanted a week of {of} is a guess, maybe {off} % off; enter it."
+
+
+def _named(parts: Sequence[str]) -> str:
+    return listed(parts) if len(parts) <= _NAMED else f"{len(parts)} parts"
 
 
 _NAMED = 3
@@ -57,4 +63,19 @@ def caveat_sentences(
         said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
     if answer.laid_gap is not None:
         said.append(laid_words(answer.laid_gap))
-    return said
+    elif answer.leaves_no_gap and answer.plan.meters is not None:
+        said.append(no_gap_words(answer.plan.meters.gap))
+    else:
+        return said
+    return [*said, *filter(None, [gap_by_demand_words(answer)])]
+
+
+def gap_by_demand_words(answer: Answer) -> str:
+    """That the gap hangs on a demand that nobody has said; "" where all of it is."""
+    parts = answer.assumed_demand
+    if not parts:
+        return ""
+    return (
+        f"The gap hangs on what is wanted a week of {_named(parts)}, which is assumed: with less "
+        "wanted the model finds fewer hours in cut, and the gap shrinks until nothing is laid."
+    )

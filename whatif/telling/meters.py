@@ -223,6 +223,14 @@ def laid_words(laid: LaidGap) -> str:
     return f"{text}; read as people's or as machines' it makes the gain {either}."
 
 
+def no_gap_words(laid_to: str) -> str:
+    """That nothing is laid though the study lays the gap, since there is none."""
+    return (
+        "The model finds no more than the hour meters: there is no gap to lay to "
+        f"{'people' if laid_to == 'people' else 'machines'}."
+    )
+
+
 def gap_in_words(metered: Metered) -> str:
     """How much more the model finds than the meters, what that may be, and what to do about it."""
     if metered.gap is None:

@@ -29,7 +29,7 @@ from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.gain_texts import percent_text
 from whatif.telling.limits import loss_in_short
-from whatif.telling.meters import laid_words, meter_warnings
+from whatif.telling.meters import laid_words, meter_warnings, no_gap_words
 from whatif.telling.money.rests import not_priced_sentence
 from whatif.telling.problems import problem_sentence
 
@@ -85,10 +85,7 @@ def _of_answer(answer: Answer) -> tuple[str, ...]:
     if answer.laid_gap is not None:
         said.append(laid_words(answer.laid_gap))
     if plan.meters is not None and leaves_no_gap(plan):
-        said.append(
-            "The model finds no more than the hour meters: there is no gap to lay to "
-            f"{'people' if plan.meters.gap == 'people' else 'machines'}."
-        )
+        said.append(no_gap_words(plan.meters.gap))
     if not answer.settled:
         said.append(_not_settled(answer))
     if answer.drift is not None:

@@ -19,6 +19,7 @@ from whatif.screens.views.view import (
 )
 from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
+from whatif.telling.caveats import gap_by_demand_words
 from whatif.telling.meters import (
     DECIDES_HERE,
     METERS_STEPS,
@@ -151,7 +152,10 @@ def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
     for text, much, tried in may_be:
         told = Span(f"{much:>{_MEASURED + _LONGER}}", "lead")
         rows.append(row(left_in(f" {text}", label + 1 - _LONGER), told, Span(f"  {tried}", "dim")))
-    rows += [row(""), *paragraph(gap_in_words(metered), min(width, _SENTENCE)), row("")]
+    rows += [row(""), *paragraph(gap_in_words(metered), min(width, _SENTENCE))]
+    answer = look.answers.get(metered.scenario)
+    by_demand = "" if answer is None else gap_by_demand_words(answer)
+    rows += [*(paragraph(by_demand, min(width, _SENTENCE)) if by_demand else []), row("")]
     if metered.gap is None or metered.gap <= 0:
         return rows
     rows.append(row(Span(" Gain in saleable output, the difference read as", "title")))
