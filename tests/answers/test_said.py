@@ -7,10 +7,12 @@ as an outside check.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from json_told import json_of
+from meter_studies import study as meters
 
 from whatif.answers.answer import Comparison, HoursSaid
 from whatif.answers.compare import compare
@@ -18,6 +20,7 @@ from whatif.cell.calendar import AFTER_HOURS, ATTENDED, MODES
 from whatif.cell.model import HOUR, WEEK, Cell
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
+from whatif.plan.build import plans_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_text
 from whatif.session.calculate.memory import Memory
@@ -25,6 +28,7 @@ from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
 from whatif.telling.limits import limit_in_short
 from whatif.telling.problems import problem_sentence
+from whatif.telling.strip import SAID
 from whatif.telling.warnings import said_warning, warnings_of
 
 SAYS = """\
@@ -323,3 +327,16 @@ def test_meters_of_a_scenario_stand_above_the_one_below() -> None:
 
 def test_no_meters_are_told_of_where_none_stand() -> None:
     assert in_json(check(read_text(UNSAID)))["one"]["hour_meters"] is None
+
+
+def test_what_is_said_above_is_told_as_inherited() -> None:
+    said = 'said.with_people.cutting = "50 %"\n'
+    text = meters().replace("[scenario.now.shift.day]", f"{said}[scenario.now.shift.day]")
+    plans = plans_of(check(read_text(text)))
+    assert [plans[id_].said_of for id_ in ("now", "pair")] == ["", "now"]
+    answer = replace(answered(BESIDE, cutting(7.1)).answers["one"], plan=plans["pair"])
+    said_of = "8.0 spindle hours a day are said (inherited from now); "
+    assert said_warning(answer).startswith(said_of)
+    assert SAID.said(answer, False).text.endswith(" ↑")
+    own = replace(answer, plan=plans["now"])
+    assert "↑" not in SAID.said(own, False).text

@@ -147,6 +147,7 @@ def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -
         rush=rush_plans(scenario, made),
         warnings=tuple(_warnings(scenario, checked, cell, fits, unmade)) if warned else (),
         said=_said(scenario, shifts),
+        said_of=_said_of(checked, resolved),
         meters=_meters(study, scenario.id, checked.resolved),
         shift_seconds=sum(end - start for start, end in covered(_spans(loading))),
         paid_seconds=sum(paid.values()),
@@ -365,6 +366,12 @@ def _group_plan(id_: str, machine: Machine) -> GroupPlan:
         pallet_floor=machine.pallet_floor.value,
         pallet_change=machine.pallet_change.seconds,
     )
+
+
+def _said_of(checked: Checked, resolved: Resolved) -> str:
+    """The title of the scenario above that says it; "" where none above does."""
+    by = resolved.origin("said", "with_people", "cutting").scenario
+    return "" if by in (None, resolved.scenario) else checked.draft.scenario(by).title
 
 
 def _said(scenario: Scenario, shifts: tuple[Shift, ...]) -> SaidInMeeting | None:

@@ -308,6 +308,7 @@ class Plan:
         draws: of the likely range.
         scatter: coefficient of variation of visits in these draws; none in the cell itself.
         stated: what is drawn, by its path (see :mod:`whatif.study.stated`).
+        said_of: title of the scenario above from which what is said is inherited; "" where none.
         accuracy, guess_accuracy: shares of one by which entered and assumed values are drawn.
         after_shift: whether pieces may be begun after hours.
         after: of each part that comes after another one that other, wanted or not.
@@ -324,6 +325,7 @@ class Plan:
     fits: Mapping[str, Mapping[str, Fit]] = field(default_factory=dict)
     warnings: tuple[PlanWarning, ...] = ()
     said: SaidInMeeting | None = None
+    said_of: str = ""
     meters: Meters | None = None
     shift_seconds: int = 0
     paid_seconds: int = 0

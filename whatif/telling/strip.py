@@ -185,15 +185,19 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
     return replace(said, sense=sense_of(answer, said.sense))
 
 
+_INHERITED: Final = "↑"
+
+
 def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
     from whatif.telling.gain_texts import percent_text
 
     if answer.said is None:
         return Said(NOTHING, "none")
-    hours = rounded(answer.said.hours_per_day)
-    if is_reference or answer.said.gain is None:
-        return Said(hours)
-    return Said(f"{hours}, {percent_text(answer.said.gain)}")
+    text = rounded(answer.said.hours_per_day)
+    if not is_reference and answer.said.gain is not None:
+        text = f"{text}, {percent_text(answer.said.gain)}"
+    # As the sheet marks what stands above, where there is room for it.
+    return Said(f"{text} {_INHERITED}", shorter=(text,)) if answer.plan.said_of else Said(text)
 
 
 def _held(answer: Answer, _: bool) -> Said:

@@ -187,8 +187,10 @@ def said_warning(answer: Answer) -> str:
     if answer.said is None or answer.held_back is None or not answer.said.differs:
         return ""
     hours, found = answer.said.hours_per_day, answer.said.found_per_day or 0.0
+    of = f" (inherited from {answer.plan.said_of})" if answer.plan.said_of else ""
     text = (
-        f"{rounded(hours)} spindle hours a day are said; the model finds {rounded(found)} h a day, "
+        f"{rounded(hours)} spindle hours a day are said{of}; the model finds {rounded(found)} h a "
+        "day, "
     )
     if found > hours:
         return f"{text}{rounded(found - hours)} h more."

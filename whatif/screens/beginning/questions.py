@@ -59,6 +59,11 @@ From the third answer on
   a first answer of today stands beside the questions, or below them;
   what is not answered yet is assumed in it.
 
+More than one part?
+  A typical one stands for all of them here, each number with its own
+  setup. On the desk n adds further parts, n f takes a table of them;
+  then enter there how many of each are wanted.
+
 Somebody on the shift may do more, or less?
   On the desk every shift has a row "may do"; a second shift of the
   same hours holds those who may do something else."""

@@ -29,6 +29,10 @@ _ROOM = 70
 """Cells of a row where the terminal is wide enough for the whole dialog."""
 
 
+_MANY = 12
+"""Things from which on it is said that one is found by typing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Offer:
     """One thing to choose.
@@ -68,6 +72,8 @@ class ChooseOne(Dialog):
         self._at = at
         self.letters = {offer.letter: offer.id for offer in self.offers if offer.letter}
         self._take = "Enter or its letter takes it" if self.letters else "Enter take it"
+        if not self.letters and len(self.offers) > _MANY:
+            self._take = "type to find one   Enter take it"
         self._typed = ""
         """What is being looked for, where no letter takes anything."""
         self._is_missed = False

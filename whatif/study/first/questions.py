@@ -196,8 +196,8 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "minutes",
         Time(above_zero=True),
         "Long cycles let people go away; short ones call them all the time.",
-        "A stop-watch from cycle start to the program's end, divided by the pieces in the load. "
-        "Take a typical part.",
+        "A stop-watch from start to end, divided by the pieces in the load. One typical part "
+        "stands for all; on the desk n adds others, n f takes a table of them.",
         "10 min",
         _MINUTES,
     ),
