@@ -1,4 +1,4 @@
-"""An input over a range: what it brings, where it stops paying, and how ranges are typed."""
+"""An input over a range: what it brings, where output grows no more, and how ranges are typed."""
 
 from __future__ import annotations
 
@@ -141,7 +141,7 @@ def test_who_is_told_may_give_it_up() -> None:
     assert seen == [(0, 3), (1, 3)]
 
 
-# --- where it stops paying --------------------------------------------------------------
+# --- where output grows no more ---------------------------------------------------------
 
 
 def circle(delay: str) -> Draft:
@@ -173,7 +173,10 @@ def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, 
     found = curve(circle(delay), PALLETS, *(str(n) for n in range(1, 9)))
     assert found.knee is not None
     assert found.points[found.knee].value.number == knee
-    assert f"It stops paying at {knee}: no larger value tried" in curve_sentences(found)[0]
+    assert (
+        f"Saleable output grows no more from {knee} on: no larger value"
+        in curve_sentences(found)[0]
+    )
 
 
 def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
@@ -181,18 +184,23 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
     found = curve(draft, CYCLE, "8 min", "9 min", "10 min", "11 min", "12 min")
     assert (found.better, found.knee, found.met) == (-1, 2, 2)
-    assert "It stops paying at 10 min: no smaller value tried" in curve_sentences(found)[0]
+    assert (
+        "Saleable output grows no more from 10 min on: no smaller value"
+        in curve_sentences(found)[0]
+    )
     assert curve_sentences(found)[1] == "The demand of every part is first met at 10 min."
     # Where a smaller one may bring a point more, it is not said to stop.
     assert replace(found, beyond=0.99).stops_paying
     assert not replace(found, beyond=1.0).stops_paying
-    assert "stops paying" not in curve_sentences(replace(found, beyond=1.0))[0]
+    assert "grows no more" not in curve_sentences(replace(found, beyond=1.0))[0]
 
 
 def test_it_still_pays_at_the_end_of_the_range() -> None:
     found = curve(study(), CYCLE, "9 min", "10 min", "11 min")
     assert (found.better, found.knee) == (-1, None)
-    assert curve_sentences(found)[0].startswith("It still pays at 9 min, the smallest value tried")
+    assert curve_sentences(found)[0].startswith(
+        "Saleable output is largest at 9 min, the smallest value tried"
+    )
     assert "nearest is 9 min" in curve_sentences(found)[1]
 
 
@@ -277,7 +285,7 @@ def test_steps_smaller_than_what_is_known_are_not_lost_when_they_add_up() -> Non
     assert first.gains.saleable - second.gains.saleable < first.likely[2] - first.likely[0]
     # The same draws on both sides tell each step, so that the least still pays.
     assert found.knee is None
-    assert curve_sentences(found)[0].startswith("It still pays at 200 s")
+    assert curve_sentences(found)[0].startswith("Saleable output is largest at 200 s")
 
 
 def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
@@ -296,7 +304,9 @@ def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
 def test_values_may_come_in_any_order() -> None:
     found = curve(study(), PALLETS, "2", "1")
     assert (found.better, found.knee) == (-1, None)
-    assert curve_sentences(found)[0].startswith("It still pays at 2, the largest value tried")
+    assert curve_sentences(found)[0].startswith(
+        "Saleable output is largest at 2, the largest value tried"
+    )
 
 
 def test_the_first_value_may_be_as_good_as_any() -> None:

@@ -72,7 +72,7 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert "Moved in Child alone." in out
     assert "It rests on 1 week, and likely ranges on 3 draws." in out
     assert len(lines[5]) <= 80
-    assert "It still pays at 6 min" in out
+    assert "Saleable output is largest at 6 min" in out
 
 
 def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:

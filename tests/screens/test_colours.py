@@ -92,6 +92,20 @@ async def test_every_text_stands_out_from_what_is_behind_it(colours: str, tmp_pa
         assert [(name, round(ratio, 2)) for name, ratio in found if ratio < LEAST] == []
 
 
+@pytest.mark.parametrize("colours", ["dark", "light"])
+async def test_a_scroll_bar_is_seen(colours: str, tmp_path: Path) -> None:
+    """By 3 to 1 from what it moves on and from what lies beside it (WCAG 2.2, criterion 1.4.11)."""
+    async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
+        if colours == "light":
+            screen.app.action_colours()
+        styles = screen.app.desk.query_one(Sheet).styles
+        bar = styles.scrollbar_color.rich_color
+        for behind in (styles.scrollbar_background, screen.app.desk.background_colors[1]):
+            for level in (ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT):
+                pair = (bar.downgrade(level), behind.rich_color.downgrade(level))
+                assert contrast(*pair) >= 3
+
+
 async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         commands = {one.title: one for one in screen.app.get_system_commands(screen.app.screen)}

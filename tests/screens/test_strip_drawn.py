@@ -16,6 +16,7 @@ from whatif.screens.widgets.drawing import Drawn, SpanRow
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.titled_rule import TitledRule
+from whatif.screens.widgets.tree import ScenarioTree
 from whatif.session.sheet import Line
 from whatif.study.file.writing import to_text
 
@@ -132,7 +133,7 @@ async def test_all_bars_are_on_the_scale_that_is_told(tmp_path: Path) -> None:
     async with on_screen(PALLETS, (200, 50), state=tmp_path) as screen:
         line = row_of(screen, "gain")
         # The largest range of all ends above 100 %, that of a scenario without a column too.
-        assert line.startswith(" gain, 0 to 150 % ")
+        assert line.startswith(" gain, 0 to 150 %, ⢕ likely range ")
         bars = columns_of(screen, line)
         assert {bar.index("│") for bar in bars} == {1}
         lengths = [len(bar.strip("│ ")) for bar in bars]
@@ -144,9 +145,9 @@ async def test_all_bars_are_on_the_scale_that_is_told(tmp_path: Path) -> None:
 
 async def test_a_loss_goes_to_the_left_in_red(losing: Path) -> None:
     async with on_screen(losing) as screen:
-        assert row_of(screen, "gain").startswith(" gain, -")
         strip = screen.app.desk.query_one(ResultStrip)
-        (row,) = [row for row in strip.rows if text_of(row).startswith(" gain")]
+        (row,) = [row for row in strip.rows if "⢕ likely" in text_of(row)]
+        assert text_of(row).startswith((" gain, -", " -"))
         solid = [span for span in row if "█" in span.text]
         assert [span.tone for span in solid] == ["loss"]
         _, lost, _ = columns_of(screen, text_of(row))
@@ -187,10 +188,27 @@ async def test_the_rule_has_a_title_cautions_and_a_legend(
         ]
 
 
-async def test_where_there_is_no_room_the_rule_has_no_legend(study: Path) -> None:
-    async with on_screen(study, (40, 24), calculator=Silent) as screen:
+async def test_beside_the_tree_the_rule_keeps_its_legend(tmp_path: Path) -> None:
+    """What there is to beware of is told in short for it, and its title gives way."""
+    async with on_screen(PALLETS, (80, 24), state=tmp_path) as screen:
+        await screen.press("t")
         (row,) = screen.app.desk.query_one(TitledRule).rows
-        assert text_of(row) == "── inputs " + "─" * 30
+        assert text_of(row).startswith("── ! see F2 ─")
+        assert text_of(row).rstrip("─ ").endswith("↑ from above  ~ assumed  × not used")
+        assert row_of(screen, "0 to 150 %").startswith(" 0 to 150 %, ⢕ likely ")
+        tree = screen.app.desk.query_one(ScenarioTree)
+        # One of them rests on a part that is not made.
+        assert text_of(tree.rows[0]).split() == ["scenarios", "!", "see", "F2", "gain"]
+
+
+async def test_where_there_is_no_room_the_rule_has_no_legend(study: Path) -> None:
+    """Its title gives way first: what stands below is seen, what signs mean is not."""
+    async with on_screen(study, (40, 24), calculator=Silent) as screen:
+        rule = screen.app.desk.query_one(TitledRule)
+        assert text_of(rule.rows[0]) == "─── ↑ from above  ~ assumed  × not used "
+        await screen.pilot.resize_terminal(36, 24)
+        await screen.settle()
+        assert text_of(rule.rows[0]) == "── inputs " + "─" * 26
 
 
 async def test_a_heading_says_whether_it_is_open_and_is_marked_whole(study: Path) -> None:

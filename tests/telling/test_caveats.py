@@ -31,10 +31,19 @@ from whatif.reports.moves import (
 from whatif.session.calculate.memory import Memory
 from whatif.study.file.reading import read_text
 from whatif.telling.account.sentences import note_sentence
+from whatif.telling.curve_plot import measures
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.moves import point_words
-from whatif.telling.strip import LEAST, drawn_gain, held_sentence, leading_gain_text
+from whatif.telling.strip import (
+    LEAST,
+    Scale,
+    bar_labels,
+    drawn_gain,
+    held_sentence,
+    is_dotted,
+    leading_gain_text,
+)
 
 HEAD = today("part.body.weekly = 400")
 MORE = CHILD + "machine.mill.count = 2\n"
@@ -103,6 +112,35 @@ def test_bar_and_tree_follow_the_likely_range(
     child = replace(child, gains=Gains(saleable=typed), likely=Likely(saleable=likely))
     assert drawn_gain(child) == drawn
     assert leading_gain_text(child) == text
+
+
+def test_a_gain_whose_range_is_not_known_yet_is_so_far() -> None:
+    """In a word: "~" is assumed, and nothing else. However little room there is, it is open."""
+    child = found("sound").answers["child"]
+    done = replace(child, gains=Gains(saleable=31.0), likely=Likely(saleable=(20.0, 30.0, 40.0)))
+    said = LEAST[0].said(replace(done, likely=None), False)
+    assert said.text == "+31 % so far"
+    assert [said.within(cells) for cells in (20, 10, 4)] == ["+31 % so far", "+31 % ...", "..."]
+    assert "so far" not in LEAST[0].said(done, False).text
+
+
+@pytest.mark.parametrize(
+    ("low", "labels"),
+    [
+        (0.0, ("gain, 0 to 150 %, ⢕ likely range", "0 to 150 %, ⢕ likely")),
+        (-20.0, ("gain, -20 to 150 %, ⢕ likely range", "-20 to 150 %, ⢕ likely")),
+    ],
+)
+def test_bars_say_their_scale_and_what_their_dots_are(low: float, labels: tuple[str, str]) -> None:
+    told = bar_labels(Scale(low, 150.0), is_dotted=True)
+    assert {told[0], told[2]} == set(labels)
+    # In 33 cells, and in the 24 that there are on a screen of 80.
+    assert len(told[0]) <= 35
+    assert len(told[2]) <= 24
+    assert bar_labels(Scale(low, 150.0), is_dotted=False)[0] == labels[0].partition(", ⢕")[0]
+    assert bar_labels(None, is_dotted=False) == ("gain",)
+    assert is_dotted([None, (1.0, 2.0, 3.0)])
+    assert not is_dotted([None, (2.0, 2.0, 2.0)])
 
 
 WORDS = {
@@ -246,3 +284,16 @@ def test_that_the_laid_gap_hangs_on_a_demand_nobody_has_said_is_said_with_it() -
     assert hangs in said(40)
     # Here it is entered.
     assert hangs not in held_sentence(found("laid").answers["child"])
+
+
+def test_a_payback_is_drawn_within_the_years_that_are_counted() -> None:
+    """A price of twenty millions drew an axis of as many years; it never comes back in seven."""
+    draft = read_text(PRICED + MORE + "part.body.fixture_price = 1\n")
+    path = ("machine", "mill", "price")
+    curve = vary(draft, "child", path, ("1000", "20000000000"), Memory(), silent)
+    (payback,) = (each for each in measures(curve) if each.name == "payback")
+    soon, never = (payback.of(point.outcome) for point in curve.points)
+    assert soon is not None
+    assert never is None
+    assert payback.unit == "years, up to the 7 counted"
+    assert "over 100 years" in point_words(curve, curve.points[1])

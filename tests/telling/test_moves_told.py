@@ -60,7 +60,7 @@ def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
     found = vary(draft, "child", COUNT, ["1", "2", "3"], Memory(), silent)
     level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..3")
     lead = curve_lead(found, level)
-    assert lead.startswith("It still pays at 3, the largest value tried.")
+    assert lead.startswith("Saleable output is largest at 3, the largest value tried.")
     assert lead.count("Today") == 1
     assert lead.endswith("No value tried meets the demand of every part.")
 

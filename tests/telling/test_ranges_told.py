@@ -10,6 +10,7 @@ import pytest
 from whatif.answers.gains import lies_outside
 from whatif.answers.money.returns import Terms, likely_returns
 from whatif.telling.gain_texts import digits_of, percent_text, range_text, short_gain_texts
+from whatif.telling.money.ranges import years_between, years_text
 
 _BESIDE = re.compile(r"^(?P<gain>[+-][\d.]+) % \((?:likely )?(?P<low>\S+) to (?P<high>[^\s)]+)\)$")
 
@@ -59,3 +60,15 @@ def test_money_of_what_reads_as_an_end_lies_within_too(gain: float) -> None:
     assert (percent_text(gain, likely), range_text(likely, gain)) == (
         (f"+{gain:.{digits}f} %", "+2.0 to +4.0")
     )
+
+
+def test_a_payback_is_told_to_a_hundred_years() -> None:
+    """A machine does not last as long, and an axis of twenty million years tells nothing."""
+    assert [years_text(years) for years in (1.94, 100.0, 100.1, 2e7)] == [
+        "1.9",
+        "100.0",
+        "over 100",
+        "over 100",
+    ]
+    assert years_between(2e7, 3.0) == "3.0 to over 100"
+    assert years_between(2e7, 3e7) == "over 100"

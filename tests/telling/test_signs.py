@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
+import pytest
+
 from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
 from whatif.telling.curve_plot import BAND_SIGN
@@ -36,3 +41,73 @@ def test_loaded_pallets_are_quieter_than_cuts() -> None:
     """Counts of them, and those that are ready, have the look of what rests."""
     assert {mark.family for mark in MARKS[Of.LOADED].values()} == {"resting"}
     assert MARKS[Of.PALLET]["r"].family == "resting"
+
+
+# -- each is explained where it stands ---------------------------------------------------------
+
+SCREENS = Path(__file__).parent.parent / "screens"
+STORED = re.compile(r"^# name: (?P<name>.*?)\n  '''\n(?P<screen>.*?)\n  '''$", re.S | re.M)
+
+
+def stored_screens() -> dict[str, str]:
+    """Every screen that a snapshot holds, views and desk at three sizes; none below a dialog."""
+    found = {}
+    for path in sorted(SCREENS.rglob("*.ambr")):
+        for match in STORED.finditer(path.read_text("utf-8")):
+            # A dialog may lie over a legend: it is closed before what is below it is read.
+            if "╭" not in match["screen"]:
+                found[f"{path.stem}: {match['name']}"] = match["screen"]
+    return found
+
+
+def unexplained(screen: str) -> set[str]:
+    """The signs of a screen that neither explain themselves nor are explained on it."""
+    # Behind the last cell of a view stands its scroll bar.
+    drawn = {sign for line in screen.splitlines() for sign in line.rstrip("▁▂▃▄▅▆▇█")}
+    asked = {
+        sign for sign in drawn if not sign.isspace() and not sign.isalnum() and not sign.isascii()
+    }
+    # What a name in another script has between its words is no sign of ours.
+    asked -= {sign for sign in asked if "\u3000" <= sign <= "\u303f"}
+    asked |= {"~"} & set(re.findall(r"[~](?=[\s│]|$)", screen))
+    dots = {sign for sign in asked if "\u2800" <= sign <= "\u28ff"} - {blocks.LIKELY}
+    heights = asked & set(blocks.HEIGHTS) - blocks.SELF_EXPLAINING
+    found = {
+        sign
+        for sign in asked - dots - heights - blocks.SELF_EXPLAINING
+        if not is_told(sign, screen)
+    }
+    if heights and not any(said in screen for said in blocks.HEIGHT_LEGENDS):
+        found |= heights
+    return found
+
+
+def is_told(sign: str, screen: str) -> bool:
+    """Whether one of its words stands behind it, or the sign behind the word in a head."""
+    return any(
+        re.search(rf"{re.escape(sign)}\S?\s+{re.escape(word)}", screen)
+        for word in blocks.LEGENDS.get(sign, ())
+    )
+
+
+def test_a_sign_without_a_legend_is_found() -> None:
+    assert unexplained(" nights  ▁▂▃  dry") == set("▁▂▃")
+    assert unexplained(" pallets 1 ~") == {"~"}
+    assert unexplained(" pallets 1 ~   ~ assumed  ~/shop.toml") == set()
+    assert unexplained(" gain  │██⢕⢕ ☃") == {"⢕", "☃"}
+    assert unexplained(" gain, ⢕ likely range  │██⢕⢕  ⠒⠤") == set()
+
+
+STORED_SCREENS = stored_screens()
+
+
+@pytest.mark.parametrize("name", STORED_SCREENS)
+def test_every_sign_is_explained_on_the_screen_that_it_stands_on(name: str) -> None:
+    """Whoever sees only the screen, at 80 cells too, asks of no sign what it means."""
+    assert unexplained(STORED_SCREENS[name]) == set()
+
+
+def test_no_sign_is_explained_in_two_ways() -> None:
+    assert not set(blocks.LEGENDS) & blocks.SELF_EXPLAINING
+    words = [word for told in blocks.LEGENDS.values() for word in told]
+    assert len(words) == len(set(words))

@@ -135,7 +135,12 @@ def test_the_legend_is_one_row_of_what_can_be_seen() -> None:
     assert [text for _, _, text in lane_legend(seen, 60)] == [
         *("cuts", "with pauses", "at work", "waits", "may begin"),
     ]
-    assert [text for _, _, text in lane_legend(seen, 30)] == ["cuts", "with pauses"]
+    assert [text for _, _, text in lane_legend(seen, 30)] == ["cuts", "pauses", "busy"]
+    # On a screen of 80 cells every block is told, however many there are.
+    lanes = [(of, sign) for of, marks in MARKS.items() for sign in marks]
+    told = {block for block, _, _ in lane_legend(lanes, 79)}
+    blocks_of = {mark.block for marks in MARKS.values() for mark in marks.values()}
+    assert told == {block for block in blocks_of if not block.isdigit()} - {" ", "*"}
 
 
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:

@@ -10,4 +10,4 @@ class Caveat(Enum):
 
     NOT_MADE = "not all is made"
     NOT_PRICED = "not priced"
-    GAP_LAID = "gap laid"
+    GAP_LAID = "whose the meters' gap is"

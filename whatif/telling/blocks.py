@@ -34,6 +34,40 @@ BLOCKS: Final[dict[Band, str]] = {
 QUARTERS: Final = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 """A cell by which of its quarters are filled: upper left 1, upper right 2, lower 4 and 8."""
 
+LEGENDS: Final[dict[str, tuple[str, ...]]] = {
+    PAUSES: ("cuts with pauses", "with pauses", "pauses"),
+    UNSOLD: ("cuts what nobody buys",),
+    SERVED: ("loading", "at work", "busy", "changing", "in hand"),
+    WAITS: ("waiting", "waits"),
+    RESTS: ("nobody", "not allowed", "barred", "tried and beaten"),
+    MAY_BEGIN: ("pieces may begin", "may begin", "stands, may begin"),
+    LIKELY: ("likely",),
+    LEFT_FREE: ("edge of",),
+    "↻": ("turned",),
+    "↑": ("from above",),
+    "~": ("assumed",),
+    "§": ("rule",),
+    "●": ("as typed",),
+}
+"""Words of which one stands behind a sign wherever that is drawn, in a legend that is in sight."""
+
+HEIGHTS: Final = "▁▂▃▄▅▆▇"
+HEIGHT_LEGENDS: Final = ("height: share of nights", "▁ least gain █ most")
+"""Parts of a cell that draw an amount, and what is said of it where they do."""
+
+SELF_EXPLAINING: Final = frozenset(
+    # Frames, rules, axes and strokes of a tree; what is open and closed; where a list goes on.
+    "─│╭╮╰╯├┤┬┴┌┐└┘┊▾▸‹›…"
+    # Keys as they stand on a keyboard; marks that point at the word beside them; ticks and dots
+    # before items.
+    "⏎←→↓▲▼✓•"
+    # No figure; what every pencil writes.
+    "–×÷±≤≥≈²³°"
+    # Lengths and shapes: bars, large digits, pieces on a table, ends of scroll bars.
+    "█▏▎▍▌▋▊▉▐▕▀▄▖▗▘▝▙▟▛▜▞"
+)
+"""What nobody has to be told: it stands in no legend."""
+
 _AROUND = 6
 """Cells around a word in a bar: a space and two signs on either side."""
 

@@ -62,7 +62,7 @@ def caveat_sentences(
     if with_prices and Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
         said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
     if answer.laid_gap is not None:
-        said.append(laid_words(answer.laid_gap))
+        said.append(laid_words(answer.laid_gap, answer.metered))
     elif answer.leaves_no_gap and answer.plan.meters is not None:
         said.append(no_gap_words(answer.plan.meters.gap))
     else:

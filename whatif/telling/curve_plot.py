@@ -61,7 +61,7 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
         Measure("demand met, part furthest behind", "%", lambda outcome: outcome.least_met),
         *(_pieces(part) for part in parts),
         Measure("yearly gain", next(moneys, ""), _year_gain, _year_between),
-        Measure("payback", "years", _payback_years, _payback_between),
+        Measure("payback", _in_years(outcomes), _payback_years, _payback_between),
         Measure("hours that are said", "h a day", _said_hours),
     )
     known = [each for each in offered if any(each.of(outcome) is not None for outcome in outcomes)]
@@ -101,19 +101,29 @@ def _year_between(outcome: Outcome) -> tuple[float, float] | None:
     return None if likely is None else (likely.low.year_gain, likely.high.year_gain)
 
 
+def _in_years(outcomes: Sequence[Outcome]) -> str:
+    """The unit of paybacks, with the longest that is drawn."""
+    counted = [outcome.money.terms.years for outcome in outcomes if outcome.money is not None]
+    return f"years, up to the {max(counted):g} counted" if counted else "years"
+
+
 def _payback_years(outcome: Outcome) -> float | None:
-    """None too where a year's gain is not clear, so that no bar tells of one."""
+    """None too where a year's gain is not clear, or beyond the years counted: no line tells it."""
     if outcome.money is None:
         return None
-    return leading_returns(outcome.money, outcome.likely_money).payback_years
+    years = leading_returns(outcome.money, outcome.likely_money).payback_years
+    return None if years is None or years > outcome.money.terms.years else years
 
 
 def _payback_between(outcome: Outcome) -> tuple[float, float] | None:
-    """None where one end never comes back: then no time is the longest."""
-    likely = outcome.likely_money
-    ends = () if likely is None else (likely.high.payback_years, likely.low.payback_years)
-    first, last = ends or (None, None)
-    return None if first is None or last is None else (first, last)
+    """None where one end never comes back, or not in the years counted, where its band ends."""
+    likely, money = outcome.likely_money, outcome.money
+    if likely is None or money is None:
+        return None
+    first, last, most = likely.high.payback_years, likely.low.payback_years, money.terms.years
+    if first is None or last is None or first > most:
+        return None
+    return first, min(last, most)
 
 
 # -- the plot ------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from whatif.answers.gains import is_difference
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, number, rounded, signed
+from whatif.telling.amounts import NOTHING, number, rounded, shown_difference, signed
 from whatif.telling.clock import duration_text
 from whatif.telling.gain_texts import SAME, between_text, percent_text
 from whatif.telling.said import Said, SaidRow, gain_said
@@ -60,10 +60,19 @@ def meters_said(held: HeldAgainst) -> str:
     said = f"Of the hours switched on the meters have {measured} % in cut, the simulation {found} %"
     if measured == found:
         return f"{said}: they agree."
-    apart = f"{rounded(abs(held.gap))} points"
+    apart = f"{rounded(abs(_gap(held) or 0.0))} points"
     if held.gap > 0:
         return f"{said}: no answer explains the {apart} between (F6, hour meters)."
     return f"{said}: the machines cut {apart} more than by the answers; one of these is wrong."
+
+
+def _gap(held: HeldAgainst) -> float | None:
+    """What the model finds more than the meters, by the figures of both as they stand there."""
+    return _more(held.modelled, held.measured)
+
+
+def _more(modelled: float | None, measured: float | None) -> float | None:
+    return None if modelled is None or measured is None else shown_difference(modelled, measured)
 
 
 DECIDES = (
@@ -156,11 +165,11 @@ def held_rows(metered: Metered) -> list[HeldRow]:
             "in cut, of the hours switched on",
             f"{rounded(held.measured)} %",
             NOTHING if held.modelled is None else f"{rounded(held.modelled)} %",
-            NOTHING if held.gap is None else f"{signed(held.gap)} points",
+            NOTHING if (gap := _gap(held)) is None else f"{signed(gap)} points",
         )
     ]
     if held.in_cut is not None:
-        more = held.more_in_cut
+        more = _more(held.modelled_in_cut, held.in_cut)
         rows.append(
             HeldRow(
                 "in cut, a week",
@@ -212,9 +221,10 @@ def meter_warnings(held: HeldAgainst) -> list[str]:
     return said
 
 
-def laid_words(laid: LaidGap) -> str:
+def laid_words(laid: LaidGap, held: HeldAgainst | None) -> str:
     """A gap that is laid to something: its size, and the range of the gain, in a sentence."""
-    size = "" if laid.points is None else f"of {rounded(laid.points)} points "
+    gap = laid.points if held is None else _gap(held)
+    size = "" if gap is None else f"of {rounded(gap)} points "
     is_laid = _LAID[laid.kind].format(duration_text(laid.seconds))
     text = f"The gap {size}between the model and the hour meters {is_laid}, which nobody entered"
     if laid.gain_range is None:
@@ -241,7 +251,8 @@ def gap_in_words(metered: Metered) -> str:
             "much less, a time that was entered is wrong, hours are missing, or more is made than "
             "was entered as wanted."
         )
-    begins = f"The gap of {rounded(metered.gap)} points is explained by nothing entered."
+    apart = rounded(_gap(metered.held) or 0.0)
+    begins = f"The gap of {apart} points is explained by nothing entered."
     if metered.assumed:
         assumed = _ASSUMED[metered.laid_to].format(duration_text(metered.assumed))
         return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."

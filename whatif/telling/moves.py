@@ -19,7 +19,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.trial import AskedAbout, Outcome, Point
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, number, rounded, signed
+from whatif.telling.amounts import NOTHING, listed, number, rounded, signed
 from whatif.telling.gain_texts import (
     digits_of,
     gain_text,
@@ -151,7 +151,7 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
     """What is to be marked at a value, in words."""
     at_now = _place([curve.points[place].value], curve.varied.now_value) is not None
     stops = place == curve.knee and curve.stops_paying
-    enough = "as good as any" if curve.way[:1] == (place,) else "stops paying"
+    enough = "as good as any" if curve.way[:1] == (place,) else "output grows no more"
     said = ((at_now, "now"), (stops, enough), (place == curve.met, "demand met"))
     return tuple(word for holds, word in said if holds)
 
@@ -180,7 +180,7 @@ class CurveFinding:
 
 
 def curve_lead(curve: Curve, level: BreakEven | None) -> str:
-    """Where it stops paying, where it breaks even and where demand is met, as short as can be."""
+    """Where output grows no more, where it breaks even, where demand is met, as short as can be."""
     return _with_level([finding.in_short for finding in curve_findings(curve)][:2], level)
 
 
@@ -201,7 +201,7 @@ def point_words(curve: Curve, point: Point) -> str:
 
 
 def curve_sentences(curve: Curve) -> tuple[str, ...]:
-    """What is to be said of a curve: what is not allowed, where it stops paying, and the rest."""
+    """What is to be said of a curve: what is not allowed, where output grows no more, the rest."""
     refused = [point for point in curve.points if point.outcome.problem]
     found = tuple(finding.text for finding in curve_findings(curve))
     if not refused:
@@ -229,16 +229,16 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
 
 
 def _findings(curve: Curve) -> list[CurveFinding]:
-    """Where it stops paying and where demand is met; or why there is nothing to find."""
+    """Where output grows no more and where demand is met; or why there is nothing to find."""
     if curve.varied.is_said:
         return [CurveFinding("What is said moves nothing that is simulated")]
     if len(curve.way) > 1:
-        return [_stops_paying(curve), *_is_met(curve)]
+        return [_grows_no_more(curve), *_is_met(curve)]
     nothing = CurveFinding("None of the values is allowed, so there is nothing to show")
     return [] if curve.way else [nothing]
 
 
-def _stops_paying(curve: Curve) -> CurveFinding:
+def _grows_no_more(curve: Curve) -> CurveFinding:
     way = curve.way
     begin, end = (curve.points[place].value for place in (way[0], way[-1]))
     first, last = begin.text, end.text
@@ -247,11 +247,10 @@ def _stops_paying(curve: Curve) -> CurveFinding:
         if curve.is_flat:
             return CurveFinding(_flat(curve))
         least = f"{last}, the {beyond[:-1]}st value tried"
-        if short := _short_of_paying(curve, way[-1]):
-            less = ": each of the others brings less"
-            return CurveFinding(f"Saleable output is largest at {least}", f"{less}; {short}.")
+        short = _short_of_paying(curve, way[-1])
+        but = f"; {short}" if short else ""
         return CurveFinding(
-            f"It still pays at {least}", ": each of the others brings less saleable output."
+            f"Saleable output is largest at {least}", f": each of the others brings less{but}."
         )
     at = curve.points[curve.knee].value.text
     after = f" At {last} there is less again." if curve.falls else ""
@@ -267,11 +266,11 @@ def _stops_paying(curve: Curve) -> CurveFinding:
         return CurveFinding(
             f"{first} is as good as any", f": no {beyond} value brings more.{after}"
         )
-    none = f": no {beyond} value tried brings a difference in saleable output"
-    if short := _short_of_paying(curve, curve.knee):
-        grows = f"Saleable output grows no more from {at} on"
-        return CurveFinding(grows, f"{none}; {short}.{after}")
-    return CurveFinding(f"It stops paying at {at}", f"{none}.{after}")
+    # Money may go on rising, or have fallen long before: only output is told of here.
+    short = _short_of_paying(curve, curve.knee)
+    but = f"; {short}" if short else ""
+    none = f": no {beyond} value tried brings a difference{but}.{after}"
+    return CurveFinding(f"Saleable output grows no more from {at} on", none)
 
 
 def _short_of_paying(curve: Curve, place: int) -> str:
@@ -646,7 +645,8 @@ def grid_lead(found: Grid) -> str:
     if found.alike:
         others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
         alike = f" ({others}{_up_to(found, best)} cannot be told from it)"
-    return f"Best: {_pair(found, *found.best)}, {tenths_text(best)}{alike}."
+    held = _held_against(found, *found.best)
+    return f"Best: {_pair(found, *found.best)}, {tenths_text(best)} over {held}{alike}."
 
 
 def _no_best(found: Grid) -> str:
@@ -706,13 +706,26 @@ def _up_to(found: Grid, best: float) -> str:
 
 def grid_words(found: Grid, row: int, column: int) -> str:
     """One cell in words."""
-    return f"{_pair(found, row, column)}: {outcome_words(found.outcomes[row][column])}"
+    outcome = found.outcomes[row][column]
+    # What it is held against is told where that is no longer as it stands.
+    both = Moved.BOTH in (found.down.moved, found.across.moved) and not outcome.problem
+    held = f", against {_held_against(found, row, column)}" if both else ""
+    return f"{_pair(found, row, column)}{held}: {outcome_words(outcome)}"
 
 
 def _pair(found: Grid, row: int, column: int) -> str:
     """The two values of a cell with their labels."""
     down, across = found.values_down[row].text, found.values_across[column].text
     return f"{found.down.label} {down}, {found.across.label} {across}"
+
+
+def _held_against(found: Grid, row: int, column: int) -> str:
+    """What a cell's gain is held against: where that is moved too, with which values."""
+    if found.asked.is_reference:
+        return f"{found.asked.title} as it stands"
+    pairs = ((found.down, found.values_down[row]), (found.across, found.values_across[column]))
+    moved = [f"{each.label} {value.text}" for each, value in pairs if each.moved is Moved.BOTH]
+    return f"{found.asked.against} with {listed(moved)} too" if moved else found.asked.against
 
 
 def grid_shares(found: Grid) -> list[list[float | None]]:

@@ -187,13 +187,23 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
             figures.append(("  other work gains", "gains", " spindle h", 1))
         if currency:
             figures.append((f"  costs other work, {currency}", "least_price", "", 0))
-        for label, figure, unit, digits in figures:
-            cells = (_rush(answer, id_, figure, unit, digits) for answer in answers)
-            found.append(SaidRow(label, tuple(cells)))
+        rows = [
+            SaidRow(label, tuple(_rush(answer, id_, figure, unit, digits) for answer in answers))
+            for label, figure, unit, digits in figures
+        ]
         if currency:
             worth = tuple(_worth(answer, id_) for answer in answers)
-            found.append(SaidRow(f"  at its price, {currency}", worth))
+            rows.append(SaidRow(f"  at its price, {currency}", worth))
+        found += [row for row in rows if not _is_empty(row)]
     return found
+
+
+def _is_empty(row: SaidRow) -> bool:
+    """Whether it tells of no scenario anything, so that it is left out."""
+    return all(cell in (NOTHING_SAID, _NO_PRICE) for cell in row.cells)
+
+
+_NO_PRICE = Said("no price given", "none", ("no price",))
 
 
 def _rush_label(id_: str, answers: Sequence[Answer]) -> str:
@@ -233,7 +243,7 @@ def _worth(answer: Answer | None, id_: str) -> Said:
     every = () if answer is None else answer.plan.rush
     price = next((float(rush.price) for rush in every if rush.id == id_), 0.0)
     if found is None or not price:
-        return Said("no price given", "none", ("no price",))
+        return _NO_PRICE
     at_worst = isinstance(found, AnyHour)
     lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution
     if lost is None:

@@ -79,6 +79,10 @@ def entry_words(options: Combination) -> str:
     return "; ".join(option_words(option) for option in options)
 
 
+OWN_PRICES: Final = "at the study's prices"
+"""Of a lever that has none of its own."""
+
+
 def lever_words(lever: SearchLever) -> str:
     """A lever as a list tells it: what is changed, to what, and for how much."""
     values = ", ".join(lever.values) or "left out"
@@ -92,7 +96,7 @@ def lever_words(lever: SearchLever) -> str:
         if amount
     ]
     mark = "~ " if lever.assumed else ""
-    said = listed(prices) if prices else "nothing beside the study's own prices"
+    said = listed(prices) if prices else OWN_PRICES
     return f"{mark}{lever.id}: {dotted(lever.key).replace('<id>', '*')} = {values}; {said}"
 
 
@@ -208,7 +212,7 @@ def gain_words(entry: NextStep) -> str:
     if gain is None:
         return number(gain)
     if entry.likely is None:
-        return f"~{signed(gain)} %"
+        return f"{signed(gain)} % so far"
     low, _, high = entry.likely
     if lies_outside(gain, entry.likely):
         # The range leads (rule `likely.told`).

@@ -8,7 +8,7 @@ from typing import Final
 from whatif.answers.answer import Answer
 from whatif.answers.shares import Band, Share
 from whatif.answers.states import IN_CYCLE
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import rounded, shown_difference
 from whatif.telling.said import NOTHING_SAID, Said, Sense
 from whatif.telling.table import busy_by_shift
 
@@ -31,9 +31,9 @@ def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
     ``is_gain`` says whether the scenario's gain is one that its likely range makes clear: only then
     more hours in cycle are good and fewer bad.
     """
-    if not has_hours(share) and abs(share.more or 0.0) < _LEAST:
+    more = _more(share.hours, share.more)
+    if not has_hours(share) and abs(more) < _LEAST:
         return NOTHING_SAID, Said(""), Said("")
-    more = share.more or 0.0
     sense: Sense = "plain"
     if share.state.name == IN_CYCLE and is_gain and abs(more) >= _LEAST:
         sense = "good" if more > 0 else "bad"
@@ -42,6 +42,11 @@ def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
         Said("" if share.percent is None else percent_of(share.percent), "none"),
         Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
     )
+
+
+def _more(hours: float, more: float | None) -> float:
+    """What there is more than in the reference, by the hours that stand in both columns."""
+    return 0.0 if more is None else shown_difference(hours, hours - more)
 
 
 BAND_WORDS: Final[dict[Band, str]] = {
@@ -72,7 +77,7 @@ def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
     """All hours together, which are a hundred percent, and how many more than in the reference."""
     if not shares or not (hours := sum(share.hours for share in shares)):
         return NOTHING_SAID, Said(""), Said("")
-    more = sum(share.more or 0.0 for share in shares)
+    more = _more(hours, sum(share.more or 0.0 for share in shares))
     text = "" if abs(more) < _LEAST else _few_signs(more, "+")
     return Said(_few_signs(hours)), Said("100", "none"), Said(text)
 

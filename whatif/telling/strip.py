@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded
+from whatif.telling.blocks import LIKELY
 from whatif.telling.said import NOTHING_SAID, Said, gain_said
 
 if TYPE_CHECKING:
@@ -49,6 +50,26 @@ def scale_for(drawn: Iterable[Ends | None]) -> Scale | None:
     if low and high:
         low, high = max(low, _round_up(high / 5)), max(high, _round_up(low / 5))
     return Scale(-low if low else 0.0, high)
+
+
+def bar_labels(scale: Scale | None, *, is_dotted: bool) -> tuple[str, ...]:
+    """What stands before bars of gains: their scale, and what their dots are; the longest first."""
+    if scale is None:
+        return ("gain",)
+    first = f"gain, {scale.text}"
+    if not is_dotted:
+        return first, scale.text
+    return (
+        f"{first}, {LIKELY} likely range",
+        f"{scale.text}, {LIKELY} likely range",
+        f"{scale.text}, {LIKELY} likely",
+        scale.text,
+    )
+
+
+def is_dotted(drawn: Iterable[Ends | None]) -> bool:
+    """Whether any of the bars has a likely range to be drawn in dots."""
+    return any(ends is not None and ends[0] < ends[2] for ends in drawn)
 
 
 _LEAST_SCALE = 1.0
@@ -179,10 +200,16 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
     word = "said " if is_said else ""
     if gain is None:
         return NOTHING_SAID
+    said = gain_said(gain, likely, caveat_mark(answer) + word)
+    said = replace(said, sense=sense_of(answer, said.sense))
     # Until its likely range is known a gain is only what was typed, and says so.
-    about = "~" if answer.likely is None and not is_said and is_difference(gain, None) else ""
-    said = gain_said(gain, likely, caveat_mark(answer) + word + about)
-    return replace(said, sense=sense_of(answer, said.sense))
+    is_open = answer.likely is None and not is_said and is_difference(gain, None)
+    return _so_far(said) if is_open else said
+
+
+def _so_far(said: Said) -> Said:
+    """A gain of which no likely range is known yet: never as one that is settled."""
+    return replace(said, text=f"{said.text} so far", shorter=(f"{said.text} ...", "..."))
 
 
 _INHERITED: Final = "↑"
@@ -240,7 +267,7 @@ _MET = _of_figures("demand met, least part", _met)
 _HELD = StripRow("limited by", _held, in_words=True)
 _FIT = StripRow("parts", _fit, in_words=True)
 
-SAID = StripRow("said h a day, gain", _said_in_meeting)
+SAID = StripRow("hours a day, as said", _said_in_meeting)
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)

@@ -83,7 +83,7 @@ def _of_answer(answer: Answer) -> tuple[str, ...]:
     if answer.metered is not None and plan.meters is not None and plan.meters.own:
         said += meter_warnings(answer.metered)
     if answer.laid_gap is not None:
-        said.append(laid_words(answer.laid_gap))
+        said.append(laid_words(answer.laid_gap, answer.metered))
     if plan.meters is not None and leaves_no_gap(plan):
         said.append(no_gap_words(plan.meters.gap))
     if not answer.settled:

@@ -129,7 +129,10 @@ def test_a_page_has_four_figures_as_large_as_there_is_room_for(
     looking = of(demo, size, column=4)
     looking.press("enter")
     rows = looking.rows
-    drawn = [spans for spans in rows if any(sign in text_of(spans) for sign in "█▀▄")]
+    blocks = [any(sign in text_of(spans) for sign in "█▀▄") for spans in rows]
+    first = blocks.index(True)
+    # Names of dots stand below a free row.
+    drawn = rows[first : blocks.index(False, first)]
     assert len(drawn) == high
     assert {len(spans) for spans in drawn} == {1 + 4}
     # Each column has blocks of its own, and none touches the next.
@@ -166,15 +169,39 @@ def test_a_page_says_what_to_buy_and_to_change() -> None:
 
 
 def test_a_page_of_money_says_what_is_back_when() -> None:
-    words = of("pallets-until-demand", LARGE, column=4).press("enter").words
-    assert "saleable output" in words
-    assert "spindle hours a week" in words
-    assert "thousand EUR" in words
-    assert "years until back" in words
+    words = of("pallets-until-demand", column=4).press("enter").words
+    assert "SALEABLE OUTPUT" in words
+    assert "SPINDLE HOURS A WEEK" in words
+    assert "THOUSAND EUR MORE A YEAR" in words
+    assert "YEARS UNTIL BACK" in words
+
+
+def test_what_large_figures_are_is_read_from_afar_too() -> None:
+    """Bold capitals, and of dots where the figures are ten rows high."""
+    figures = [Large("12", "plain", ("years until back", "likely 11 to 13"))] * 4
+    for height in (24, 32):
+        rows = figure_rows(figures, 120, height)
+        (name,) = (spans for spans in rows if "YEARS UNTIL BACK" in text_of(spans))
+        assert {span.tone for span in name[1:]} == {"bold"}
+    rows = figure_rows(figures, 199, 44, in_dots=True)
+    first = large("YEARS")
+    at = next(i for i, spans in enumerate(rows) if first[0] in text_of(spans))
+    assert [spans[1].text.startswith(line) for spans, line in zip(rows[at:], first, strict=False)]
+    assert "likely 11 to 13" in text_of(rows[-1])
+    # What there are no dots for keeps its letters: a name is never half of it.
+    (odd,) = {
+        text_of(spans[1:2])
+        for spans in figure_rows(
+            [Large("12", "plain", ("Jahre, bis es zurück ist",))], 199, 44, in_dots=True
+        )
+    } & {"JAHRE, BIS ES ZURÜCK IST"}
+    assert odd
 
 
 def test_digits_are_told_apart_at_every_size() -> None:
     for across, down in ((1, 1), (2, 2), (3, 4)):
+        letters = {"\n".join(large(sign, across, down)) for sign in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
+        assert len(letters) == 26
         drawn = {"\n".join(large(sign, across, down)) for sign in "0123456789+-±%."}
         assert len(drawn) == 15
         assert {len(large("8", across, down))} == {(5 * down + 1) // 2}

@@ -241,3 +241,16 @@ def test_all_scenarios_have_a_line_where_there_are_rows_for_their_titles() -> No
         assert " Cumulated cash, EUR: come in less invested, without interest\n" in looking.text
     assert "J New cell, mills sold" in high.text
     assert "C Four pallets each" not in low.text
+
+
+async def test_c_says_of_which_part_the_contribution_is(tmp_path: Path) -> None:
+    """In the line of keys where there is room for its name, and always where it is typed."""
+    housing = Looking(DEMO, "money", under=("part", "first_side", "contribution"))
+    words = [key.word for key in housing.view.own_keys(housing.look())]
+    assert "contribution of housing" in words
+    async with on_screen(DEMO, (80, 24), state=tmp_path) as screen:
+        await screen.open_view("money")
+        assert " w wage" in screen.text.splitlines()[-1]
+        await screen.press("c")
+        (line,) = (line for line in screen.text.splitlines() if line.startswith(" contribution"))
+        assert " of first_side, Today: two tables:" in line

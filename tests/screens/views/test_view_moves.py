@@ -249,6 +249,25 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
     assert moves.state.session.unsaved == 0
 
 
+def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: Path) -> None:
+    """With a person fewer in both the gain may be the larger one, and is no reason to have one."""
+    path = tmp_path / "study.toml"
+    path.write_text(SMALL.replace("shift.all.people = 2\n", ""))
+    grid = Looking(path, "moves").press("g")
+    lead = grid.words.partition(" saleable gain, %, over")[0]
+    assert re.search(r"Best: .*people (\d), .* over Today with people \1 too", lead)
+    assert re.search(r"people (\d), against Today with people \1 too: saleable gain", grid.words)
+    legend = next(line for line in grid.text.splitlines() if "saleable gain, %, over" in line)
+    assert legend.rstrip().endswith("▁ least gain █ most")
+
+
+def test_the_ends_of_the_bars_are_no_values_of_an_input(small: Path) -> None:
+    ranked = Looking(small, "moves", (80, 24), calculator=AWhile)
+    head = next(line for line in ranked.text.splitlines() if "~ assumed" in line)
+    assert re.search(r" -[\d.]+ (points|pt) +0 +\+[\d.]+ (points|pt) ", head)
+    assert "change of gain, points" in ranked.text
+
+
 def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
     grid = Looking(small, "moves", calculator=Silent).press("g", "o").take("walk per visit")
     assert " pallets each x walk per visit" in grid.text

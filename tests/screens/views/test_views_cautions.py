@@ -108,3 +108,13 @@ async def test_f2_reads_all_of_them_in_full(tmp_path: Path) -> None:
         await screen.press("right", "f2")
         for text in (FIRE, MACHINES, LOCKING_OUT):
             assert text in screen.app.screen.text
+
+
+def test_no_name_of_a_caution_is_cut(tmp_path: Path) -> None:
+    """Those that there is no room for are counted; F2 has all of them."""
+    study = tmp_path / "heavy.toml"
+    study.write_text(STUDY, "utf-8")
+    text = Looking(study, "meeting", (80, 24)).text
+    (line,) = (line.rstrip() for line in text.splitlines() if "! Caution" in line)
+    assert "…" not in line
+    assert line.endswith(", 2 more: F2")

@@ -400,7 +400,7 @@ class Questions(Screen[FirstStudy | None]):
         return Content("\n").join([Content.styled(lead, "bold"), Content(said.others)])
 
     def _say_head(self, text: str) -> None:
-        words = text or "Not known? Leave it empty: it is assumed (~)"
+        words = text or "Not known? Leave it empty (~ assumed)"
         self.query_one("#head", Static).update(f" First study: a few questions   {words}")
 
     # -- the study ---------------------------------------------------------------------

@@ -441,9 +441,10 @@ class Desk(Prompt):
         in_view = state.view is not None
         high = painting.strip_room(self.size.height) is Room.HIGH
         is_wrong = state.typing is not None and bool(state.typing.wrong)
-        # No class: its styles would be looked up anew.
-        info.styles.height = (2 if state.typing else 1) if in_view else (4 if high else 2)
         lines = painting.info_lines(self.state, self.size.width, high=high)
+        # No class: its styles would be looked up anew.
+        is_low = in_view and "\n" not in lines
+        info.styles.height = 1 if is_low else 4 if high and not in_view else 2
         info.set_class(lines.lstrip().startswith(REFUSED), "wrong")
         _tell(info, lines)
         self._editor.set_class(is_wrong, "wrong")

@@ -65,12 +65,12 @@ After a value:  (nothing) entered here   ↑ from the scenario above
                 ~ assumed, or only entered as a start: entering it,
                 the same value too, says that you know it   ! cannot
                 be read   × not used here (the line below says why)
-In the strip:   ~ before a gain: its likely range is still being worked
-                out; +18 % (+12 to +24): eight times in ten it lies in
+In the strip:   "so far" behind a gain: its likely range is still being
+                worked out; +18 % (+12 to +24): eight times in ten it lies in
                 that range, as well as the times and demands are known;
                 "not clear": 0 lies within the range
                 ! before a gain: it rests on something that is not so yet
-                (not made, not priced, a gap laid); the line below says what
+                (not made, not priced, whose a gap is); the line below says what
 """
 
 

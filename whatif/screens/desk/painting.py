@@ -105,17 +105,17 @@ def sheet_state(state: DeskState) -> SheetState:
 
 def rule_state(answer: Answer | None) -> RuleState:
     """The rule below the strip: how many cautions and warnings the chosen scenario calls for."""
-    beware = ""
+    beware = in_short = ""
     if answer is not None:
         from whatif.telling.warnings import warnings_of
 
+        of = ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
         counts = [
-            f"{len(texts)} {word}{'s' if len(texts) > 1 else ''}"
-            for texts, word in ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
-            if texts
+            f"{len(texts)} {word}{'s' if len(texts) > 1 else ''}" for texts, word in of if texts
         ]
         beware = f"! {', '.join(counts)}: F2" if counts else ""
-    return RuleState("inputs", beware, LEGEND)
+        in_short = "! see F2" if counts else ""
+    return RuleState("inputs", beware, LEGEND, in_short)
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +202,9 @@ def asked_in_view(state: DeskState) -> str:
     typing, line = state.typing, state.line
     if typing is None or line is None:
         return ""
-    return f" {line.label}, {state.title(typing.scenario)}: "
+    # In a view there is no heading that says of which part or machine it is.
+    of = f" of {line.path[1]}" if len(line.path) > 2 else ""
+    return f" {line.label}{of}, {state.title(typing.scenario)}: "
 
 
 def _beside_view(state: DeskState, width: int) -> str:
@@ -214,7 +216,9 @@ def _beside_view(state: DeskState, width: int) -> str:
     assert view is not None
     room = max(10, width - 2)
     if typing is None or line is None:
-        return f" {cut(state.notice or f'{BY_NAME[view.name].answers}', room)}"
+        said = state.notice or f"{BY_NAME[view.name].answers}"
+        # A notice is read whole, if on two lines.
+        return "\n".join(f" {cut(line, room)}" for line in wrapped(said, room, 2) if line)
     wrong = _wrong(typing)
     said = f"{REFUSED}{wrong}" if wrong else state.notice or takes_words(line.path)
     return f"{asked_in_view(state)}\n {cut(said, room)}"
@@ -244,5 +248,8 @@ def _info_of(state: DeskState, room: int) -> list[str]:
             step = about_value(*asked, brief=True)
         if state.typing is not None:
             # What the value means stays in sight below it.
-            step = cut(f"{or_typed(line.path)} {step}".lstrip(), room)
+            # What else may be typed stands before it where there is room for both.
+            both = f"{or_typed(line.path)} {step}".lstrip()
+            texts = (each for each in (both, step) if cell_len(each) <= room)
+            step = next(texts, None) or cut(step, room)
     return [state.notice or step, about]

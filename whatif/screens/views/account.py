@@ -26,6 +26,7 @@ from whatif.screens.widgets.drawing import (
     paragraph,
     row,
     window,
+    wrapped,
 )
 from whatif.telling.account.pages import (
     ReadLine,
@@ -280,7 +281,7 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
     def _list(self, listed: _Listed, width: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen figure in its middle."""
         lines: list[Figure | Span] = []
-        at = 0
+        at = here = 0
         before = ""
         waiting = listed.rush_waiting or "being tried out ..."
         for i, figure in enumerate(listed.figures):
@@ -293,16 +294,20 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
             lines.append(figure)
         if "rush" in pending(listed.answer):
             lines.append(left_in(f" rush jobs: {waiting}", width, "dim"))
-        shown = (lines[i] for i in window(len(lines), height, at))
-        return [
-            each if isinstance(each, Span) else self._in_list(listed, each, width) for each in shown
-        ]
+        drawn: list[Span] = []
+        for i in window(len(lines), height, at):
+            each = lines[i]
+            if i == at:
+                here = len(drawn)
+            drawn += [each] if isinstance(each, Span) else self._in_list(listed, each, width)
+        # Names of two lines push what is furthest from the chosen figure out of sight.
+        return [drawn[i] for i in window(len(drawn), height, here)]
 
-    def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:
+    def _in_list(self, listed: _Listed, figure: Figure, width: int) -> list[Span]:
         chosen = figure is listed.figure
         waits = any(figure.id.startswith(id_) for id_ in pending(listed.answer))
         shown = "being worked out" if waits else figure_in_short(figure)
-        # Half of the list: a name may be cut, a number with its unit should not be.
+        # Half of the list: a name may take two lines, a number with its unit should not be cut.
         value = shown if cell_len(shown) <= width // 2 else cut(shown, width // 2)
         title = figure.title
         if width < _LIST_WIDE:
@@ -312,8 +317,15 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         if cell_len(title) + cell_len(value) + 4 > width:
             # What it is of is told whole beside it, and most are of a week.
             value = value.removesuffix(" a week")
-        name = cut(f"  {title}", width - cell_len(value) - 2)
-        return Span(f"{name} {value} ", "chosen" if chosen else "plain", figure.id)
+        tone: Tone = "chosen" if chosen else "plain"
+        room = width - cell_len(value) - 2
+        first, rest = wrapped(title, room - 2, 2)
+        if not rest:
+            return [Span(f"{cut(f'  {first}', room)} {value} ", tone, figure.id)]
+        return [
+            Span(cut(f"  {first}", width), tone, figure.id),
+            Span(f"{cut(f'    {rest}', room)} {value} ", tone, figure.id),
+        ]
 
     def _paged(self, look: Look, listed: _Listed, width: int, height: int) -> _Paged:
         """The account, or the rule that is read in its place, in what the list leaves."""

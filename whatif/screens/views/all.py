@@ -71,7 +71,7 @@ VIEWS: Final[tuple[Listed, ...]] = (
     Listed(
         "moves",
         "What matters most",
-        "which inputs matter, where one stops paying",
+        "which inputs matter, from where on one brings no more",
         "sensitivity break-even vary curve rank",
         opens="f9",
         made_by="moves.moves:MovesView",

@@ -32,6 +32,32 @@ _SIGNS: Final = {
     "t": ("   ", " # ", "###", " # ", " ##"),
     "o": ("   ", "   ", "###", "# #", "###"),
     " ": (" ", " ", " ", " ", " "),
+    "A": ("###", "# #", "###", "# #", "# #"),
+    "B": ("## ", "# #", "## ", "# #", "## "),
+    "C": ("###", "#  ", "#  ", "#  ", "###"),
+    "D": ("## ", "# #", "# #", "# #", "## "),
+    "E": ("###", "#  ", "## ", "#  ", "###"),
+    "F": ("###", "#  ", "## ", "#  ", "#  "),
+    "G": ("###", "#  ", "# #", "# #", "###"),
+    "H": ("# #", "# #", "###", "# #", "# #"),
+    "I": ("#", "#", "#", "#", "#"),
+    "J": ("  #", "  #", "  #", "# #", "###"),
+    "K": ("# #", "# #", "## ", "# #", "# #"),
+    "L": ("#  ", "#  ", "#  ", "#  ", "###"),
+    "M": ("#   #", "## ##", "# # #", "#   #", "#   #"),
+    "N": ("#  #", "## #", "# ##", "#  #", "#  #"),
+    "O": ("###", "# #", "# #", "# #", "###"),
+    "P": ("###", "# #", "###", "#  ", "#  "),
+    "Q": ("###", "# #", "# #", "###", "  #"),
+    "R": ("## ", "# #", "## ", "# #", "# #"),
+    "S": ("###", "#  ", "###", "  #", "###"),
+    "T": ("###", " # ", " # ", " # ", " # "),
+    "U": ("# #", "# #", "# #", "# #", "###"),
+    "V": ("# #", "# #", "# #", "# #", " # "),
+    "W": ("#   #", "#   #", "# # #", "## ##", "#   #"),
+    "X": ("# #", "# #", " # ", "# #", "# #"),
+    "Y": ("# #", "# #", " # ", " # ", " # "),
+    "Z": ("###", "  #", " # ", "#  ", "###"),
 }
 """Each sign in dots, 5 rows of them."""
 
@@ -67,8 +93,13 @@ def _block(upper: str, lower: str) -> str:
     return "▀" if upper == "#" else "▄"
 
 
-def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanRow]:
-    """Figures side by side, as large as there is room for, with their captions below."""
+def figure_rows(
+    figures: Sequence[Large], width: int, height: int, *, in_dots: bool = False
+) -> list[SpanRow]:
+    """Figures side by side, as large as there is room for, with their captions below.
+
+    ``in_dots`` draws what they are in dots as well, where the figures themselves are large.
+    """
     if not figures:
         return []
     room = width - EDGE
@@ -78,8 +109,13 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
         # Rather the middle of a range, which stands below it, than no large figure.
         drawn, wide, left, down = _fitted(middles, room, height)
     columns = [cells + left for cells in wide]
+    is_roomy = down % 2 == 0
+    names = [
+        _name(figure.caption[0], cells - 2, in_dots=in_dots and is_roomy)
+        for figure, cells in zip(figures, columns, strict=True)
+    ]
     texts = [
-        [line for text in figure.caption for line in wrap(text, max(8, cells - 2))]
+        [line for text in figure.caption[1:] for line in wrap(text, max(8, cells - 2))]
         for figure, cells in zip(figures, columns, strict=True)
     ]
     tones: list[Tone] = [
@@ -87,12 +123,42 @@ def figure_rows(figures: Sequence[Large], width: int, height: int) -> list[SpanR
     ]
     return [
         *(_across(lines, columns, tones) for lines in zip(*drawn, strict=True)),
-        *([row("")] if down % 2 == 0 else []),
+        *([row("")] if is_roomy else []),
         *(
-            _across(lines, columns, ["plain" if not at else "dim"] * len(columns))
-            for at, lines in enumerate(zip_longest(*texts, fillvalue=""))
+            _across(lines, columns, ["bold"] * len(columns))
+            for lines in zip_longest(*names, fillvalue="")
+        ),
+        *(
+            _across(lines, columns, ["plain"] * len(columns))
+            for lines in zip_longest(*texts, fillvalue="")
         ),
     ]
+
+
+def _name(text: str, cells: int, *, in_dots: bool) -> list[str]:
+    """What a figure is, and in what, to be read from afar: capitals, of dots where there is room.
+
+    A sign that there are no dots for keeps the letters of the whole name.
+    """
+    text = text.upper()
+    if not in_dots or not set(text) <= set(_SIGNS):
+        return wrap(text, max(8, cells))
+    lines = _words_in_dots(text, cells)
+    if any(len(line) > cells for line in lines):
+        return wrap(text, max(8, cells))
+    return [*lines, ""]
+
+
+def _words_in_dots(text: str, cells: int) -> list[str]:
+    """Words of dots in as many lines as they need, each three rows high with one free above."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and max(map(len, large(longer))) > cells:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return [line for each in lines for line in ("", *large(each))][1:]
 
 
 def _fitted(

@@ -29,12 +29,13 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.study.edits.values import SetValue
+from whatif.telling.blocks import LIKELY
 from whatif.telling.meeting.decision import decided_words, decision_text
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.money.ranges import NOT_PRICED
-from whatif.telling.strip import scale_for
+from whatif.telling.strip import is_dotted, scale_for
 
 if TYPE_CHECKING:
     from whatif.telling.meeting.lines import AlternativeLine
@@ -379,7 +380,9 @@ def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[s
 
 
 def _heads(told: VerdictTold, columns: _Columns, scale: Scale | None, width: int) -> list[SpanRow]:
-    drawn = ("", "" if scale is None else f"  {scale.text}")
+    dotted = is_dotted(line.drawn for line in told.lines)
+    of_bar = f"  {LIKELY} likely range" if dotted else ""
+    drawn = ("", "") if scale is None else (of_bar, f"  {scale.text}")
     return [
         row(
             " " * (EDGE + _MARK),
@@ -449,18 +452,19 @@ def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
     if answer is None or reference is None or look.reference is None:
         return no_answer(look, width)
     said = headline(answer, reference, _to_do(look))
-    room = min(width, _LONGEST)
+    long = min(width, _LONGEST)
     is_reference = look.chosen == look.reference
     beside = "the reference" if is_reference else f"against {look.title_of(look.reference)}"
     head = row(" " * EDGE, Span(look.title, "lead"), Span(f"   {beside}", "dim"))
-    figures = figure_rows(said.figures, width, height)
-    sentences = [paragraph(sentence, room) for sentence in said.sentences]
+    figures = figure_rows(said.figures, width, height, in_dots=height >= _TALL)
+    sentences = [paragraph(sentence, long) for sentence in said.sentences]
     cautions = caution_rows(look, tuple(Danger), width)
     used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
-    if used > height:
-        # Rather smaller figures than a page that scrolls.
-        smaller = figure_rows(said.figures, width, min(height, _THREE_HIGH))
-        used, figures = used - len(figures) + len(smaller), smaller
+    for room in (height, _THREE_HIGH):
+        if used > height:
+            # Rather smaller names, and then smaller figures, than a page that scrolls.
+            smaller = figure_rows(said.figures, width, min(height, room))
+            used, figures = used - len(figures) + len(smaller), smaller
     # As much air as there is room for: nobody scrolls in front of others.
     above = [row("")] if used + 2 <= height else []
     between = [row("")] if used + 2 + len(sentences) <= height else []

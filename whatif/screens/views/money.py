@@ -53,10 +53,7 @@ _TITLE = "come in less invested, without interest"
 
 _INKS: tuple[Tone, ...] = ("line-1", "line-2", "line-3", "line-4")
 
-_KEYS = (
-    ViewKey("c", "c", "contribution", "edit the contribution, part after part, for the whole shop"),
-    ViewKey("w", "w", "wage", "edit the wage, for the whole shop"),
-)
+_WAGE = ViewKey("w", "w", "wage", "edit the wage, for the whole shop")
 _YEARS = ViewKey("y", "y", "years", "cash over the years, a line a scenario")
 _TABLE = ViewKey("y", "y", "table", "the table, item by item")
 
@@ -75,7 +72,12 @@ crosses nothing the money is back."""
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Years or table, and what money begins with."""
-        return (_TABLE if self._years else _YEARS, *_KEYS)
+        paths = _contributions(look)
+        of = f" of {paths[_next(paths, look)][1]}" if paths else ""
+        # A long name would push other keys out of their line.
+        word = f"contribution{of if len(of) <= _OF_PART else ''}"
+        does = "edit the contribution, part after part, for the whole shop"
+        return (_TABLE if self._years else _YEARS, ViewKey("c", "c", word, does), _WAGE)
 
     def __init__(self) -> None:
         self._years = False
@@ -95,14 +97,11 @@ crosses nothing the money is back."""
 
     def _edit_contribution(self, look: Look, host: ViewHost) -> None:
         """Of the part after the one whose contribution is under the cursor, or of the first."""
-        parts = () if look.answer is None else look.answer.plan.parts
-        if not parts:
+        paths = _contributions(look)
+        if not paths:
             host.tell("There is no part yet: n adds one.")
             return
-        made = [part.id for part in parts if part.place is not None]
-        paths = [("part", part, "contribution") for part in made or [part.id for part in parts]]
-        at = paths.index(look.under) if look.under in paths else -1
-        host.edit_for_all(paths[(at + 1) % len(paths)])
+        host.edit_for_all(paths[_next(paths, look)])
 
     @override
     def figure(self, look: Look) -> str:
@@ -204,6 +203,23 @@ crosses nothing the money is back."""
             placed_row(right_in("years ", _GUTTER, "dim"), drawn.years, inks),
             *paid,
         ]
+
+
+_OF_PART = 11
+"""Cells for the part whose contribution is next, in the line of keys."""
+
+
+def _contributions(look: Look) -> list[tuple[str, str, str]]:
+    """The paths of the contributions of what is made, or of all parts where nothing is."""
+    parts = () if look.answer is None else look.answer.plan.parts
+    made = [part.id for part in parts if part.place is not None]
+    return [("part", part, "contribution") for part in made or [part.id for part in parts]]
+
+
+def _next(paths: Sequence[tuple[str, str, str]], look: Look) -> int:
+    """The place of the one after that under the cursor, or of the first."""
+    at = next((place for place, path in enumerate(paths) if path == look.under), -1)
+    return (at + 1) % len(paths)
 
 
 def _inks(lines: Sequence[CashLine]) -> dict[str, Tone]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.search.options import making
@@ -30,6 +31,7 @@ from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import ALSO, LEVER_KEYS
 from whatif.telling.search import (
     GOALS,
+    OWN_PRICES,
     WRITE_ALSO,
     also_words,
     entry_words,
@@ -70,8 +72,8 @@ class SearchView(View):
 
     name = "search"
     reads = """\
-First what may be changed, with the values that are tried and what they cost: ~ is proposed and
-assumed, and what is entered stands in the study. Then each line is a step that nothing that was
+First what may be changed, with the values that are tried and what they cost: ~ is assumed, a
+proposal, and what is entered stands in the study. Then each line is a step that nothing that was
 tried beats at once in saleable output, money of the first year and people's hours, the cheapest
 first; in the plot the farther left and up, the better."""
 
@@ -249,7 +251,7 @@ first; in the plot the farther left and up, the better."""
         goal = GOALS.get(self._goal.partition(" ")[0], self._goal)
         lead = (
             f"What would do it, from {look.title}? b begins a search of these levers, alone, in "
-            f"pairs and in threes. For: {goal}. ~ is proposed, its values and prices assumed."
+            f"pairs and in threes. For: {goal}. ~ assumed: what it may be, and what it costs."
         )
         rows = paragraph(lead, width, "lead")
         if not levers:
@@ -260,9 +262,11 @@ first; in the plot the farther left and up, the better."""
         for place in window(len(levers), max(1, height - len(rows) - len(foot)), at):
             lever = levers[place]
             tone: Tone = "chosen" if place == at else "assumed" if lever.assumed else "plain"
-            rows.append(
-                row(left_in(f" {cut(lever_words(lever), width - 1)}", width, tone, str(place)))
-            )
+            said = lever_words(lever)
+            if cell_len(said) > width - 1:
+                # What most of them are at need not be said of each.
+                said = said.removesuffix(f"; {OWN_PRICES}")
+            rows.append(row(left_in(f" {cut(said, width - 1)}", width, tone, str(place))))
         return [*rows, *foot]
 
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:

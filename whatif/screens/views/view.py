@@ -305,19 +305,26 @@ def caution_rows(
         return []
     own = [caution for caution in cautions if look.is_today or not caution.stands]
     others = [caution for caution in cautions if caution not in own]
-    said = [_named(own, ""), _named(others, "as today: ")]
-    text = f"! Caution: {'; '.join(part for part in said if part)}."
-    room = width - indent
+    text, room = f"! Caution: {_named(own, others)}.", width - indent
     # Who decides is said as long as there is room for it; F2 says it in any case.
-    for more in (f" F2 reads more. {WHO_DECIDES}", " F2 reads more.", " F2"):
-        if cell_len(text + more) <= room:
-            return [row(" " * indent, Span(text + more, "caution"))]
-    return [row(" " * indent, Span(cut(text, room - 3) + " F2", "caution"))]
+    texts = [text + more for more in (f" F2 reads more. {WHO_DECIDES}", " F2 reads more.", " F2")]
+    # No name is cut: those that there is no room for are counted.
+    for kept in range(len(cautions) - 1, 0, -1):
+        named = _named(own[:kept], others[: max(0, kept - len(own))])
+        texts.append(f"! Caution: {named}, {len(cautions) - kept} more: F2")
+    texts.append("! Caution: F2")
+    said = next((each for each in texts if cell_len(each) <= room), cut(texts[-1], room))
+    return [row(" " * indent, Span(said, "caution"))]
 
 
-def _named(cautions: Sequence[Caution], begins: str) -> str:
-    """Cautions by name."""
-    return begins + ", ".join(NAMES[caution.of] for caution in cautions) if cautions else ""
+def _named(own: Sequence[Caution], others: Sequence[Caution]) -> str:
+    """Cautions by name, those behind them that stand in the shop today."""
+    named = (
+        begins + ", ".join(NAMES[caution.of] for caution in cautions)
+        for begins, cautions in (("", own), ("as today: ", others))
+        if cautions
+    )
+    return "; ".join(named)
 
 
 def cautions_told(

@@ -58,6 +58,11 @@ _DERIVED: Final = {
     "shade-3": ("#0F4266", "#B5D3EA"),
     "shade-4": ("#0B5486", "#98C2E2"),
     "footer-key-foreground": ("#87C3F0", "#00437A"),
+    # What scrolls, by 3 to 1 from what it moves on (criterion 1.4.11, what is no text).
+    "scrollbar": ("#7F93A8", "#5B6B7B"),
+    "scrollbar-hover": ("#87C3F0", "#00437A"),
+    "scrollbar-active": ("#87C3F0", "#00437A"),
+    "scrollbar-background": ("#262626", "#E4E4E4"),
 }
 """What Textual would mix from the roles, with too little contrast."""
 

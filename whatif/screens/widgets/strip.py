@@ -35,8 +35,10 @@ from whatif.telling.strip import (
     Ends,
     Scale,
     StripRow,
+    bar_labels,
     drawn_ends,
     held_sentence,
+    is_dotted,
     scale_for,
 )
 
@@ -131,8 +133,8 @@ class ResultStrip(Drawn, DraggedColumns):
             tuple[tuple[object, ...], Sequence[tuple[SpanRow, ...]], list[SpanRow]] | None
         ) = None
         """The rows of titles, and those of figures, with what they were made from."""
-        self._scale: tuple[Mapping[str, Answer], Scale | None] | None = None
-        """Of the bars of all answers."""
+        self._scale: tuple[Mapping[str, Answer], Scale | None, tuple[str, ...]] | None = None
+        """Of the bars of all answers, and what is said of them, the longest first."""
         self._ends: dict[str, tuple[Answer, Ends | None]] = {}
         """What is drawn of each answer."""
 
@@ -161,7 +163,7 @@ class ResultStrip(Drawn, DraggedColumns):
     def _rows(self, state: StripState) -> list[SpanRow]:
         """The rows of figures; a column says the same for as long as its answer is the same."""
         lines = _shown_rows(state.answers.values(), state.room)
-        scale = self._scale_of(state.answers)
+        scale, labels = self._scale_of(state.answers)
         before, self._told = self._told, {}
         columns: list[tuple[SpanRow, ...]] = []
         for place in state.columns.visible:
@@ -177,13 +179,13 @@ class ResultStrip(Drawn, DraggedColumns):
                 told = _Told(answer, of, _column(answer, of, state.columns, drawn))
             self._told[id_] = told
             columns.append(told.cells)
-        of_rows = lines, state.columns, scale
+        of_rows = lines, state.columns, labels
         if self._figures is None or self._figures[0] != of_rows or self._figures[1] != columns:
-            self._figures = of_rows, columns, list(_in_rows(lines, state.columns, scale, columns))
+            self._figures = of_rows, columns, list(_in_rows(lines, state.columns, labels, columns))
         return self._figures[2]
 
-    def _scale_of(self, answers: Mapping[str, Answer]) -> Scale | None:
-        """The scale of all bars, the same one for as long as the answers are the same."""
+    def _scale_of(self, answers: Mapping[str, Answer]) -> tuple[Scale | None, tuple[str, ...]]:
+        """The scale of all bars and their labels, the same for as long as the answers are."""
         if self._scale is None or self._scale[0] is not answers:
             before = self._ends
             self._ends = {
@@ -194,8 +196,9 @@ class ResultStrip(Drawn, DraggedColumns):
             }
             # One alone has nothing beside it to be drawn against.
             drawn = [ends for _, ends in self._ends.values()]
-            self._scale = answers, scale_for(drawn) if len(drawn) > 1 else None
-        return self._scale[1]
+            scale = scale_for(drawn) if len(drawn) > 1 else None
+            self._scale = answers, scale, bar_labels(scale, is_dotted=is_dotted(drawn))
+        return self._scale[1:]
 
     def _sentence_rows(self, state: StripState, width: int) -> list[SpanRow]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
@@ -228,11 +231,14 @@ class ResultStrip(Drawn, DraggedColumns):
 def _in_rows(
     lines: Sequence[StripRow],
     columns: Columns,
-    scale: Scale | None,
+    of_bars: tuple[str, ...],
     told: Sequence[tuple[SpanRow, ...]],
 ) -> Iterator[SpanRow]:
+    room = columns.label - EDGE
     for place, line in enumerate(lines):
-        label = f"{line.label}, {scale.text}" if line.bar and scale else line.label
+        label = line.label
+        if line.bar:
+            label = next((text for text in of_bars if len(text) <= room), of_bars[-1])
         spans = [left_in(f" {label}", columns.label, "dim")]
         for column in told:
             spans += [_GAP, *column[place]]

@@ -119,7 +119,7 @@ def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     heads: list[list[Span]] = [
         [left_in("", columns.label)],
         [left_in(f" {'   '.join(beyond)}", columns.label, "dim")],
-        [left_in(" saleable output", columns.label, "dim")],
+        [left_in(_label(state), columns.label, "dim")],
     ]
     titles = in_two_lines(state.titles, ((columns.figures, columns.figures),) * len(state.titles))
     for place in columns.visible:
@@ -134,6 +134,12 @@ def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
         heads[2] += [Span(" "), in_column(text, columns, sense, Chooses(id_))]
     # Where no title takes two lines there is no line for a second one.
     return [tuple(spans) for spans in heads[0 if any(second for _, second in titles) else 1 :]]
+
+
+def _label(state: TabsState) -> str:
+    """What the gains are, and that they are likely ranges where they may be."""
+    ranged = any(answer.judged is not None for answer in state.answers.values())
+    return " saleable output, likely" if ranged else " saleable output"
 
 
 def _in_line(state: TabsState, width: int, gains: _Gains) -> list[SpanRow]:

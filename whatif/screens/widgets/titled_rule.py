@@ -17,12 +17,14 @@ class RuleState:
     Attributes:
         title: of what stands below it.
         beware: how much there is to beware of, "" where there is nothing.
-        legend: what signs below it mean; left out where there is no room.
+        in_short: the same where there is little room.
+        legend: what signs below it mean: what stands before it gives way.
     """
 
     title: str
     beware: str
     legend: str
+    in_short: str = ""
 
 
 class TitledRule(Drawn):
@@ -40,13 +42,18 @@ class TitledRule(Drawn):
         if self._of == of:
             return
         self._state, self._of = state, of
-        left: list[tuple[str, Tone]] = [(state.title, "title"), (state.beware, "caution")]
-        spans: list[Span] = []
-        for text, tone in left:
-            if text:
-                spans += [Span(_STROKE * 2, "faint"), Span(f" {text} ", tone)]
-        room = self.size.width - sum(cell_len(span.text) for span in spans)
-        legend = f" {self._state.legend} "
+        legend = f" {state.legend} "
+        before = (
+            (state.title, state.beware),
+            (state.title, state.in_short),
+            ("", state.in_short),
+            (state.title, state.beware),
+        )
+        for title, beware in before:
+            spans = _before(title, beware)
+            room = self.size.width - sum(cell_len(span.text) for span in spans)
+            if room >= cell_len(legend):
+                break
         # Where it is tight it ends the line.
         ends = (end for end in (_STROKE * 2, "") if cell_len(legend + end * 2) <= room)
         end = next(ends, None)
@@ -60,3 +67,14 @@ class TitledRule(Drawn):
     def on_resize(self) -> None:
         """Draw it in its new width."""
         self.show(self._state)
+
+
+def _before(title: str, beware: str) -> list[Span]:
+    """What stands before the legend."""
+    said: tuple[tuple[str, Tone], ...] = ((title, "title"), (beware, "caution"))
+    return [
+        span
+        for text, tone in said
+        if text
+        for span in (Span(_STROKE * 2, "faint"), Span(f" {text} ", tone))
+    ]

@@ -151,7 +151,7 @@ class ScenarioTree(ListsScenarios):
         first = _first_in_sight(names, places.get(state.chosen or "", 0), height - 1)
         before, self._lines = self._lines, {}
         gains, self._gains = self._gains, {}
-        rows = [row(left_in(" scenarios", width, "title"))]
+        rows = [_head(state, width)]
         for branch, name in islice(zip(state.branches, names, strict=True), first, first + height):
             if len(rows) >= height:
                 break
@@ -220,6 +220,13 @@ class ScenarioTree(ListsScenarios):
             known = answer, (gain_in_a_word(answer, _GAIN), SENSES[leading_sense(answer)])
         self._gains[scenario] = known
         return known[1]
+
+
+def _head(state: TreeState, width: int) -> SpanRow:
+    """What stands in the tree, and where a mark before a gain is read in full."""
+    marked = any(answer.caveats for answer in state.answers.values())
+    said = "! see F2   gain " if marked else "gain "
+    return row(left_in(" scenarios", width - len(said), "title"), Span(said, "dim"))
 
 
 def _first_in_sight(names: Sequence[tuple[str, str]], chosen: int, room: int) -> int:

@@ -18,7 +18,14 @@ from whatif.telling.gain_texts import (
     range_text,
 )
 from whatif.telling.money.blocks import told_of
-from whatif.telling.money.ranges import NOT_PRICED, leading_returns, payback_texts, years_between
+from whatif.telling.money.ranges import (
+    LONGEST_YEARS,
+    NOT_PRICED,
+    leading_returns,
+    payback_texts,
+    years_between,
+    years_text,
+)
 from whatif.telling.money.rests import least, most
 from whatif.telling.said import Sense
 
@@ -75,7 +82,7 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     before = None if there is None else there.people.paid
     yield _plain(paid, "hours paid a week", _instead(paid, before))
     if base is None and figures.least_met is not None:
-        yield _plain(f"{rounded(figures.least_met, 0)} %", "made of the part", "furthest behind")
+        yield _plain(f"{rounded(figures.least_met, 0)} %", "made of the part furthest behind")
 
 
 def _instead(shown: str, before: float | None) -> str:
@@ -97,7 +104,7 @@ def _gain(answer: Answer) -> Large:
     if answer.figures is None:
         said = None if answer.said is None else answer.said.gain
         if said is None:
-            return Large("", "none", ("nothing is known", "of it yet"))
+            return Large("", "none", ("nothing is known of it yet",))
         return Large(percent_text(said), "plain", ("spindle hours", "as said"))
     gain = answer.gains.saleable
     likely = answer.judged
@@ -145,8 +152,7 @@ def _year(told: MoneyTold, answer: Answer) -> Large:
     low, high = (rounded(end / per, digits) for end in (min(ends), max(ends))) if ends else ("", "")
     bound = (most if gain > 0 else least)(money.leans.year_gain)
     caption = (
-        f"{bound}{unit}",
-        f"{'more' if gain > 0 else 'less'} a year",
+        f"{bound}{unit} {'more' if gain > 0 else 'less'} a year",
         *([f"likely {low} to {high}"] if low != high else []),
     )
     is_open = money.lean in ("worse", "either")
@@ -178,7 +184,9 @@ def _payback(told: MoneyTold) -> Large:
     ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
     known = [end for end in ends if end is not None]
     between = years_between(*known) if known else ""
-    likely_too = (f"likely {between}",) if between not in ("", rounded(years)) else ()
+    likely_too = (f"likely {between}",) if between not in ("", years_text(years)) else ()
+    if years > LONGEST_YEARS:
+        return Large("", "none", (f"payback: {years_text(years)} years", *likely_too, *taken))
     return Large(
         rounded(years),
         "plain",

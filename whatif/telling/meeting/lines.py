@@ -9,7 +9,7 @@ from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.verdict import Against, Alternative
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed, whole
+from whatif.telling.amounts import NOTHING, grouped, listed, signed, whole
 from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.gain_texts import (
     NOT_CLEAR,
@@ -27,6 +27,7 @@ from whatif.telling.money.ranges import (
     signed_amount,
     worth_texts,
     years_between,
+    years_text,
 )
 from whatif.telling.money.rests import least, most
 from whatif.telling.said import NOTHING_SAID, Said, Sense
@@ -202,9 +203,9 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     years = leading_returns(money, likely).payback_years
     ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
     known = [end for end in ends if end is not None]
-    alone = f"{least(money.lean)}{NEVER if years is None else rounded(years)}"
+    alone = f"{least(money.lean)}{NEVER if years is None else years_text(years)}"
     between = years_between(*known) if len(known) == len(ends) and known else ""
-    if between in ("", rounded(years or 0)):
+    if between in ("", years_text(years or 0)):
         return Said(alone)
     return Said(f"{alone} ({between})", shorter=(alone,))
 
@@ -261,7 +262,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.ORDERS_LATE: _late,
     Against.FEWER_FIT: _fewer,
     Against.TOOL_PLACES: _plain("too few tool places"),
-    Against.GAP_LAID: _plain("rests on a laid gap"),
+    Against.GAP_LAID: _plain("rests on whose the meters' gap is"),
     Against.DRIFTS: _plain("backlog grows"),
     Against.SAID_DIFFERS: _said,
 }

@@ -201,7 +201,7 @@ class _Teller:
         second = max(others, key=self._led)
         ahead = self._led(id_) - self._led(second)
         if ahead <= 0:
-            return f", by the middle more than {self._titles[second]}"
+            return f", in the middle of its range more than {self._titles[second]}"
         amount = priced(ahead, self._money(id_).currency)
         return f", as typed {amount} more than {self._titles[second]}"
 
@@ -376,7 +376,7 @@ class _Teller:
         else:
             said.append("No stops are entered, so that no machine ever stops.")
         if answer.laid_gap is not None:
-            said.append(laid_words(answer.laid_gap))
+            said.append(laid_words(answer.laid_gap, answer.metered))
         return " ".join(said)
 
     def _said_and_found(self) -> list[str]:

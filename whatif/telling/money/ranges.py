@@ -144,7 +144,7 @@ def _back(money: MoneyFigures, returns: Returns) -> str:
     years = returns.payback_years
     if years is None:
         return NEVER if money.more_capital > 0 else NOTHING_LAID_OUT
-    return rounded(years) if years else "at once"
+    return years_text(years) if years else "at once"
 
 
 def _rate(money: MoneyFigures, returns: Returns) -> str:
@@ -199,9 +199,18 @@ def amounts(money: MoneyFigures, low: float, high: float) -> str:
     return first if grouped(low) == last else f"{first} to {last}"
 
 
+LONGEST_YEARS = 100.0
+"""A payback that takes longer is told as that: no machine, and nobody's figures, last so long."""
+
+
+def years_text(years: float) -> str:
+    """A payback in years: "1.9", "over 100"."""
+    return f"over {LONGEST_YEARS:g}" if years > LONGEST_YEARS else rounded(years)
+
+
 def years_between(*ends: float) -> str:
     """Times as a range, without their unit: "1.7 to 2.1"."""
-    first, last = rounded(min(ends)), rounded(max(ends))
+    first, last = years_text(min(ends)), years_text(max(ends))
     return first if first == last else f"{first} to {last}"
 
 

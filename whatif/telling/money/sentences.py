@@ -8,7 +8,7 @@ from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
 from whatif.telling.amounts import listed, priced, rounded
 from whatif.telling.money.blocks import MoneyTold, told_of
-from whatif.telling.money.ranges import amounts, likely_amounts, years_between
+from whatif.telling.money.ranges import amounts, likely_amounts, years_between, years_text
 from whatif.telling.money.rests import least, most, rests_sentence
 
 NO_MONEY = (
@@ -170,9 +170,9 @@ def _back_after(told: MoneyTold) -> str:
         return f"{least(money.lean)}{years_between(*known)} years" if known else ""
     if told.standing == "nothing" or money.payback_years is None:
         return ""
-    alone = rounded(money.payback_years)
+    alone = years_text(money.payback_years)
     text = f"{least(money.lean)}{alone} years"
-    if not known or set(map(rounded, known)) == {alone}:
+    if not known or set(map(years_text, known)) == {alone}:
         return text
     return f"{text} (likely {years_between(*known)})"
 
@@ -184,7 +184,7 @@ def outside_sentences(told: MoneyTold) -> tuple[str, ...]:
     money = told.money
     more = "more" if money.year_gain >= 0 else "less"
     years = money.payback_years
-    back = f" and a payback of {rounded(years)} years" if years else ""
+    back = f" and a payback of {years_text(years)} years" if years else ""
     return (
         f"As typed it is {_amount(money, abs(money.year_gain))} a year {more}{back}, which lies "
         "outside the likely range: the range leads, and what stands item by item is as typed.",

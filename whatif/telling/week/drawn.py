@@ -98,16 +98,17 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
 """What each sign of each sort of lane looks like."""
 
 _LEGEND: Final = {
-    CUTS_SIGN: ("cuts", "cuts"),
-    PAUSES: ("cuts with pauses", "with pauses"),
-    READY: ("loaded, ready", "ready"),
-    SERVED: ("loading, at work", "at work"),
-    WAITS: ("waits, or is free", "waits"),
-    RESTS: ("not allowed", "not allowed"),
-    BREAK: ("break", "break"),
-    MAY_BEGIN_SIGN: ("pieces may begin", "may begin"),
+    CUTS_SIGN: ("cuts", "cuts", "cuts"),
+    PAUSES: ("cuts with pauses", "with pauses", "pauses"),
+    READY: ("loaded, ready", "ready", "ready"),
+    SERVED: ("loading, at work", "at work", "busy"),
+    WAITS: ("waits, or is free", "waits", "waits"),
+    RESTS: ("not allowed", "not allowed", "barred"),
+    BREAK: ("break", "break", "break"),
+    MAY_BEGIN_SIGN: ("pieces may begin", "may begin", "may begin"),
 }
-"""What each block says, in full and in short; a number says itself what it counts."""
+"""What each block says, in full and ever shorter: in the end all of them stand in 78 cells. A
+number says itself what it counts."""
 
 
 def blocks(of: Of, signs: str) -> str:
@@ -125,13 +126,13 @@ def lane_legend(drawn: Iterable[tuple[Of, str]], cells: int) -> list[tuple[str, 
     """The blocks that lanes of these signs show, each with its family and what it says.
 
     In full where ``cells`` hold all of them, each with two cells beside it; else in short, and
-    without the last ones where even that is too long.
+    without the last ones where even that is too long, on no screen of 80 cells.
     """
     marks = {MARKS[of][sign] for of, signs in drawn for sign in set(signs)}
     families = {mark.block: mark.family for mark in marks}
     seen = [block for block in _LEGEND if block in families]
     told: list[tuple[str, StateFamily, str]] = []
-    for in_short in (0, 1):
+    for in_short in (0, 1, 2):
         told = [(block, families[block], _LEGEND[block][in_short]) for block in seen]
         if _cells(told) <= cells:
             return told

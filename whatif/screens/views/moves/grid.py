@@ -181,7 +181,8 @@ class GridPage(View):
 
 def _title(found: Grid, width: int) -> SpanRow:
     over = f" saleable gain, %, over {found.down.label} and {found.across.label}"
-    return row(left_in(over, width, "title"))
+    legend = f" {_BARS[0]} least gain {_BARS[-1]} most "
+    return row(left_in(over, width - len(legend), "title"), Span(legend, "dim"))
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:

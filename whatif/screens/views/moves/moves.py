@@ -34,8 +34,8 @@ class MovesView(View):
     name = "moves"
     reads = """\
 First the inputs, those that change the answer most above the others, each with what a little more
-and a little less of it does. The curve is the answer over one input, with the value at which more
-of it stops paying. The grid is the answer over two inputs, the darker the more."""
+and a little less of it does. The curve is the answer over one input, with the value from which on
+output grows no more. The grid is the answer over two inputs: the fuller a cell's bar, the more."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:

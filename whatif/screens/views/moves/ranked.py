@@ -204,7 +204,7 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
     unit = "%" if is_own else "points"
     what = "change of output" if is_own else "change of gain"
     most = _most(found.effects)
-    end = rounded(most, 1 if most < 10 else 0)
+    low, high = _ends(most, unit, bar)
     return [
         row(
             left_in("", label + _NOW),
@@ -216,9 +216,22 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
             left_in(" input ~ assumed § rule", label, "dim"),
             right_in("now ", _NOW, "dim"),
             right_in(f"less {_LESS}", _SIDE, "dim"),
-            Span(f" -{end}".ljust(bar + 1)[: bar + 1], "dim"),
+            Span(f" {low}".ljust(bar + 1), "dim"),
             Span("0", "dim"),
-            right_in(f"+{end}", bar, "dim"),
+            right_in(high, bar, "dim"),
             right_in(f"more {_MORE}", _SIDE, "dim"),
         ),
     ]
+
+
+def _ends(most: float, unit: str, bar: int) -> tuple[str, str]:
+    """The ends of the bars' scale, with their unit: nobody takes them for values of an input."""
+    digits = 0 if most >= 10 else next((n for n in (1, 2) if most >= 0.5 * 0.1**n), 3)
+    end = rounded(most, digits)
+    # A cell parts them from 0; the title above says in full what is short here.
+    if len(f"+{end} {unit}") >= bar:
+        unit = _IN_SHORT.get(unit, unit)
+    return f"-{end} {unit}"[:bar], f"+{end} {unit}"[:bar]
+
+
+_IN_SHORT = {"points": "pt"}
