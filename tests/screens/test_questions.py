@@ -404,3 +404,13 @@ async def test_a_share_is_taken_of_the_answer_that_stands_there(state: Path) -> 
         # Of nothing there is no share.
         await screen.type("-20 %")
         assert QUESTIONS[place + 1].id in questions._faults
+
+
+async def test_how_further_parts_are_entered_is_said_at_the_cycle(state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
+        await screen.press("1")
+        place = next(at for at, each in enumerate(QUESTIONS) if each.id == "cycle")
+        await screen.press(*["down"] * place)
+        told = " ".join(screen.text.split())
+        assert "One typical part stands for all; on the desk n adds others, n f takes" in told
+        assert "table of them." in told

@@ -196,6 +196,11 @@ async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
         assert "walk per visit" in screen.text
         await screen.press("home", "down", "down", "down", "enter")
         assert " people 2: saleable gain" in pane(screen)
+        # It is found in by typing, and says so.
+        await screen.press("o")
+        assert "type to find one" in screen.text
+        await screen.press(*"walk", "enter")
+        assert "walk per visit" in pane(screen)
 
 
 def test_f_goes_round_the_figures(small: Path) -> None:
