@@ -116,7 +116,7 @@ left right   the scenario before, the one after"""
             when = date.today().isoformat()
             text = decision_text(told, id_, look.title, against, when, reason)
             host.do(SetValue(id_, ("notes",), "\n\n".join(filter(None, (before.strip(), text)))))
-            host.tell("The decision stands above and in its notes, which e shows; u takes it out.")
+            host.tell("It stands in the verdict and in its notes (e shows them); u takes it out.")
 
         host.ask_line(f"Decide for {look.title}. Why, in a few words (or only Enter)?", "", take)
 
