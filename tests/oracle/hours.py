@@ -67,6 +67,8 @@ class Hours:
         shifts = {k: s for k, s in spec.get("shift", {}).items() if s.get("people", 1) > 0}
         self.turns = [turn for k, s in shifts.items() for turn in turns_of(k, s)]
         self.does = {k: frozenset(s.get("does", DUTIES)) for k, s in shifts.items()}
+        # The turns of shifts that load: those by which the cell is attended or not.
+        self.loading_turns = [turn for turn in self.turns if "load" in self.does[turn.shift]]
         rules = spec.get("unattended", {})
         self.through_breaks: bool = rules.get("through_breaks", True)
         self.after_shift: int | str = rules.get("after_shift", 0)
@@ -81,10 +83,6 @@ class Hours:
     def somebody_does(self, duty: str) -> bool:
         """Whether people of some shift may do this at all."""
         return any(duty in duties for duties in self.does.values())
-
-    def loading_turns(self) -> list[Turn]:
-        """The turns of shifts that load: those by which the cell is attended or not."""
-        return [turn for turn in self.turns if "load" in self.does[turn.shift]]
 
     def boundaries(self) -> set[int]:
         """Every second of the week at which something of the calendar may change."""
@@ -116,7 +114,7 @@ class Hours:
 
     def _mode(self, now: int) -> Mode:
         """Attended: somebody who loads is on duty; on a break: only such a shift runs."""
-        shifts = {turn.shift for turn in self.loading_turns()}
+        shifts = {turn.shift for turn in self.loading_turns}
         if any(self.on_duty(shift, now) for shift in shifts):
             return "attended"
         if any(self.runs(shift, now) for shift in shifts):
@@ -127,9 +125,9 @@ class Hours:
         """Whether a shift that releases first pieces runs, breaks included."""
         return any(self.runs(shift, now) for shift, does in self.does.items() if "release" in does)
 
-    def ending(self, now: int) -> set[str]:
-        """The shifts of which a turn ends at this very second."""
-        return {t.shift for t in self.turns if now > 0 and (now - t.end) % WEEK == 0}
+    def ending(self, now: int) -> list[str]:
+        """The shifts of which a turn ends at this very second, in the file's order."""
+        return [t.shift for t in self.turns if now > 0 and (now - t.end) % WEEK == 0]
 
     def _pieces_may_be_begun(self, now: int) -> bool:
         """Whether ordinary pieces and changes are begun at this instant (rule `calendar.begin`)."""
@@ -138,7 +136,7 @@ class Hours:
             return True
         if mode == "breaks":
             return self.through_breaks
-        ended_ago = [((now - turn.end) % WEEK, turn.day) for turn in self.loading_turns()]
+        ended_ago = [((now - turn.end) % WEEK, turn.day) for turn in self.loading_turns]
         if not ended_ago:
             return False
         latest = min(ago for ago, _ in ended_ago)

@@ -240,7 +240,7 @@ def live_through_this_instant(cell: Cell) -> None:
         settle_ends(cell)
 
 
-def settle_ends(cell: Cell) -> set[str]:
+def settle_ends(cell: Cell) -> list[str]:
     """Everything ends that ends at this instant; the shifts that do are handed back."""
     for machine in cell.machines:
         spindles.end_what_ended(cell, machine)

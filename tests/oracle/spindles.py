@@ -72,7 +72,7 @@ def ask_for_people(cell: Cell, machine: Machine) -> None:
     for pallet in machine.pallets:
         cut_pallet_asks(cell, pallet)
     table_is_in(cell, machine)
-    if needs_tool_change(machine) and machine.tool_change is None:
+    if machine.tool_change is None and needs_tool_change(machine):
         load = in_turn(cell, machine)[0].load
         machine.tool_change = ask(cell, "tool_change", machine, cell.now, load)
     load = load_in(machine)

@@ -46,7 +46,7 @@ def is_open_to(cell: Cell, job: Job, person: Person) -> bool:
 def breaks_end_it(cell: Cell) -> None:
     """Who is not on duty does not stand by."""
     for person in cell.people:
-        if not cell.hours.on_duty(person.shift, cell.now):
+        if person.set_up is not None and not cell.hours.on_duty(person.shift, cell.now):
             person.set_up = None
 
 
