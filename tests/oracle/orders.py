@@ -49,9 +49,10 @@ def set_alarms(cell: Cell) -> bool:
     """
     passed = False
     for book in cell.books.values():
-        while book.due(book.alarms_set) - cell.run_ahead <= cell.now:
+        while book.alarm <= cell.now:
             book.alarms_set += 1
-            cell.clock.alarm(book.due(book.alarms_set) - cell.run_ahead)
+            book.alarm = book.due(book.alarms_set) - cell.run_ahead
+            cell.clock.alarm(book.alarm)
             passed = True
     return passed
 

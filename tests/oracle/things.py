@@ -338,6 +338,7 @@ class Book:
     open: list[Order] = field(default_factory=list)  # opened, pieces left
     unopened: list[Order] = field(init=False)  # the next of each part number, earliest first
     alarms_set: int = 0  # alarms are set for the openings of the orders up to this number
+    alarm: int = 0  # the second of the last of them
     dues: list[int] = field(default_factory=list)  # those worked out so far
 
     def __post_init__(self) -> None:
@@ -351,5 +352,5 @@ class Book:
         """When an order is due, whole seconds, rounded down; order 0 at 0."""
         while number >= len(self.dues):
             pieces = len(self.dues) * self.part.value("batch")
-            self.dues.append(int(pieces * WEEK / self.part.weekly))
+            self.dues.append(int(pieces * WEEK // self.part.weekly))
         return self.dues[number]
