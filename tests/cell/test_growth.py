@@ -144,3 +144,58 @@ def test_at_a_border_of_hours_machines_that_wait_for_a_person_are_not_looked_at(
         return replace(tried, shifts=(replace(tried.shifts[0], breaks=breaks),))
 
     assert lines_a_load(interrupted(32)) <= 1.3 * lines_a_load(interrupted(2))
+
+
+@pytest.mark.parametrize("to_order", [False, True], ids=["flat out", "to order"])
+def test_a_part_comes_to_its_turn_without_a_look_at_all_parts(to_order: bool) -> None:
+    """Orders of two pieces of parts that are all due alike, some always too early to be opened."""
+
+    def mixed(parts: int) -> Cell:
+        tried = cell(machines=4, parts=parts)
+        each = Fraction(1600, parts)
+        made = tuple(replace(part, weekly=each, batch=2, at_once=1) for part in tried.parts)
+        return replace(tried, parts=made, to_order=to_order, run_ahead=8 * HOUR)
+
+    assert lines_a_load(mixed(50)) <= 1.1 * lines_a_load(mixed(5))
+
+
+def test_when_time_opens_an_order_is_known_without_a_look_at_all_parts() -> None:
+    """Pallets rest most of the time: less is wanted than the machines might make."""
+
+    def slack(parts: int) -> Cell:
+        tried = cell(machines=4, parts=parts)
+        made = tuple(
+            replace(part, weekly=Fraction(300 + i, parts), batch=1, at_once=1)
+            for i, part in enumerate(tried.parts)
+        )
+        return replace(tried, parts=made, to_order=True, run_ahead=8 * HOUR)
+
+    assert lines_a_load(slack(50)) <= 1.1 * lines_a_load(slack(5))
+
+
+def test_real_orders_that_are_on_pallets_or_made_elsewhere_are_not_looked_through() -> None:
+    """Orders of many pieces, each on a pallet, and a group with so many orders of its own."""
+
+    def ordered(orders: int) -> Cell:
+        tried = cell(machines=1, pallets=4)
+        mill, lathe = tried.groups[0], MachineGroup("lathe", 1, 64)
+        turned = Part("turned", (None, Making(cycle=1800, load=120, unload=60)), Fraction(0))
+        made = tuple(replace(part, making=(*part.making, None)) for part in tried.parts)
+        real = tuple(RealOrder(f"order{i}", len(made), 99, arrives=0) for i in range(orders))
+        return replace(tried, groups=(mill, lathe), parts=(*made, turned), orders=real)
+
+    assert lines_a_load(ordered(1000)) <= 1.1 * lines_a_load(ordered(100))
+
+
+def test_rush_orders_that_are_off_or_never_come_cost_nothing() -> None:
+    """Two that come at once, and others that nobody lets arrive."""
+
+    def rushed(orders: int) -> Cell:
+        arrive = [HOUR, HOUR, None, *[None] * orders]
+        real = tuple(
+            RealOrder(f"rush{i}", 0, 1, arrives=arrives, rush=True)
+            for i, arrives in enumerate(arrive[:orders])
+        )
+        return replace(cell(), orders=real)
+
+    assert lines_a_load(rushed(1000)) <= 1.05 * lines_a_load(rushed(3))

@@ -355,7 +355,7 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(STATE, "endless", "changes", "asked_at", "woken_at"),
         **each(DRIFTS, "unopened", "stock"),
         **each(COUNT, "most_held", "openings", "rules_part"),
-        **each(SAME, "rushes", "made", "family", "good", "whole", "feeds"),
+        **each(SAME, "family", "mix", "mixes_of", "good", "whole", "feeds"),
         **each(SAME, "fixtures", "after", "wears", "shares"),
         # From the orders; from the fixtures of pallets, and of what is coming to them.
         **each(FOLLOWS, "real", "held"),

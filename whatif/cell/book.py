@@ -6,12 +6,15 @@ What a pallet may take of it stands in :mod:`whatif.cell.orders`.
 from __future__ import annotations
 
 from bisect import insort
+from collections.abc import Sequence
 
+from whatif.cell.at_hand import AtHand
 from whatif.cell.calendar import FOR_EVER
 from whatif.cell.codes import NOWHERE, ORDER_ARRIVES
 from whatif.cell.floor import Floor
 from whatif.cell.loads import Load, Pallet
 from whatif.cell.model import WEEK, Cell
+from whatif.cell.turns import UNOPENED, Mix, PartFamily
 from whatif.cell.wanted import Endless, EndlessOrder, Order, OrderBook, RealProgress
 
 
@@ -22,17 +25,16 @@ def new_book(cell: Cell) -> OrderBook:
     ]
     good = [1 - part.scrap for part in cell.parts]
     feeding = {part.after for part in cell.parts}
-    family = _families(cell)
-    book = OrderBook(
+    due = [0 if orders is None else orders.waiting[0].due for orders in endless]
+    turns = [(second, UNOPENED, i) for i, second in enumerate(due)]
+    families, made = _families(cell), _made(cell)
+    mixes = list(dict.fromkeys(made))
+    return OrderBook(
         endless=endless,
         real=[RealProgress(order.pieces) for order in cell.orders],
-        rushes=[place for place, order in enumerate(cell.orders) if order.rush],
-        made=[
-            [i for i, part in enumerate(cell.parts) if endless[i] and part.making[place]]
-            for place in range(len(cell.groups))
-        ],
-        family=family,
-        unopened=_all_earliest_unopened(endless, family),
+        family=[places[0] if places else NOWHERE for places in _among(families, len(cell.parts))],
+        mix=[mixes.index(parts) for parts in made],
+        mixes_of=_among(mixes, len(cell.parts)),
         held={},
         most_held=[0] * len(cell.parts),
         good=[share.numerator for share in good],
@@ -41,19 +43,28 @@ def new_book(cell: Cell) -> OrderBook:
         stock=[
             part.stock * share.denominator for part, share in zip(cell.parts, good, strict=True)
         ],
-        due=[0] * len(cell.parts),
+        turn=turns,
         opens=[0] * len(cell.parts),
         waits=[0] * len(cell.parts),
-        at_hand=[],
+        unopened=due,
+        families=[
+            PartFamily(
+                parts,
+                waits=[(0, i) for i in parts],
+                dues=[] if cell.to_order else sorted([(due[i], i) for i in parts]),
+            )
+            for parts in families
+        ],
+        mixes=[
+            Mix(list(parts), may=sorted([turns[i] for i in parts]), later=[]) for parts in mixes
+        ],
+        at_hand=_none_at_hand(cell),
         fixtures=[FOR_EVER if part.fixtures is None else part.fixtures for part in cell.parts],
         after=[NOWHERE if part.after is None else part.after for part in cell.parts],
         wears=any(part.tool_life is not None for part in cell.parts),
         shares=sum(group.count for group in cell.groups) > 1
         and any(part.fixtures is not None for part in cell.parts),
     )
-    for place in range(len(cell.parts)):
-        book.look_at(place)
-    return book
 
 
 def _endless(cell: Cell, place: int) -> Endless:
@@ -78,17 +89,57 @@ def _endless(cell: Cell, place: int) -> Endless:
     return orders
 
 
-def _families(cell: Cell) -> list[list[int]]:
-    """Per part, the parts with endless orders that share a machine with it, directly or not.
+def _made(cell: Cell) -> list[tuple[int, ...]]:
+    """Per group, the parts with endless orders that are made there."""
+    return [
+        tuple(
+            [
+                i
+                for i, part in enumerate(cell.parts)
+                if part.weekly.numerator > 0 and part.making[place] is not None
+            ]
+        )
+        for place in range(len(cell.groups))
+    ]
 
-    All parts of a family have one list: nobody writes on it.
-    """
-    leads = _leads(cell)
-    families: dict[int, list[int]] = {lead: [] for lead in leads}
-    for i, lead in enumerate(leads):
+
+def _families(cell: Cell) -> list[list[int]]:
+    """Parts with endless orders that share a machine, directly or not."""
+    families: dict[int, list[int]] = {}
+    for i, lead in enumerate(_leads(cell)):
         if cell.parts[i].weekly.numerator > 0:
-            families[lead].append(i)
-    return [families[lead] for lead in leads]
+            families.setdefault(lead, []).append(i)
+    return list(families.values())
+
+
+def _among(lists: Sequence[Sequence[int]], parts: int) -> list[list[int]]:
+    """Per part, the places of the lists that it is in."""
+    found: list[list[int]] = [[] for _ in range(parts)]
+    for place, listed in enumerate(lists):
+        for part in listed:
+            found[part].append(place)
+    return found
+
+
+def _none_at_hand(cell: Cell) -> AtHand:
+    """Real orders before any has arrived."""
+    rank = [0] * len(cell.orders)
+    places = sorted(range(len(cell.orders)), key=lambda i: (cell.orders[i].due, i))
+    for i, place in enumerate(places):
+        rank[place] = i
+    makers = [
+        [group for group, making in enumerate(part.making) if making is not None]
+        for part in cell.parts
+    ]
+    return AtHand(
+        rank=rank,
+        made=[makers[order.part] for order in cell.orders],
+        orders=[],
+        room=[[] for _ in cell.groups],
+        has_room=[False] * len(cell.orders),
+        rushes=[],
+        rushing=[],
+    )
 
 
 def _leads(cell: Cell) -> list[int]:
@@ -111,27 +162,6 @@ def _leads(cell: Cell) -> list[int]:
     return lead_of
 
 
-def _earliest_unopened(endless: list[Endless | None], family: list[int]) -> int:
-    """Second at which the earliest unopened order of a family is due; 0 for no family."""
-    dues = []
-    for i in family:
-        orders = endless[i]
-        if orders is not None:
-            dues.append(orders.waiting[orders.unopened].due)
-    return min(dues, default=0)
-
-
-def _all_earliest_unopened(endless: list[Endless | None], family: list[list[int]]) -> list[int]:
-    """Per part, the same of its family, which is looked at once."""
-    found = [0] * len(family)
-    for part, related in enumerate(family):
-        if related and related[0] == part:
-            earliest = _earliest_unopened(endless, related)
-            for i in related:
-                found[i] = earliest
-    return found
-
-
 # -- opening -----------------------------------------------------------------------------
 
 
@@ -139,26 +169,27 @@ def opens_after(floor: Floor, part: int) -> int:
     """An order may be opened whose predecessor is due no later than this (rule `orders.open`)."""
     second = floor.now
     if not floor.cell.to_order:
-        second = max(second, floor.book.unopened[part])
+        book = floor.book
+        second = max(second, book.families[book.family[part]].dues[0][0])
     return second + floor.cell.run_ahead
 
 
 def next_opening(floor: Floor) -> int | None:
     """The next second at which time alone lets a part's order be opened."""
-    book, ahead = floor.book, floor.cell.run_ahead
-    flat_out = not floor.cell.to_order
-    latest = floor.now + ahead
+    book = floor.book
     soonest = FOR_EVER
-    for part, orders in enumerate(book.endless):
-        if orders is None:
-            continue
-        if flat_out:
-            latest = opens_after(floor, part)
-        # All orders of one number want one fixture: no later one is taken before the earliest.
-        before = book.waits[part] if orders.numbers == 1 else orders.first_due_after(latest)
-        if latest < before < soonest:
-            soonest = before
-    return None if soonest == FOR_EVER else soonest - ahead
+    for family in book.families:
+        latest = opens_after(floor, family.parts[0])
+        waits = family.waits
+        while waits and waits[0][0] <= latest:
+            # All orders of one number want one fixture: no later one is taken before the earliest.
+            part = waits.pop(0)[1]
+            orders = book.endless[part]
+            if orders is not None and orders.numbers > 1:
+                insort(waits, (orders.first_due_after(latest), part))
+        if waits and waits[0][0] < soonest:
+            soonest = waits[0][0]
+    return None if soonest == FOR_EVER else soonest - floor.cell.run_ahead
 
 
 # -- taking ------------------------------------------------------------------------------
@@ -204,8 +235,16 @@ def arrives(floor: Floor, place: int) -> None:
         floor.arrivals.pop()
         foretell_next(floor)
     book.real[place].here = True
-    insort(book.at_hand, place, key=lambda i: (floor.cell.orders[i].due, i))
+    book.at_hand.arrives(place, rush=floor.cell.orders[place].rush)
+    _notes_room(floor, place)
     book.changes += 1
+
+
+def _notes_room(floor: Floor, place: int) -> None:
+    """Note whether another pallet may be at a real order; to be done when it changes."""
+    order, real = floor.cell.orders[place], floor.book.real[place]
+    room = order.rush or real.at < floor.cell.parts[order.part].at_once
+    floor.book.at_hand.notes_room(place, room=real.here and real.left > 0 and room)
 
 
 def is_at(pallet: Pallet, order: Order) -> bool:
@@ -237,24 +276,17 @@ def take_endless(floor: Floor, wanted: EndlessOrder, pieces: int, pallet: Pallet
         return
     book.changes += 1
     if not wanted.opened:
-        _open(floor, orders, wanted)
+        _open(book, orders, wanted)
     if not wanted.left:
         del orders.waiting[_place(orders, wanted.number)]
     book.look_at(part)
 
 
-def _open(floor: Floor, orders: Endless, wanted: EndlessOrder) -> None:
-    book = floor.book
+def _open(book: OrderBook, orders: Endless, wanted: EndlessOrder) -> None:
     book.openings += 1
     wanted.opened = book.openings
     if wanted is orders.waiting[-1]:
         orders.look_ahead()
-    if not floor.cell.to_order:
-        orders.look()
-        family = book.family[orders.part]
-        earliest = _earliest_unopened(book.endless, family)
-        for i in family:
-            book.unopened[i] = earliest
 
 
 def take_real(floor: Floor, place: int, pieces: int, pallet: Pallet) -> None:
@@ -269,7 +301,8 @@ def take_real(floor: Floor, place: int, pieces: int, pallet: Pallet) -> None:
     real.taken += pieces
     real.at += not is_at(pallet, (NOWHERE, place))
     if not real.left:
-        book.at_hand.remove(place)
+        book.at_hand.is_loaded(place, rush=floor.cell.orders[place].rush)
+    _notes_room(floor, place)
 
 
 def off(floor: Floor, load: Load, coming: Load | None) -> None:
@@ -289,7 +322,11 @@ def off(floor: Floor, load: Load, coming: Load | None) -> None:
                 book.look_at(part)
         return
     real = book.real[number]
-    real.at -= leaves
+    if leaves:
+        real.at -= 1
+        _notes_room(floor, number)
+        if load.rush and not real.left and not real.at:
+            book.at_hand.rushing.remove(number)
     real.off += load.pieces
     if floor.now <= floor.cell.orders[number].due:
         real.in_time += load.pieces

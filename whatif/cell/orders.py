@@ -25,6 +25,7 @@ from whatif.cell.codes import (
 from whatif.cell.floor import Floor
 from whatif.cell.loads import Load, Pallet
 from whatif.cell.machines import Spindle
+from whatif.cell.turns import UNOPENED
 from whatif.cell.wanted import EndlessOrder, Order
 
 ANY: Final = 0
@@ -104,7 +105,7 @@ def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
         return False
     book = floor.book
     if number == 0:
-        for place in book.at_hand:
+        for place in book.at_hand.orders:
             if floor.cell.orders[place].part == part and _real_may(floor, place, pallet, ANY):
                 return True
     orders = book.endless[part]
@@ -222,19 +223,29 @@ def _real_may(floor: Floor, place: int, pallet: Pallet, look: int = SHARED) -> b
     )
 
 
-def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int:
-    """The first real order, or only rush order, that may be taken on the pallet."""
-    if rush and not floor.book.rushes:
-        return NOWHERE
-    orders, parts, real = floor.cell.orders, floor.cell.parts, floor.book.real
-    on, comes = _real_on(pallet.load), _real_on(pallet.coming)
-    for place in floor.book.at_hand:
-        order = orders[place]
-        # Most have as many pallets at them as they may, and this is none of those.
-        if not order.rush and (
-            rush or (real[place].at >= parts[order.part].at_once and place != on and place != comes)
+def real_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> int:
+    """The first real order that may be taken on the pallet."""
+    at_hand, found = floor.book.at_hand, NOWHERE
+    for place in at_hand.room[pallet.group]:
+        if _real_may(floor, place, pallet, look):
+            found = place
+            break
+    # One that has no room for another pallet goes on with those that are at it.
+    for load in (pallet.load, pallet.coming):
+        place = _real_on(load)
+        if (
+            place != NOWHERE
+            and not at_hand.has_room[place]
+            and (found == NOWHERE or at_hand.rank[place] < at_hand.rank[found])
+            and _real_may(floor, place, pallet, look)
         ):
-            continue
+            found = place
+    return found
+
+
+def rush_order_for(floor: Floor, pallet: Pallet) -> int:
+    """The first rush order that may be taken on the pallet."""
+    for place in floor.book.at_hand.rushes:
         if _real_may(floor, place, pallet):
             return place
     return NOWHERE
@@ -305,22 +316,22 @@ def _going_on(floor: Floor, pallet: Pallet, look: int = SHARED) -> EndlessOrder 
 def something_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> bool:
     """Whether the pallet might take something; fixtures as ``look`` says."""
     book = floor.book
-    for place in book.at_hand:
-        if _real_may(floor, place, pallet, look):
-            return True
+    if book.at_hand.orders and real_for(floor, pallet, look) != NOWHERE:
+        return True
     if pallet.wanted is not None and _going_on(floor, pallet, look) is not None:
         return True
-    made = book.made[pallet.group]
-    if made:
-        # All that is made on one machine is of one family.
-        latest = opens_after(floor, made[0])
-        opens = book.opens
+    mix = book.mixes[book.mix[pallet.group]]
+    if not mix.parts:
+        return False
+    # All that is made on one machine is of one family.
+    latest = opens_after(floor, mix.parts[0])
+    for _, _, part in mix.in_turn(latest, book.turn):
+        if _earliest(floor, part, pallet, latest, look) is not None:
+            return True
+    if pallet.coming is not None:
         # Where no order that has room may be opened, only one that is coming to it is left.
-        comes = pallet.coming is not None
-        for part in made:
-            if (comes or opens[part] <= latest) and (
-                _earliest(floor, part, pallet, latest, look) is not None
-            ):
+        for part in mix.parts:
+            if _earliest(floor, part, pallet, latest, look) is not None:
                 return True
     return False
 
@@ -333,22 +344,14 @@ def all_lack(floor: Floor, pallet: Pallet) -> int:
             been working on, the fixture they hold and the machine they are of.
     """
     book = floor.book
-    makings = floor.spindles[pallet.machine].makings
-    for place in book.at_hand:
-        order = floor.cell.orders[place]
-        if makings[order.part] is not None and (
-            order.rush or book.real[place].at < floor.cell.parts[order.part].at_once
-        ):
-            return NOWHERE
-    made = book.made[pallet.group]
-    if not made:
+    if book.at_hand.room[pallet.group]:
+        return NOWHERE
+    mix = book.mixes[book.mix[pallet.group]]
+    if not mix.parts:
         return LACKS_WORK
     lacks, unclear = LACKS_WORK, False
-    latest = opens_after(floor, made[0])
-    opens = book.opens
-    for part in made:
-        if opens[part] > latest:
-            continue
+    latest = opens_after(floor, mix.parts[0])
+    for _, _, part in mix.in_turn(latest, book.turn):
         stocked = _all_stocked(floor, part, pallet)
         if stocked == NO:
             if lacks == LACKS_WORK:
@@ -432,33 +435,31 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
     going_on = _going_on(floor, pallet)
     if going_on is not None:
         return going_on
-    made = book.made[pallet.group]
-    if not made:
+    mix = book.mixes[book.mix[pallet.group]]
+    if not mix.parts:
         return None
-    latest = opens_after(floor, made[0])
-    opens, due = book.opens, book.due
-    lead = NOWHERE
-    for part in made:
-        if opens[part] <= latest and (lead == NOWHERE or due[part] < due[lead]):
-            lead = part
-    if lead == NOWHERE:
-        return None
-    first = _earliest(floor, lead, pallet, latest)
-    for part in made:
-        # What the pallet itself is at has just been found wanting: of each part no order is due
-        # before the one that has room.
-        if opens[part] > latest or part == lead or (first is not None and due[part] > first.due):
-            continue
+    latest = opens_after(floor, mix.parts[0])
+    first: EndlessOrder | None = None
+    for due, opened, part in mix.in_turn(latest, book.turn):
+        # What the pallet itself is at has just been found wanting: of each part no order goes
+        # ahead of the one that has room.
+        if first is not None and due > first.due:
+            break
         wanted = _earliest(floor, part, pallet, latest)
-        if wanted is not None and (first is None or _before(wanted, first)):
+        if wanted is None:
+            continue
+        if first is None or _before(wanted, first):
             first = wanted
+        if wanted.due == due and (wanted.opened or UNOPENED) == opened:
+            # It is the one that has room, and all others come after it.
+            break
     if first is None:
         return None
     keep_setup = floor.cell.keep_setup
     if pallet.fixture != NOWHERE and not pallet.after_rush and (keep_setup or not book.rules_part):
         part = pallet.fixture % len(book.fixtures)
         # The earliest of its own part has been found already.
-        if part != first.key[0] and book.endless[part] is not None and opens[part] <= latest:
+        if part != first.key[0] and book.endless[part] is not None and book.opens[part] <= latest:
             held = _earliest(floor, part, pallet, latest)
             if held is not None and held.fixture == pallet.fixture and held.due_before <= first.due:
                 book.rules_part = True

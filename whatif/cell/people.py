@@ -91,7 +91,7 @@ def _first_of_equals(floor: Floor, level: list[Call]) -> tuple[Call, Person] | N
 
 def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:
     """What is first in the line of what some free person may do, and who takes it."""
-    if floor.book.rushes and (floor.rushed or rush.is_on(floor)):
+    if floor.rushed or rush.is_on(floor):
         _rank_anew(floor)
     line = floor.line
     end = len(line)
@@ -154,7 +154,7 @@ def sets_up(floor: Floor, visit: Call) -> bool:
     if visit.left != NOT_BEGUN:
         return visit.setup > 0
     pallet = floor.pallets[visit.pallet]
-    real = rush.real_order_for(floor, pallet) if floor.book.at_hand else NOWHERE
+    real = rush.real_order_for(floor, pallet) if floor.book.at_hand.orders else NOWHERE
     if real != NOWHERE:
         part = fixture = floor.cell.orders[real].part
     else:
@@ -294,7 +294,7 @@ def _begin_visit(floor: Floor, call: Call) -> int:
     cell = floor.cell
     old = pallet.load
     # Where no real order is at hand the mix alone is chosen from.
-    real = rush.real_order_for(floor, pallet) if floor.book.at_hand else NOWHERE
+    real = rush.real_order_for(floor, pallet) if floor.book.at_hand.orders else NOWHERE
     wanted = orders.choose_from_mix(floor, pallet) if real == NOWHERE else None
     if old is None and real == NOWHERE and wanted is None:
         # "With nothing to take off either it is not visited at all": it rests from now.

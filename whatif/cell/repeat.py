@@ -69,7 +69,7 @@ class Drift(Frozen):
     Attributes:
         now: second of the run.
         dues: [part] its endless orders, None where none are wanted.
-        unopened: [part] second at which the earliest unopened order of its family is due.
+        unopened: [part] second at which its earliest unopened order is due.
         stock: [part] as in :class:`whatif.cell.wanted.OrderBook`.
         woken: wakes that have come so far; ``wakes`` whether one is still to come.
     """
@@ -120,9 +120,8 @@ def comes_again(floor: Floor, borders: Sequence[Drift]) -> bool:
         borders: all from the first to the last.
     """
     book = floor.book
-    for part, family in enumerate(book.family):
-        endless = book.endless[part] is not None and family[0] == part
-        if endless and not _family_comes_again(floor, family, borders):
+    for family in book.families:
+        if not _family_comes_again(floor, family.parts, borders):
             return False
     return all(
         _stock_comes_again(floor, part, borders)
@@ -236,7 +235,10 @@ def _runs_ahead(
         return False
     first = gone[0]
     return (
-        all(border.unopened[family[0]] >= later.now for border, later in pairwise(borders))
+        all(
+            min([border.unopened[part] for part in family]) >= later.now
+            for border, later in pairwise(borders)
+        )
         and first.count * first.seconds >= first.weeks * first.share
         and all(
             part.count * part.seconds * first.share == first.count * first.seconds * part.share
@@ -369,7 +371,7 @@ def _write_orders(book: OrderBook, found: list[int]) -> None:
         rank = _ranks(
             [
                 order.opened
-                for other in book.family[part]
+                for other in book.families[book.family[part]].parts
                 if (others := book.endless[other]) is not None
                 for order in others.waiting
             ]

@@ -16,17 +16,13 @@ from whatif.cell.loads import Load, Pallet
 
 def real_order_for(floor: Floor, pallet: Pallet) -> int:
     """The real order that a visit begun now takes: a rush order, or else by the usual rules."""
-    place = orders.real_for(floor, pallet, rush=True)
+    place = orders.rush_order_for(floor, pallet)
     return orders.real_by_usual_rules(floor, pallet) if place == NOWHERE else place
 
 
 def is_on(floor: Floor) -> bool:
     """Whether a rush order is at hand or on pallets, so that something may go ahead."""
-    for place in floor.book.rushes:
-        progress = floor.book.real[place]
-        if progress.here and (progress.left or progress.at):
-            return True
-    return False
+    return bool(floor.book.at_hand.rushing)
 
 
 def goes_ahead(floor: Floor, call: Call) -> bool:
@@ -38,7 +34,7 @@ def goes_ahead(floor: Floor, call: Call) -> bool:
         return pallet.load is not None and cuts_first(floor, pallet, pallet.load)
     if call.left != NOT_BEGUN:
         return pallet.coming is not None and pallet.coming.rush
-    return orders.real_for(floor, pallet, rush=True) != NOWHERE
+    return orders.rush_order_for(floor, pallet) != NOWHERE
 
 
 def cuts_first(floor: Floor, pallet: Pallet, load: Load) -> bool:
@@ -53,7 +49,7 @@ def cuts_first(floor: Floor, pallet: Pallet, load: Load) -> bool:
 def _parts_in_a_rush(floor: Floor) -> list[int]:
     """The parts of rush orders at hand with pieces not yet loaded."""
     orders = floor.cell.orders
-    return [orders[place].part for place in floor.book.at_hand if orders[place].rush]
+    return [orders[place].part for place in floor.book.at_hand.rushes]
 
 
 def _all_loaded(floor: Floor, part: int) -> bool:

@@ -89,7 +89,7 @@ def in_turn(floor: Floor, spindle: Spindle) -> list[int]:
     What has been ready longest, rush orders ahead of all others.
     """
     ready = spindle.ready
-    if len(ready) > 1 and floor.book.rushes and rush.is_on(floor):
+    if len(ready) > 1 and rush.is_on(floor):
         first = [i for i in ready if rush.cuts_first(floor, floor.pallets[i], load_of(floor, i))]
         return first + [i for i in ready if i not in first]
     return ready

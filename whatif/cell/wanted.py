@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from whatif.cell.at_hand import AtHand
 from whatif.cell.codes import NEVER
+from whatif.cell.turns import UNOPENED, Mix, PartFamily, Turn
 
 Order = tuple[int, int]
 """Which order: ``(part, number)`` of the endless ones, the number from 1, and ``(NOWHERE, place)``
@@ -85,8 +87,6 @@ class Endless:
             were passed over, and the last one is neither opened nor empty.
         room, unopened: cache: places in ``waiting`` of the earliest order that another pallet may
             be at, and of the earliest unopened one.
-        lies_after, lies_before: cache: due seconds between which it was last looked which order is
-            due next.
     """
 
     part: int
@@ -99,8 +99,6 @@ class Endless:
     waiting: list[EndlessOrder]
     room: int = 0
     unopened: int = 0
-    lies_after: int = 0
-    lies_before: int = 0
 
     def look_ahead(self) -> None:
         """Let the order after the last one wait too."""
@@ -125,12 +123,8 @@ class Endless:
 
     def first_due_after(self, second: int) -> int:
         """Due second of the earliest order that is due after a second."""
-        if self.lies_after <= second < self.lies_before:
-            return self.lies_before
         number = -(-(second + 1) * self.share // self.seconds)
-        self.lies_after = (number - 1) * self.seconds // self.share
-        self.lies_before = number * self.seconds // self.share
-        return self.lies_before
+        return number * self.seconds // self.share
 
     def copy(self) -> Endless:
         """The same orders, to be written on separately."""
@@ -168,21 +162,21 @@ class OrderBook:
     Attributes:
         endless: [part] its endless orders, None where none are wanted.
         real: [real order] how far it is.
-        rushes: real orders that are rush orders.
-        made: [group] parts with endless orders that are made there.
-        family: [part] parts with endless orders that share a machine with it, directly or not.
-        unopened: [part] second at which the earliest unopened order of its family is due; kept
-            only where a cell is run flat out.
+        family: [part] that it is of, by its place in ``families``, NOWHERE for a part without
+            endless orders.
+        mix: [group] what is made there, by its place in ``mixes``; groups that make the same have
+            one mix. ``mixes_of``: [part] those that it is in.
         held: [fixture] indices of the pallets that hold one, in the order in which they took it.
         most_held: [part] fixtures of one number at most held at once.
         good, whole: [part] a piece cut is ``good`` parts of a good one that has ``whole``.
         feeds: [part] whether another part is made of it.
         stock: [part] good pieces that lie there for the operation after it, in those parts.
-        due, opens: cache: [part] of its earliest order that has room the due second, and the second
-            by which the one before it is due, NEVER where it has been opened.
-        waits: cache: [part] second by which the order before its earliest unopened one is due.
-        at_hand: cache: real orders that have arrived and have pieces left, the earliest due date
-            first, ties in the file's order.
+        turn, opens: cache: [part] of its earliest order that has room the turn, and the second by
+            which the one before it is due, NEVER where it has been opened.
+        waits, unopened: cache: [part] of its earliest unopened order the second by which the one
+            before it is due, and its own due second.
+        families, mixes: cache: which of their parts comes to its turn.
+        at_hand: cache: real orders that have arrived.
         fixtures: [part] that may be held at one time, FOR_EVER for no limit.
         after: [part] the operation before, NOWHERE for none.
         wears: whether any part's tools wear.
@@ -198,20 +192,22 @@ class OrderBook:
 
     endless: list[Endless | None]
     real: list[RealProgress]
-    rushes: list[int]
-    made: list[list[int]]
-    family: list[list[int]]
-    unopened: list[int]
+    family: list[int]
+    mix: list[int]
+    mixes_of: list[list[int]]
     held: dict[int, list[int]]
     most_held: list[int]
     good: list[int]
     whole: list[int]
     feeds: list[bool]
     stock: list[int]
-    due: list[int]
+    turn: list[Turn]
     opens: list[int]
     waits: list[int]
-    at_hand: list[int]
+    unopened: list[int]
+    families: list[PartFamily]
+    mixes: list[Mix]
+    at_hand: AtHand
     fixtures: list[int]
     after: list[int]
     wears: bool
@@ -229,14 +225,16 @@ class OrderBook:
             self,
             endless=[None if orders is None else orders.copy() for orders in self.endless],
             real=[replace(order) for order in self.real],
-            unopened=list(self.unopened),
             held={fixture: list(pallets) for fixture, pallets in self.held.items()},
             most_held=list(self.most_held),
             stock=list(self.stock),
-            due=list(self.due),
+            turn=list(self.turn),
             opens=list(self.opens),
             waits=list(self.waits),
-            at_hand=list(self.at_hand),
+            unopened=list(self.unopened),
+            families=[family.copy() for family in self.families],
+            mixes=[mix.copy() for mix in self.mixes],
+            at_hand=self.at_hand.copy(),
         )
 
     def same(self, order: EndlessOrder | None) -> EndlessOrder | None:
@@ -256,9 +254,22 @@ class OrderBook:
     def look_at(self, part: int) -> None:
         """Note how a part's endless orders stand; to be done when one of them changes."""
         orders = self.endless[part]
-        if orders is not None:
-            orders.look()
-            order = orders.waiting[orders.room]
-            self.due[part] = order.due
-            self.opens[part] = NEVER if order.opened else order.due_before
-            self.waits[part] = orders.waiting[orders.unopened].due_before
+        if orders is None:
+            return
+        orders.look()
+        order = orders.waiting[orders.room]
+        before, opened = self.turn[part], self.opens[part]
+        turn = (order.due, order.opened or UNOPENED, part)
+        opens = NEVER if order.opened else order.due_before
+        if turn != before or opens != opened:
+            for i in self.mixes_of[part]:
+                self.mixes[i].changes(opens, turn, opened, before)
+            self.turn[part], self.opens[part] = turn, opens
+        order = orders.waiting[orders.unopened]
+        waits, unopened = order.due_before, order.due
+        if unopened != self.unopened[part] or waits != self.waits[part]:
+            family = self.families[self.family[part]]
+            family.is_due(part, unopened, self.unopened[part])
+            if orders.numbers == 1:
+                family.waits_until(part, waits, self.waits[part])
+            self.unopened[part], self.waits[part] = unopened, waits
