@@ -40,6 +40,7 @@ from whatif.telling.strip import (
     Scale,
     bar_labels,
     drawn_gain,
+    gain_in_a_word,
     held_sentence,
     is_dotted,
     leading_gain_text,
@@ -122,6 +123,9 @@ def test_a_gain_whose_range_is_not_known_yet_is_so_far() -> None:
     assert said.text == "+31 % so far"
     assert [said.within(cells) for cells in (20, 10, 4)] == ["+31 % so far", "+31 % ...", "..."]
     assert "so far" not in LEAST[0].said(done, False).text
+    # In the tree and above a view as everywhere that something is still being worked out.
+    assert gain_in_a_word(replace(done, likely=None), 10) == "+31 % ..."
+    assert gain_in_a_word(done, 10) == "+31 %"
 
 
 @pytest.mark.parametrize(

@@ -163,6 +163,8 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
 
     text = leading_gain_text(answer)
     text = {SAME: "same", NOT_CLEAR: "not clear"}.get(text, text)
+    if _is_open(answer):
+        return f"{text} ..."
     is_wide = cells is not None and len(text) > cells and " to " in text
     return text.removesuffix(" %") if is_wide else text
 
@@ -191,7 +193,6 @@ def _limit(answer: Answer) -> str:
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:
-    from whatif.answers.gains import is_difference
     from whatif.telling.caveats import caveat_mark, sense_of
 
     gain, likely, is_said = leading_gain(answer)
@@ -202,9 +203,15 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
         return NOTHING_SAID
     said = gain_said(gain, likely, caveat_mark(answer) + word)
     said = replace(said, sense=sense_of(answer, said.sense))
-    # Until its likely range is known a gain is only what was typed, and says so.
-    is_open = answer.likely is None and not is_said and is_difference(gain, None)
-    return _so_far(said) if is_open else said
+    return _so_far(said) if _is_open(answer) else said
+
+
+def _is_open(answer: Answer) -> bool:
+    """Whether a gain is only what was typed, as its likely range is still being worked out."""
+    from whatif.answers.gains import is_difference
+
+    gain, _, is_said = leading_gain(answer)
+    return answer.likely is None and not is_said and is_difference(gain, None)
 
 
 def _so_far(said: Said) -> Said:

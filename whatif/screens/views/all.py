@@ -71,7 +71,7 @@ VIEWS: Final[tuple[Listed, ...]] = (
     Listed(
         "moves",
         "What matters most",
-        "which inputs matter, from where on one brings no more",
+        "which inputs matter, up to where more helps",
         "sensitivity break-even vary curve rank",
         opens="f9",
         made_by="moves.moves:MovesView",
