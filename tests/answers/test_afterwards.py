@@ -57,7 +57,7 @@ def test_the_largest_difference_is_told_in_words() -> None:
     assert "51.9 % were in cut, and 50.0 %" in said
     assert "readings of" not in said
     other = afterwards_sentences(replace(found, machines=1))
-    assert "There are readings of 1 machines, and the scenario has 2" in other[-1]
+    assert "There are readings of 1 machine, and the scenario has 2" in other[-1]
 
 
 def test_whole_weeks_begin_with_the_first_monday() -> None:

@@ -80,8 +80,8 @@ def afterwards_sentences(found: Afterwards) -> list[str]:
         )
     if found.machines != foretold.machines:
         said.append(
-            f"There are readings of {found.machines} machines, and the scenario has "
-            f"{foretold.machines}: what differs may be that."
+            f"There are readings of {found.machines} machine{'' if found.machines == 1 else 's'}, "
+            f"and the scenario has {foretold.machines}: what differs may be that."
         )
     return said
 

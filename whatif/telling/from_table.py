@@ -268,10 +268,11 @@ def _doubtful_words(taken: TakenTable, ways: Ways) -> list[str]:
     doubtful = taken.read.doubtful
     if not doubtful or taken.read.sign is None:
         return []
-    cells = [f'row {each.row}, {each.column}: "{each.value}" as {each.read}' for each in doubtful]
+    cells = [f'"{each.value}" (row {each.row}, column {each.column})' for each in doubtful]
     return [
-        f"Doubtful, since other numbers of the table have a {_SIGNS[taken.read.sign]}, read: "
-        f"{_some(cells)}. Where thousands are meant, say the sign: {ways.sign}."
+        f"Doubtful: read with decimals, as other numbers of the table have a "
+        f"{_SIGNS[taken.read.sign]}: {_some(cells)}. Where thousands are meant, say the sign: "
+        f"{ways.sign}."
     ]
 
 

@@ -281,7 +281,7 @@ class _Search:
         singles: list[Combination] = [(option,) for option in self._options]
         self._try(singles)
         self._tell()
-        order = [each[0] for each in self._by_rank(singles)]
+        order = _each_lever_first([each[0] for each in self._by_rank(singles)])
         if self._wish.most > 1:
             self._stage = SearchStage.PAIRS
             self._try(_first(self._nights_with_pallets(order), int(_NEEDED * TRIES)))
@@ -552,6 +552,16 @@ class _Search:
             short_weeks=self._trials.short_weeks,
             stage=self._stage,
         )
+
+
+def _each_lever_first(order: Sequence[Option]) -> list[Option]:
+    """The best value of each lever, then the next best ones: none crowds the others out."""
+    before: dict[int, int] = {}
+    values: list[tuple[int, Option]] = []
+    for option in order:
+        values.append((before.setdefault(option.place, 0), option))
+        before[option.place] += 1
+    return [option for _, option in sorted(values, key=lambda each: each[0])]
 
 
 def _is_of_nights(path: Path) -> bool:
