@@ -48,13 +48,13 @@ from whatif.study.resolve import resolve
 MOST_LEVERS = 3
 """Levers at once where nobody says how many: more changes at one time nobody makes."""
 
-TRIES = 240
+TRIES = 300
 """Combinations that are tried where there are more of them."""
 
 FEW = 24
 """Combinations of which each is measured in full: then the front of all of them is known."""
 
-_SHARES = (0.40, 0.35)
+_SHARES = (0.30, 0.50)
 """Of the tries beyond single levers: what pairs may use, and what threes and more may."""
 
 _NEEDED = 0.15
@@ -316,10 +316,15 @@ class _Search:
     def _widened(
         self, starts: Sequence[Combination], order: Sequence[Option]
     ) -> Iterator[Combination]:
-        """Each start with one lever more, what promises most first: by the product of places."""
+        """Each start with one lever more, what promises most first: by the product of places.
+
+        The place of a pair counts by its square, so that the first ones are tried with all levers:
+        what is of no use alone may be what they lack.
+        """
+        power = max((len(start) for start in starts), default=1)
         places = sorted(
             product(range(len(starts)), range(len(order))),
-            key=lambda pair: ((pair[0] + 1) * (pair[1] + 1), pair),
+            key=lambda pair: ((pair[0] + 1) ** power * (pair[1] + 1), pair),
         )
         met = set(self._short)
         for at, other in places:
