@@ -137,7 +137,8 @@ def takes_words(path: Path) -> str:
     """What a value takes, and what it is."""
     key = key_for(path)
     takes = "" if key is None else f"{key.kind.typed_as[0].upper()}{key.kind.typed_as[1:]}. "
-    return f"{or_typed(path)} {takes}{meaning_words(path)}".strip()
+    also = or_typed(path)
+    return f"{takes}{also}{' ' * bool(also)}{meaning_words(path)}"
 
 
 def or_typed(path: Path) -> str:
