@@ -187,6 +187,8 @@ def test_what_large_figures_are_is_read_from_afar_too() -> None:
     first = large("YEARS")
     at = next(i for i, spans in enumerate(rows) if first[0] in text_of(spans))
     assert [spans[1].text.startswith(line) for spans, line in zip(rows[at:], first, strict=False)]
+    # Words of neighbours are not read as one line.
+    assert text_of(rows[at]).count(" │ ") == 3
     assert "likely 11 to 13" in text_of(rows[-1])
     # What there are no dots for keeps its letters: a name is never half of it.
     (odd,) = {

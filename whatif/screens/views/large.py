@@ -111,7 +111,7 @@ def figure_rows(
     columns = [cells + left for cells in wide]
     is_roomy = down % 2 == 0
     names = [
-        _name(figure.caption[0], cells - 2, in_dots=in_dots and is_roomy)
+        _name(figure.caption[0], cells - 3, in_dots=in_dots and is_roomy)
         for figure, cells in zip(figures, columns, strict=True)
     ]
     texts = [
@@ -125,7 +125,7 @@ def figure_rows(
         *(_across(lines, columns, tones) for lines in zip(*drawn, strict=True)),
         *([row("")] if is_roomy else []),
         *(
-            _across(lines, columns, ["bold"] * len(columns))
+            _across(lines, columns, ["bold"] * len(columns), apart=in_dots and is_roomy)
             for lines in zip_longest(*names, fillvalue="")
         ),
         *(
@@ -174,8 +174,14 @@ def _fitted(
     return drawn, wide, left, down
 
 
-def _across(texts: Sequence[str], columns: Sequence[int], tones: Sequence[Tone]) -> SpanRow:
-    spans: list[Span] = [
-        left_in(text, cells, tone) for text, cells, tone in zip(texts, columns, tones, strict=True)
-    ]
+def _across(
+    texts: Sequence[str], columns: Sequence[int], tones: Sequence[Tone], *, apart: bool = False
+) -> SpanRow:
+    """Texts side by side; ``apart`` with a stroke between, where they fill their columns."""
+    spans: list[Span] = []
+    for text, cells, tone in zip(texts, columns, tones, strict=True):
+        if apart and len(spans) < 2 * (len(columns) - 1):
+            spans += [left_in(text, cells - 2, tone), Span("│ ", "faint")]
+        else:
+            spans.append(left_in(text, cells, tone))
     return row(" " * EDGE, *spans)
