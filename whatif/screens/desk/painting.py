@@ -248,8 +248,9 @@ def _info_of(state: DeskState, room: int) -> list[str]:
             step = about_value(*asked, brief=True)
         if state.typing is not None:
             # What the value means stays in sight below it.
-            # What else may be typed stands before it where there is room for both.
+            # What else may be typed stands before it where there is room for both, and where
+            # a sign has been typed that begins it.
             both = f"{or_typed(line.path)} {step}".lstrip()
             texts = (each for each in (both, step) if cell_len(each) <= room)
-            step = next(texts, None) or cut(step, room)
+            step = next(texts, None) or cut(both if is_begun(state.typing.tried) else step, room)
     return [state.notice or step, about]
