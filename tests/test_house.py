@@ -6,6 +6,7 @@ import ast
 import re
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -112,6 +113,7 @@ NO_SCREEN = (
 )
 
 
+@cache
 def imports(path: Path) -> set[str]:
     """Every module that a file imports, inside functions too."""
     found = set()

@@ -33,6 +33,7 @@ def found(
     return break_even(draft, scenario, path, target, Memory(), silent, span)
 
 
+@pytest.mark.long
 def test_a_longer_walk_eats_up_a_shorter_cycle() -> None:
     """10 + 2 + 1 + 1 min a piece today; with a cycle of 9 min the walk may take 2 min."""
     own = ('part.body.cycle = "9 min"', 'handling.walk = "1 min"')
@@ -68,6 +69,7 @@ def test_machines_are_tried_one_by_one() -> None:
 # --- what cannot be told ----------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_break_even_is_told_with_the_values_between_which_it_may_lie() -> None:
     """A cycle of 10 min known to 20 % is level with a child's of 10 min: from 8 to 12 min."""
     draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("accuracy", "20 %")
@@ -83,6 +85,7 @@ def test_a_break_even_is_told_with_the_values_between_which_it_may_lie() -> None
     assert "(likely between " in level_words(one)
 
 
+@pytest.mark.long
 def test_a_crossing_that_no_value_tried_makes_clear_is_no_break_even() -> None:
     draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("accuracy", "20 %")
     one = found(draft, CYCLE, span="9.8 min..10.2 min")
@@ -129,6 +132,7 @@ def test_a_payback_is_linear_in_the_price() -> None:
     assert memory.ran == 2 + 2 * 3  # two scenarios, and three draws that tell whether it gains
 
 
+@pytest.mark.long
 def test_a_payback_of_what_is_not_clear_is_no_break_even() -> None:
     """720 pieces at 2 less 168 h at 8.5 are 12 a week: 600 a year, that visits may turn round."""
 

@@ -157,6 +157,7 @@ def test_a_laid_gap_is_named_with_its_size_and_the_range(kind: str) -> None:
         assert named in " ".join(written(report).split())
 
 
+@pytest.mark.long
 def test_a_gap_laid_to_machines_is_stopped_and_inherited() -> None:
     found = compare(sound(study(500, "machine")), MEMORY)
     for id_ in ("now", "pair"):

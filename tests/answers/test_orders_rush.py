@@ -503,6 +503,7 @@ def test_a_rush_order_takes_as_many_pallets_as_it_needs() -> None:
     assert found["hours"] == pytest.approx((189 - 30) / 60, abs=1e-6)
 
 
+@pytest.mark.long
 def test_a_rush_order_whose_fixture_is_on_a_loaded_pallet() -> None:
     """That pallet is cut and served first.
 
@@ -539,6 +540,7 @@ def test_nothing_is_lost_where_the_cell_has_room() -> None:
     }
 
 
+@pytest.mark.long
 def test_what_is_not_due_by_then_is_not_lost() -> None:
     """Two bodies a load as above, at most 158 a week, of which 100 are wanted.
 

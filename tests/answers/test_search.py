@@ -151,6 +151,7 @@ def test_more_than_a_few_are_run_short_and_nothing_is_claimed() -> None:
     assert {frozenset(entry.items()) for entry in names(found)} <= by_hand(draft)
 
 
+@pytest.mark.long
 def test_steps_by_promise_and_by_lot_find_what_all_tries_find(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

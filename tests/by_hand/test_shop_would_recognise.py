@@ -241,6 +241,7 @@ def test_waiting_for_the_inspector_is_told_as_that() -> None:
 # --- how well a gain is known ---------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_gain_hangs_neither_on_the_weeks_nor_on_a_cycle_to_4_percent() -> None:
     """One mill, two shifts and what is under way at their end. On its table a piece takes 25 + 4
     min and 1/20 of a setup of 30: (4,800 + 5 x 10) / 30.5 = 159 a week. With pallets it takes 25.5

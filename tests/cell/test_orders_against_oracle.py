@@ -110,6 +110,7 @@ def test_a_rush_order_among_real_ones(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
+@pytest.mark.long
 @trying(10)
 @given(with_rush(only("pallets", "setups", "fixtures", "choice", "nights")))
 def test_a_rush_order_among_pallets_and_fixtures(spec: dict[str, Any]) -> None:

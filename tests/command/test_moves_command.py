@@ -281,6 +281,7 @@ def test_the_end_of_a_key_finds_the_whole(path: str, capsys: pytest.CaptureFixtu
 # --- the units of the study -------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_an_inch_study_is_told_in_inches_and_json_as_typed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -300,6 +301,7 @@ def test_an_inch_study_is_told_in_inches_and_json_as_typed(
     assert found["points"][0]["value"] == "45 mm"
 
 
+@pytest.mark.long
 def test_a_step_of_a_time_in_minutes_and_seconds_is_written_so(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -160,6 +160,7 @@ def test_a_week_needs_one_run_however_many_it_takes_to_settle(
         assert {**json.loads(out), "weeks": 12} == json.loads(capsys.readouterr().out)
 
 
+@pytest.mark.long
 def test_what_hour_meters_say_is_found_in_their_scenario_alone(
     tmp_path: Path, capsys: Streams, monkeypatch: pytest.MonkeyPatch
 ) -> None:

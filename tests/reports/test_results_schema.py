@@ -11,6 +11,7 @@ from demos import ONE_PERSON, PALLETS, SMALL_ORDERS, compared
 from every_key_study import EVERY_KEY
 from json_told import json_of
 from jsonschema import Draft202012Validator
+from lengths import first_of
 from remembered import remembered
 from whole_comparison import whole
 
@@ -30,7 +31,7 @@ def test_it_is_a_schema() -> None:
     Draft202012Validator.check_schema(comparison_schema())
 
 
-@pytest.mark.parametrize("demo", [PALLETS, ONE_PERSON, SMALL_ORDERS])
+@pytest.mark.parametrize("demo", first_of([PALLETS, ONE_PERSON, SMALL_ORDERS]))
 def test_every_demo_is_told_as_it_says(demo: str) -> None:
     assert faults(json_of(compared(demo))) == []
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from few_draws import SCENARIOS
+from lengths import first_of
 from small_study import CYCLE, PALLETS, STUDY
 
 from whatif.screens.desk import state as desk_state
@@ -39,7 +40,9 @@ def test_an_edit_works_out_the_cells_of_its_column_alone(
     assert made == ["pool"]
 
 
-@pytest.mark.parametrize("demo", sorted(SCENARIOS.glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "demo", first_of(sorted(SCENARIOS.glob("*.toml"))), ids=lambda path: path.stem
+)
 def test_what_is_kept_is_what_would_be_worked_out(demo: Path) -> None:
     session = Session(read_file(demo))
     state = DeskState(session)

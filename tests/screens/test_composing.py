@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from looks import Silent
-from screen import on_screen
+from screen import SMALL_FIRST, on_screen
 from small_study import STUDY
 from textual._compositor import Compositor
 from textual.geometry import Region, Size
@@ -45,7 +45,7 @@ def painting(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("painting")
-@pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+@pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["size0", "size1"])
 async def test_what_is_painted_is_the_same(
     study: Path, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
 ) -> None:

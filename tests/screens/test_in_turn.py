@@ -10,6 +10,7 @@ from time import sleep
 from types import ModuleType
 
 import pytest
+from lengths import first_of
 from looks import Silent
 from screen import on_screen, on_start
 from small_study import CYCLE, STUDY
@@ -118,18 +119,19 @@ async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
         assert view.name == "hours"
 
 
-async def test_a_rush_of_keys_loses_none(study: Path) -> None:
-    """Sixty values in forty scenarios that all inherit, with no rest between the keys."""
+@pytest.mark.parametrize("values", first_of([15, 60]))
+async def test_a_rush_of_keys_loses_none(study: Path, values: int) -> None:
+    """Values typed in forty scenarios that all inherit, with no rest between the keys."""
     more = "".join(f'[scenario.s{at}]\nparent = "now"\n' for at in range(40))
     study.write_text(STUDY + more, "utf-8")
     async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("cycle", 0)
         keys: list[str] = []
-        for number in range(60):
+        for number in range(values):
             keys += [*str(100 + number), "enter", "up"]
         await screen.burst(*keys)
-        assert len(screen.session.history.done) == 60
-        assert screen.session.draft.scenario("now").entered[CYCLE] == "159 min"
+        assert len(screen.session.history.done) == values
+        assert screen.session.draft.scenario("now").entered[CYCLE] == f"{99 + values} min"
 
 
 async def test_lines_that_come_as_keys_go_one_below_the_other(study: Path) -> None:

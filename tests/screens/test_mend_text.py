@@ -74,6 +74,7 @@ async def test_what_is_wrong_is_told_while_it_is_typed(study: Path) -> None:
         assert "left, which the study lists" in said
 
 
+@pytest.mark.long
 async def test_going_back_asks_where_something_was_changed(study: Path) -> None:
     async with on_start(study.parent / "state", missing=study, calculator=Silent) as screen:
         await screen.press("escape")

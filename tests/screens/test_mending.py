@@ -63,6 +63,7 @@ async def test_a_slip_in_a_key_is_renamed_in_one_step(
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_a_slip_in_a_key_is_renamed_by_mouse(tmp_path: Path) -> None:
     async with on_screen(write(tmp_path, ("count = 2", "cuont = 2")), calculator=Silent) as screen:
         for words in ("cuont", "rename it to"):
@@ -224,6 +225,7 @@ async def test_what_a_broken_line_of_parents_hides_is_not_said_to_be_missing(
         assert "No shift yet" not in screen.text
 
 
+@pytest.mark.long
 async def test_a_click_on_the_head_lists_the_problems_it_tells_of(tmp_path: Path) -> None:
     async with on_screen(write(tmp_path, ("count = 2", "cuont = 2")), calculator=Silent) as screen:
         await screen.press("escape")

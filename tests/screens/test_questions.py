@@ -73,6 +73,7 @@ async def test_what_may_be_typed_is_read_to_its_end_in_a_small_terminal(state: P
                 await screen.press("enter")
 
 
+@pytest.mark.long
 async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
@@ -92,6 +93,7 @@ async def test_the_empty_page(snapshot: SnapshotAssertion, state: Path) -> None:
         assert screen.text == snapshot
 
 
+@pytest.mark.long
 @every_size
 async def test_a_mistake_is_marked_and_its_reason_told(size: tuple[int, int], state: Path) -> None:
     async with on_start(state, size, calculator=Silent) as screen:
@@ -128,6 +130,7 @@ async def test_a_first_answer_stands_there_from_the_third_answer_on(
         assert size == (200, 50) or screen.text == snapshot
 
 
+@pytest.mark.long
 async def test_an_answer_that_cannot_be_taken_is_no_answer(state: Path) -> None:
     async with on_start(state) as screen:
         await screen.press("1")
@@ -139,6 +142,7 @@ async def test_an_answer_that_cannot_be_taken_is_no_answer(state: Path) -> None:
         assert so_far(screen) == "A first answer stands here from the 3rd answer on."
 
 
+@pytest.mark.long
 async def test_the_question_being_answered_stays_in_sight_above_a_first_answer(
     state: Path,
 ) -> None:
@@ -158,6 +162,7 @@ async def test_the_question_being_answered_stays_in_sight_above_a_first_answer(
         )
 
 
+@pytest.mark.long
 @every_size
 async def test_what_was_found_is_told_before_the_desk_opens(
     size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
@@ -194,6 +199,7 @@ async def test_ten_questions_to_a_saved_study_by_keys(
     assert read_file(here / "study.toml").draft == first_study(ALL, Memory()).draft
 
 
+@pytest.mark.long
 async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.pilot.click("#openings", offset=(5, 1))
@@ -258,6 +264,7 @@ async def test_not_knowing_clears_the_answer_and_goes_on(state: Path) -> None:
         assert is_here(screen, "Breaks, in all")
 
 
+@pytest.mark.long
 async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1", "down", "down", "down")
@@ -297,6 +304,7 @@ async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Pa
         assert is_here(screen, "on these days")
 
 
+@pytest.mark.long
 async def test_help_tells_how_the_page_works(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
@@ -340,6 +348,7 @@ async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:
         assert " 2 " in line_of(screen, "People on a shift")[5:]
 
 
+@pytest.mark.long
 async def test_who_worked_it_out_answers_the_study_as_well(state: Path) -> None:
     made: list[AtOnce] = []
     ended: list[AtOnce] = []

@@ -136,6 +136,7 @@ async def test_going_back_from_a_move_changes_nothing(path: Path) -> None:
         assert not screen.session.history.steps
 
 
+@pytest.mark.long
 @both_sizes
 async def test_moving_by_mouse_with_all_values_kept(path: Path, size: tuple[int, int]) -> None:
     async with on_screen(path, size, calculator=Silent) as screen:
@@ -198,6 +199,7 @@ async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_escape_never_throws_notes_away(path: Path) -> None:
     async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "night")
@@ -219,6 +221,7 @@ async def test_escape_never_throws_notes_away(path: Path) -> None:
         assert screen.session.draft.scenario("night").entered[("notes",)] == "mine"
 
 
+@pytest.mark.long
 async def test_notes_are_kept_by_mouse(path: Path) -> None:
     async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "night")

@@ -197,6 +197,7 @@ async def test_leaving_asks_where_something_is_not_saved(study: Path) -> None:
     assert again.scenario("pool").entered[("machine", "mill", "pallets")] == 6
 
 
+@pytest.mark.long
 async def test_help_is_there_while_typing_and_while_finding(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -219,6 +220,7 @@ async def test_no_way_out_forgets_to_ask(study: Path) -> None:
         assert "Quit" not in named
 
 
+@pytest.mark.long
 async def test_the_editor_goes_along_with_its_value(study: Path) -> None:
     async with on_screen(study, (80, 24)) as screen:
         await screen.go_to("pallets each", 1)
@@ -259,6 +261,7 @@ async def test_a_file_changed_meanwhile_is_not_written_over_unasked(study: Path)
         assert read_file(study).draft == screen.session.draft
 
 
+@pytest.mark.long
 async def test_keys_that_come_in_a_burst_keep_their_order(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -273,6 +276,7 @@ async def test_keys_that_come_in_a_burst_keep_their_order(study: Path) -> None:
         assert ("machine", "mill", "warm_up") not in entered
 
 
+@pytest.mark.long
 async def test_a_file_changed_meanwhile_is_read_again_or_left_to_its_writer(
     study: Path, tmp_path: Path
 ) -> None:
@@ -479,6 +483,7 @@ async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(
 # -- small screens by mouse ----------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_a_click_on_its_last_line_ends_a_small_screen(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         for key in ("f1", "f2", "a", "n", "f6"):
@@ -537,6 +542,7 @@ async def test_without_figures_the_strip_says_why(tmp_path: Path) -> None:
         assert "No figures before the problems of the file are put right: F3" in screen.text
 
 
+@pytest.mark.long
 async def test_a_click_on_a_view_leaves_the_keys_with_the_line_that_is_typed_in(
     study: Path,
 ) -> None:

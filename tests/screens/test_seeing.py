@@ -138,6 +138,7 @@ async def test_a_row_is_found_by_parts_of_its_name(
         assert isinstance(screen.app.focused, Sheet)
 
 
+@pytest.mark.long
 async def test_finding_opens_a_heading_and_escape_closes_it_again(study: Path) -> None:
     async with on_screen(study) as screen:
         desk = screen.app.desk
@@ -195,6 +196,7 @@ async def test_keys_in_a_burst_reach_the_line(study: Path) -> None:
         assert desk.state.arrangement.per.value == "week"
 
 
+@pytest.mark.long
 async def test_a_click_ends_the_search(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.press("slash")
@@ -240,6 +242,7 @@ async def test_a_row_that_is_edited_to_be_the_same_stays_until_it_is_kept(study:
         assert "pallets each" in screen.text
 
 
+@pytest.mark.long
 async def test_the_same_quantity_in_other_words_does_not_differ(study: Path) -> None:
     async with on_screen(study) as screen:
         await put(screen, "cycle", 1)
@@ -439,6 +442,7 @@ async def test_hours_per_day_week_month_and_year(study: Path) -> None:
         assert "per week" in head(screen)
 
 
+@pytest.mark.long
 @each_size
 async def test_a_day_in_the_strip(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
@@ -476,6 +480,7 @@ async def test_lengths_in_inch_and_metric_leave_what_was_typed(
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_what_is_shown_otherwise_is_told_before_the_reference(study: Path) -> None:
     async with on_screen(study, (80, 24)) as screen:
         await put(screen, "pallets each", 1)
@@ -539,6 +544,7 @@ async def test_a_column_of_values_is_pasted_as_one_step(
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_pasting_goes_over_headings_and_tells_of_other_labels(study: Path) -> None:
     async with on_screen(study) as screen:
         await put(screen, "pallets each", 1)

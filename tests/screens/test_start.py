@@ -146,6 +146,7 @@ async def test_a_name_that_is_taken_is_written_over_only_by_answer(here: Path, s
     assert read_file(taken).draft.head["title"] == "Gate hardware"
 
 
+@pytest.mark.long
 async def test_demos_by_mouse(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await click(screen, "Small orders")
@@ -199,6 +200,7 @@ async def test_a_file_that_cannot_be_read_is_told_of(here: Path, state: Path) ->
         assert "no such folder" in screen.text
 
 
+@pytest.mark.long
 async def test_opened_lately_by_mouse(here: Path, state: Path) -> None:
     remember(file_in(here), state)
     async with on_start(state, calculator=Silent) as screen:
@@ -253,6 +255,7 @@ async def test_a_path_that_is_not_there_is_begun_empty(
     assert read_file(here / "new.toml").draft == empty_study()
 
 
+@pytest.mark.long
 async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, state: Path) -> None:
     async with on_start(state, missing=Path("new.toml"), calculator=Silent) as screen:
         await screen.press("t")
@@ -302,6 +305,7 @@ async def test_going_back_to_the_start_asks_where_something_is_not_saved(
     assert path.read_text("utf-8") == STUDY
 
 
+@pytest.mark.long
 async def test_save_and_open_another_saves_before(here: Path, state: Path) -> None:
     path = file_in(here)
     async with on_screen(path, state=state) as screen:
@@ -320,6 +324,7 @@ async def test_a_study_without_a_name_is_named_before_it_is_left(here: Path, sta
     assert read_file(here / "study.toml").draft.head["title"] == "First study"
 
 
+@pytest.mark.long
 async def test_studies_opened_one_after_another_keep_apart(here: Path, state: Path) -> None:
     remember(file_in(here), state)
     async with on_start(state, calculator=Silent) as screen:
@@ -335,6 +340,7 @@ async def test_studies_opened_one_after_another_keep_apart(here: Path, state: Pa
 # -- what a session that was cut off left ------------------------------------------------
 
 
+@pytest.mark.long
 async def test_what_was_left_of_a_file_is_offered_whichever_way_it_is_opened(
     here: Path, state: Path
 ) -> None:
@@ -355,6 +361,7 @@ async def test_what_was_left_of_a_file_is_offered_whichever_way_it_is_opened(
         assert screen.session.path == path
 
 
+@pytest.mark.long
 async def test_a_name_without_an_ending_gets_that_of_a_study(here: Path, state: Path) -> None:
     async with on_screen(file_in(here), state=state) as screen:
         screen.app.desk.action_run("save_as")

@@ -34,6 +34,7 @@ def test_a_path_that_is_not_there_is_begun_and_left_again(
     assert not (tmp_path / "new.toml").exists()
 
 
+@pytest.mark.long
 def test_a_first_study_outlives_a_dropped_line(terminal: Terminal, tmp_path: Path) -> None:
     terminal.wait_for("Begin it?")
     terminal.press("t")

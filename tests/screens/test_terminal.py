@@ -78,6 +78,7 @@ def _are_gone(processes: set[int], seconds: float) -> bool:
     return True
 
 
+@pytest.mark.long
 def test_it_ends_with_its_terminal_where_no_signal_tells(
     terminal: Terminal, tmp_path: Path
 ) -> None:
@@ -93,6 +94,7 @@ def test_it_ends_with_its_terminal_where_no_signal_tells(
     assert [one.draft.scenario("pool").entered[PALLETS] for one in left] == [6]
 
 
+@pytest.mark.long
 def test_a_kill_takes_the_calculating_processes_along(terminal: Terminal) -> None:
     terminal.wait_for("reference")
     below = _children(terminal.process.pid)
@@ -101,6 +103,7 @@ def test_a_kill_takes_the_calculating_processes_along(terminal: Terminal) -> Non
     assert _are_gone(below, 2)
 
 
+@pytest.mark.long
 def test_a_byte_that_is_no_utf_8_is_a_key_like_others(terminal: Terminal) -> None:
     terminal.wait_for("reference")
     terminal.press_bytes(b"/\xfc")

@@ -305,6 +305,7 @@ def test_alternatives_have_the_fixtures_that_they_need() -> None:
     )
 
 
+@pytest.mark.long
 def test_more_pallets_are_not_starved_of_fixtures() -> None:
     """Three numbers with one fixture for each of two machines could fill six of twelve pallets."""
     draft = made(numbers="3", order="8", each="0", wait="0", people="3", wanted="2000").draft
@@ -325,6 +326,7 @@ def test_more_pallets_are_not_starved_of_fixtures() -> None:
     assert sum(after_hours.pieces.values()) > 1.1 * sum(few.pieces.values())
 
 
+@pytest.mark.long
 def test_fixtures_and_pallets_are_told_as_not_priced_once_money_is_looked_at() -> None:
     """Of one number twelve are held at once; of thirty one each, as today: none is wanting."""
     for numbers, wanting in (("1", {"pallets", "fixtures"}), ("30", {"pallets"})):
@@ -343,6 +345,7 @@ def test_orders_longer_than_a_week_lie_on_several_tables() -> None:
     assert "part.piece.at_once" not in entered(made().draft, "pool")
 
 
+@pytest.mark.long
 def test_more_tables_bring_a_piece_no_more_changeovers() -> None:
     found = answered(made(people="3").draft).answers
 
@@ -712,6 +715,7 @@ def test_below_today_stands_what_is_worth_a_look() -> None:
     assert draft.scenario("after_hours").parent == "pool"
 
 
+@pytest.mark.long
 def test_what_is_there_already_is_not_offered() -> None:
     assert "quicker" not in made(each="").draft.ids
 

@@ -197,7 +197,7 @@ def test_the_code_is_what_decides_how_a_cell_counts(
     ("words", "text"),
     [
         (["explain", "more", "spindle_hours.total"], STUDY),
-        (["explain", "more", "gain_percent.saleable"], METERED),
+        pytest.param(["explain", "more", "gain_percent.saleable"], METERED, marks=pytest.mark.long),
         (["explain", "more", "fit.body.mill"], STUDY),
         (["explain", "more"], STUDY),
         (["compare"], METERED),

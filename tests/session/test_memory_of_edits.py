@@ -31,6 +31,12 @@ def edit(session: Session, times: int) -> None:
             session.redo()
 
 
+@pytest.fixture(autouse=True)
+def without_what_other_tests_left() -> None:
+    """What is there already is neither collected nor looked through."""
+    gc.freeze()
+
+
 def alive() -> Counter[str]:
     """What there is of what a check finds."""
     gc.collect()

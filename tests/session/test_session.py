@@ -482,6 +482,7 @@ def test_a_reply_that_cannot_be_read_is_told_and_the_next_edit_starts_again(
         calculator.close()
 
 
+@pytest.mark.long
 def test_a_request_that_cannot_be_sent_is_told_and_the_next_one_is(session: Session) -> None:
     replies: queue.Queue[Reply] = queue.Queue()
     calculator = Calculator(replies.put)

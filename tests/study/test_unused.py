@@ -244,11 +244,15 @@ def changes(draft: Draft, most: int, every: int = 1, alone: bool = False) -> tup
     return wrong, tried
 
 
-@pytest.mark.parametrize("text", first_of([BARE, RICH]), ids=["bare", "rich"])
-def test_what_is_called_unused_changes_no_answer(text: str) -> None:
+@pytest.mark.parametrize(
+    ("text", "every"),
+    first_of([(BARE, 3), (BARE, 1), (RICH, 1)]),
+    ids=["some of bare", "bare", "rich"],
+)
+def test_what_is_called_unused_changes_no_answer(text: str, every: int) -> None:
     draft = read_text(text)
     assert check(draft).problems == ()
-    wrong, tried = changes(draft, 2)
+    wrong, tried = changes(draft, 2, every)
     assert wrong == []
     assert tried > 60
 

@@ -75,6 +75,7 @@ async def test_values_now_are_told_in_the_chosen_units(study: Path) -> None:
         assert "edge left free   25.4 mm" in screen.text
 
 
+@pytest.mark.long
 async def test_a_table_of_two_is_told_in_the_chosen_units_and_taken_as_typed(study: Path) -> None:
     async with on_screen(study) as screen:
         await on_gap(screen, "f9", "g", "O", "home")

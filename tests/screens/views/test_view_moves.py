@@ -189,6 +189,7 @@ async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
         assert line in screen.text
 
 
+@pytest.mark.long
 async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
     async with on_screen(small) as screen:
         await opened(screen, "c", "o")
@@ -300,6 +301,7 @@ async def click(screen: Screen, text: str, line: str = "") -> Screen:
     raise AssertionError(f"no {text} in the view")
 
 
+@pytest.mark.long
 async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
     async with on_screen(small) as screen:
         await opened(screen)
@@ -369,6 +371,7 @@ def test_two_bars_on_one_side_do_not_hide_each_other() -> None:
     assert _arm(-0.5, 0.01, 3) == "▖  "
 
 
+@pytest.mark.long
 async def test_an_inherited_value_is_kept_in_one_scenario_alone(small: Path) -> None:
     async with on_screen(small) as screen:
         await opened(screen, "m")

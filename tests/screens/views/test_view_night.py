@@ -297,6 +297,7 @@ async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path)
         assert "stops at 17:" in screen.text
 
 
+@pytest.mark.long
 async def test_moving_on_to_columns_out_of_sight_asks_for_them(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
         await _opened(screen)

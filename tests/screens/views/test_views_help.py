@@ -123,7 +123,7 @@ def test_readme_has_a_row_for_each_view(view: Listed) -> None:
 
 @pytest.mark.parametrize("view", VIEWS, ids=NAMES)
 def test_help_of_a_view_tells_its_question_how_it_is_read_and_its_keys(view: Listed) -> None:
-    looking = Looking(ONE, view.name)
+    looking = Looking(ONE, view.name, calculator=calculator(view.name))
     said = view_words(looking.view, looking.look())
     reads = " ".join(looking.view.reads.split())
     every = "In every view"
