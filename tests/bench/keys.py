@@ -110,15 +110,37 @@ def measure(study: Path, seconds: float, python: str = sys.executable) -> Figure
         copy.write_bytes(study.read_bytes())
         with _on_terminal([python, str(HERE / "watched.py"), str(copy), str(result),
                            str(len(burst) + len(paced))], Path(folder)) as press:  # fmt: skip
-            ready = result.with_suffix(".ready")
-            while not ready.exists():
-                assert press.process.poll() is None, press.said[-2000:].decode("utf-8", "replace")
-                sleep(0.05)
+            _wait_for(result.with_suffix(".ready"), press)
             press.keys(burst, A_SECOND)
             sleep(1.5)
             press.keys(paced, EDITS_A_SECOND)
             press.process.wait(timeout=60)
         return _figures(study.stem, json.loads(result.read_text("utf-8")), len(burst))
+
+
+def floor(seconds: float, python: str = sys.executable) -> Figures:
+    """The same keys pressed on an application of Textual with one text that changes."""
+    burst = ["x"] * round(seconds * A_SECOND)
+    found = Figures("one text")
+    with tempfile.TemporaryDirectory() as folder:
+        result = Path(folder) / "result.json"
+        words = [python, str(HERE / "bare_keys.py"), str(result), str(len(burst))]
+        with _on_terminal(words, Path(folder)) as press:
+            _wait_for(result.with_suffix(".ready"), press)
+            press.keys(burst, A_SECOND)
+            press.process.wait(timeout=60)
+        noted = json.loads(result.read_text("utf-8"))
+    for name, (when, used) in noted["painted"].items():
+        came, began = noted["came"][int(name)]
+        found.wall.append(1000 * (when - came))
+        found.processor.append(1000 * (used - began))
+    return found
+
+
+def _wait_for(ready: Path, press: _Keyboard) -> None:
+    while not ready.exists():
+        assert press.process.poll() is None, press.said[-2000:].decode("utf-8", "replace")
+        sleep(0.05)
 
 
 def _figures(study: str, noted: dict[str, Any], burst: int) -> Figures:
@@ -282,6 +304,10 @@ if __name__ == "__main__":
     parser.add_argument("--most", type=int, default=6)
     asked = parser.parse_args()
     take_precedence(os.getpid())
+    bare = floor(asked.seconds / 2, asked.python)
+    for what, values in (("processor", bare.processor), ("clock", bare.wall)):
+        middle, high = quantile(values, 0.5), quantile(values, 0.95)
+        print(f"one text in Textual, key to repaint, {what} (ms): {middle:.1f} {high:.1f}")
     with tempfile.TemporaryDirectory() as one:
         names = [
             grown(int(str(each)), Path(one)) if str(each).isdigit() else each

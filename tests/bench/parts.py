@@ -13,7 +13,7 @@ from subprocess import TimeoutExpired
 from typing import Any
 
 import made
-from table import Row, at_least, at_most
+from table import FLOOR, Row, at_least, at_most
 from variants import ROOT, Variant, alternately, middle, spent
 
 DEMOS = sorted((ROOT / "scenarios").glob("*.toml"))
@@ -237,7 +237,7 @@ def keys(bench: Bench) -> Iterator[Row]:
     with tempfile.TemporaryDirectory() as folder:
         studies_ = [*(DEMOS[:1] if bench.quick else DEMOS), pressed.grown(60, Path(folder))]
         for study in studies_:
-            found = {}
+            found = {FLOOR: pressed.floor(seconds / 2)}
             for variant in bench.variants:
                 unable = suppress(AssertionError, OSError, TimeoutError, TimeoutExpired)
                 with _environment(variant), unable:
@@ -252,6 +252,7 @@ def keys(bench: Bench) -> Iterator[Row]:
                     name: pressed.quantile(getattr(each, values), share)
                     for name, each in found.items()
                     if each.processor and (getattr(each, values) or values == "own_holds")
+                    if name != FLOOR or values in ("processor", "wall")
                 }
                 aim = at_most(most) if most is not None else ("", None)
                 yield Row("keys", f"{study.stem}: {what}", told, *aim)

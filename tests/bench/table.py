@@ -6,8 +6,11 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from math import inf
 
-COLUMNS = ("before", "plain", "compiled")
-"""An earlier checkout; this one with the plain cell, and with the compiled one."""
+FLOOR = "one text"
+"""An application of Textual with one text that changes with each key, where keys are pressed."""
+
+COLUMNS = ("before", "plain", "compiled", FLOOR)
+"""An earlier checkout; this one with the plain cell, and with the compiled one; the floor."""
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,12 @@ from pathlib import Path
 
 import pytest
 from looks import Silent
-from screen import on_screen
+from screen import SCENARIOS, AtOnce, on_screen
 from small_study import STUDY
+from textual.css.stylesheet import Stylesheet
 from textual.geometry import Region
+from textual.scrollbar import ScrollBar
+from textual.widgets import Static
 
 from whatif.answers.compare import Answer
 from whatif.answers.per import Per
@@ -126,3 +129,67 @@ def test_a_thousand_alike_titles_are_told_apart() -> None:
     short = apart(titles, 14)
     assert len(set(short)) == 1000
     assert short[0] == "The sa…lets: 0"
+
+
+async def test_what_has_not_been_told_yet_is_painted_along(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An edit lays out first; the lines that it changes tell it a little later."""
+    painted: list[set[int]] = []
+
+    def noted(self: Desk) -> None:
+        painted.append({y for region in self._compositor._dirty_regions for y in region.line_range})
+        self._compositor._dirty_regions.clear()
+        self._dirty_widgets.clear()
+
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
+        desk = screen.app.desk
+        head, info = desk.query_one("#head", Static), desk.query_one("#info", Static)
+        await screen.pilot.pause(0.1)
+        monkeypatch.setattr(Desk, "_compositor_refresh", noted)
+        head.update("other words", layout=False)
+        info.update("other words", layout=False)
+        desk._dirty_widgets.add(head)
+        desk._show()
+        assert painted == [{*head.region.line_range, *info.region.line_range}]
+        await screen.pilot.pause(0.1)
+        assert not any(painted[1:])
+
+
+async def test_laying_out_paints_no_scroll_bar(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
+        await screen.pilot.pause(0.1)
+        assert screen.app.desk.query_one(Sheet).show_vertical_scrollbar
+        monkeypatch.setattr(ScrollBar, "refresh", lambda *_, **__: pytest.fail("painted anew"))
+        screen.app.desk._refresh_layout()
+
+
+async def test_the_editor_opens_without_a_look_at_styles(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
+        await screen.go_to("cycle", 1)
+        looked: list[object] = []
+        monkeypatch.setattr(Stylesheet, "apply", lambda *of, **_: looked.append(of))
+        await screen.press("7", "escape")
+        assert not looked
+
+
+async def test_the_sheet_stays_where_it_is_while_answers_are_waited_for(tmp_path: Path) -> None:
+    study = tmp_path / "demo.toml"
+    study.write_bytes((SCENARIOS / "small-orders.toml").read_bytes())
+    async with on_screen(study, (120, 32), state=tmp_path / "state") as screen:
+        calculator = screen.app.study.calculator
+        assert isinstance(calculator, AtOnce)
+        sheet = screen.app.desk.query_one(Sheet)
+        await screen.go_to("cycle")
+        before = sheet.region
+        calculator.held = []
+        for key in ("7", "7", "enter"):
+            await screen.pilot.press(key)
+            await screen.drawn()
+        assert calculator.held
+        assert not screen.app.desk.controllers.calculation.current()
+        assert sheet.region == before

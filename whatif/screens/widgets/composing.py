@@ -108,6 +108,8 @@ class Prompt(Screen[None]):
         self._next_turn = asyncio.get_running_loop().call_later(max(0.0, seconds), take_turn)
 
     def _show(self) -> None:
+        self._gather()
+        is_news = self._has_changed
         self._in_turns = self._layout_required and self._is_seen
         if self._layout_required and self._repaint_required:
             # Once, and not before it is laid out and then whole.
@@ -117,7 +119,16 @@ class Prompt(Screen[None]):
             self._on_timer_update()
         finally:
             self._in_turns = False
-        self._painted = monotonic()
+        if is_news:
+            self._painted = monotonic()
+
+    def _gather(self) -> None:
+        """Take up all that is to be painted, also what has not been told yet: once for all.
+
+        Widgets tell it in turns of their own, which come later than that one is laid out anew.
+        """
+        told = self._dirty_widgets | self._compositor.visible_widgets.keys()
+        self._dirty_widgets = {widget for widget in told if widget._repaint_regions}
 
     @override
     def _compositor_refresh(self) -> None:

@@ -35,7 +35,8 @@ class Editor(Input):
     """Of the text; the line stays as it is, so that a letter lays nothing on the screen anew."""
 
     def __init__(self, ended: Ended) -> None:
-        super().__init__(id="editor", compact=True, select_on_focus=False)
+        # Nothing is found out about what is typed: that it is would change its styles.
+        super().__init__(id="editor", compact=True, select_on_focus=False, validate_on=())
         self._ended = ended
         self.is_open = False
 
@@ -60,10 +61,8 @@ class Editor(Input):
         self.remove_class("wrong")
 
     @override
-    def watch_has_focus(self, has_focus: bool) -> None:
-        """While it is away nobody sees whether it has the keys."""
-        if self.is_open:
-            super().watch_has_focus(has_focus)
+    def watch_has_focus(self, _has_focus: bool) -> None:
+        """Whenever it is seen it has the keys: its styles are those of that."""
 
     def action_leave(
         self, keep: bool, rows: int = 0, columns: int = 0, entered: bool = False

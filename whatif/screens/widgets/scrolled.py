@@ -21,6 +21,16 @@ class Scrolled(ScrollView):
             self.virtual_size = size
             self._scroll_update(size)
 
+    @override
+    def _size_updated(
+        self, size: Size, virtual_size: Size, container_size: Size, layout: bool = True
+    ) -> bool:
+        # At every laying out it would be measured against a size that it does not take over, and
+        # its scroll bar painted anew.
+        if size == self._size:
+            return False
+        return super()._size_updated(size, virtual_size, container_size, layout)
+
     def on_focus(self, event: events.Focus) -> None:
         """Only the others are told."""
         self._has_keys(event, is_so=True)

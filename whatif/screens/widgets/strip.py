@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
@@ -71,16 +71,9 @@ def room_for(lines: int) -> Room:
     return max(room for room in Room if room <= lines)
 
 
-def _shown_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]:
-    """The rows to show; what is said only where somebody says something beside a model."""
+def _shown_rows(is_said: bool, room: Room) -> tuple[StripRow, ...]:
     rows, _ = _SHOWN[room]
-    both = any(answer.said is not None and answer.figures is not None for answer in answers)
-    return (*rows, SAID) if both and room is not Room.LEAST else rows
-
-
-def strip_height(answers: Collection[Answer], room: Room, titles: int = 1) -> int:
-    """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
-    return titles + len(_shown_rows(answers, room)) + _SHOWN[room][1]
+    return (*rows, SAID) if is_said and room is not Room.LEAST else rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +115,8 @@ class ResultStrip(Drawn, DraggedColumns):
     def __init__(self) -> None:
         super().__init__(id="strip")
         self._state: StripState | None = None
+        self._is_said = False
+        """Whether what is said is shown beside what is found."""
         self._told: dict[str, _Told] = {}
         """What the columns say, of each scenario in one."""
         self._sentence: tuple[Answer | None, tuple[str, int, Room], list[SpanRow]] | None = None
@@ -141,13 +136,24 @@ class ResultStrip(Drawn, DraggedColumns):
     def show(self, state: StripState) -> None:
         """Draw a state: titles, the rows, and the chosen scenario's sentence."""
         self._state, self.columns = state, state.columns
-        answers = state.answers.values()
+        self._note_said(state)
         titles = self._title_rows(state)
         rows = [*titles, *self._rows(state), *self._sentence_rows(state, self.size.width)]
-        height = strip_height(answers, state.room, len(titles))
+        lines = len(_shown_rows(self._is_said, state.room))
+        height = len(titles) + lines + _SHOWN[state.room][1]
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
         self.draw(rows)
+
+    def _note_said(self, state: StripState) -> None:
+        """Note whether somebody says something beside a model.
+
+        While answers are waited for it stays as it was: the sheet below stays where it is.
+        """
+        answers = state.answers.values()
+        both = any(each.said is not None and each.figures is not None for each in answers)
+        if both or state.answers.keys() >= set(state.ids):
+            self._is_said = both
 
     def _title_rows(self, state: StripState) -> list[SpanRow]:
         """The titles, broken into lines once for as long as they are the same."""
@@ -162,7 +168,7 @@ class ResultStrip(Drawn, DraggedColumns):
 
     def _rows(self, state: StripState) -> list[SpanRow]:
         """The rows of figures; a column says the same for as long as its answer is the same."""
-        lines = _shown_rows(state.answers.values(), state.room)
+        lines = _shown_rows(self._is_said, state.room)
         scale, labels = self._scale_of(state.answers)
         before, self._told = self._told, {}
         columns: list[tuple[SpanRow, ...]] = []
