@@ -20,11 +20,11 @@ from whatif.reports.json_form import (
     YES_OR_NO,
     Schema,
     by_id,
+    document_form,
     fields_of,
     list_of,
     object_of,
     or_null,
-    whole,
 )
 from whatif.reports.nights import FEWEST_NAMES, NOT_TOLD
 from whatif.reports.results_schema import comparison_schema, money_form
@@ -88,7 +88,7 @@ def _vary() -> Schema:
         "rows": list_of(list_of(outcome)),
         "sentences": TEXTS,
     }
-    return whole("a scenario for each value of an input", _asked() | curve, _asked() | grid)
+    return document_form("a scenario for each value of an input", _asked() | curve, _asked() | grid)
 
 
 def _sensitivity() -> Schema:
@@ -116,7 +116,7 @@ def _sensitivity() -> Schema:
         }
     )
     found = {"inputs": list_of(effect), "sentences": TEXTS}
-    return whole("inputs by what they do to the gain", _asked() | found)
+    return document_form("inputs by what they do to the gain", _asked() | found)
 
 
 def _break_even() -> Schema:
@@ -144,7 +144,7 @@ def _break_even() -> Schema:
         "values_tried": COUNT,
         "sentences": TEXTS,
     }
-    return whole("where a target is reached", _asked() | found)
+    return document_form("where a target is reached", _asked() | found)
 
 
 def _search() -> Schema:
@@ -190,7 +190,7 @@ def _search() -> Schema:
         "levers": list_of(lever),
         "sentences": TEXTS,
     }
-    return whole("the best next step", _asked() | found)
+    return document_form("the best next step", _asked() | found)
 
 
 # -- nights and weeks ----------------------------------------------------------------------
@@ -244,7 +244,7 @@ def _night() -> Schema:
     }
     scenario = {"title": TEXT, "nights": or_null(object_of(nights)), "cautions": TEXTS}
     found = {"title": TEXT, "scenarios": by_id(object_of(scenario))}
-    return whole("how long spindles go on after each shift", found)
+    return document_form("how long spindles go on after each shift", found)
 
 
 def _fewest() -> Schema:
@@ -296,7 +296,7 @@ def _week() -> Schema:
         "machines": list_of(object_of({"in_words": TEXT, "pallets": TEXTS})),
         "people": TEXTS,
     }
-    return whole("a week of a scenario, or a moment of it", week, moment)
+    return document_form("a week of a scenario, or a moment of it", week, moment)
 
 
 # -- why a figure is what it is ------------------------------------------------------------
@@ -336,7 +336,7 @@ def _explain() -> Schema:
     }
     figures = {"scenario": TEXT, "title": TEXT, "figures": list_of(object_of(named))}
     rule = {"name": TEXT, "title": TEXT, "chapter": TEXT}
-    return whole(
+    return document_form(
         "the account of a figure, the figures that there are, or rules of the book",
         account,
         figures,
@@ -373,7 +373,7 @@ def _readings() -> Schema:
         "in_all": or_null(object_of(in_all)),
         "to_enter": TEXTS,
     }
-    return whole("what was understood of readings", found)
+    return document_form("what was understood of readings", found)
 
 
 def _walk() -> Schema:
@@ -406,7 +406,7 @@ def _walk() -> Schema:
         "gap_is": or_null(TEXT),
         "in_words": TEXTS,
     }
-    return whole("a sheet for work sampling, or the shares that were seen", sheet, found)
+    return document_form("a sheet for work sampling, or the shares that were seen", sheet, found)
 
 
 def _afterwards() -> Schema:
@@ -432,7 +432,7 @@ def _afterwards() -> Schema:
         "weeks": list_of(object_of(week)),
         "in_words": TEXTS,
     }
-    return whole("what was measured afterwards, beside what was foretold", found)
+    return document_form("what was measured afterwards, beside what was foretold", found)
 
 
 # -- files ---------------------------------------------------------------------------------
@@ -452,7 +452,7 @@ def _check() -> Schema:
     )
     # Of a file that cannot be read at all there is a sentence alone.
     either = {"anyOf": [problem, object_of({"sentence": TEXT})]}
-    return whole(
+    return document_form(
         "what is wrong with a study", {"problems": list_of(either), "warnings": list_of(problem)}
     )
 
@@ -487,7 +487,7 @@ def _table() -> Schema:
         "things": by_id(by_id(_LIKE_ANY)),
         "removed": TEXTS,
     }
-    return whole("what a table of parts or orders comes to", found)
+    return document_form("what a table of parts or orders comes to", found)
 
 
 SCHEMAS: Final[Mapping[str, Callable[[], Schema]]] = {

@@ -28,7 +28,7 @@ COUNT: Final[Schema] = {"type": "integer"}
 YES_OR_NO: Final[Schema] = {"type": "boolean"}
 
 
-def whole(title: str, *forms: dict[str, Schema]) -> Schema:
+def document_form(title: str, *forms: dict[str, Schema]) -> Schema:
     """The schema of a document: an object of one of these forms behind the number of its format."""
     told = [object_of({"format": {"const": 1}, **form}) for form in forms]
     return {

@@ -16,18 +16,18 @@ from whatif.reports.json_form import (
     TEXTS,
     Schema,
     by_id,
+    document_form,
     fields_of,
     list_of,
     object_of,
     or_null,
-    whole,
 )
 from whatif.reports.money import MONEY_AFTER, MONEY_BEFORE
 
 
 def comparison_schema() -> Schema:
     """The whole schema (rule `json.compare`)."""
-    return whole(
+    return document_form(
         "what every scenario brings",
         {"title": TEXT, "reference": TEXT, "scenarios": by_id(_scenario())},
     )

@@ -308,9 +308,9 @@ class _Search:
             for is_of in (_is_of_nights, _is_of_pallets)
         )
         return (
-            (one, other)
-            for one, other in product(nights, pallets)
-            if one.place != other.place and self._is_allowed((one, other))
+            (night, load)
+            for night, load in product(nights, pallets)
+            if night.place != load.place and self._is_allowed((night, load))
         )
 
     def _widened(
