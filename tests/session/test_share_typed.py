@@ -114,6 +114,25 @@ def test_all_parts_at_once_are_one_change() -> None:
     assert session.draft == before
 
 
+def test_a_share_of_all_leaves_out_where_no_number_stands() -> None:
+    """Be it the row itself in which it is typed; where none has a number it is refused."""
+    session = Session(read_file(SMALL_ORDERS))
+    scenario = session.draft.ids[1]
+    ids = tuple(session.checked.resolved[scenario].ids("part"))
+    for part in ids:
+        session.do(SetValue(scenario, ("part", part, "mass"), "0 kg"))
+    own, *others = (("part", part, "mass") for part in ids)
+    assert "No number above 0" in session.type(scenario, own, "* -20 %")
+    session.do(SetValue(scenario, others[0], "10 kg"))
+    assert "No number above 0" in session.type(scenario, own, "-20 %")
+    assert session.type(scenario, own, "* -20 %") == ""
+    assert session.keep().startswith(f"mass per piece of 1 of {len(ids)} parts -20 % in ")
+    held = session.checked.resolved[scenario]
+    assert held.raw(*others[0]) == "8 kg"
+    assert held.raw(*own) == "0 kg"
+    assert "No more than 100 %" in session.type(scenario, own, "* -101 %")
+
+
 def test_what_a_thing_does_not_use_or_have_stays() -> None:
     session = Session(read_file(SMALL_ORDERS))
     scenario = session.draft.ids[0]

@@ -16,12 +16,13 @@ from whatif.session.hours import attended_edit, attended_text
 from whatif.session.sheet import AS_TYPED, editable_text, result_units
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
-from whatif.study.resolve import resolve
+from whatif.study.resolve import GIVEN_BACK, resolve
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError, Time
 from whatif.study.typed import (
     alike,
     all_alike,
+    is_nothing_there,
     share_typed_over,
     taken,
     takes_all,
@@ -244,16 +245,26 @@ class Session:
             return SetValue(scenario, path, self._raw_typed(draft, scenario, path, text, over))
         resolved, unused = resolve(draft, scenario), self.check_of(draft).unused
         edits: list[SetValue] = []
+        nothing_there: list[EditError] = []
         for each in alike(resolved, path, key):
             if each != path:
-                # What a thing has no use for stays, and so does what a share finds nothing of.
-                is_share = share_typed_over(key, own) is not None
-                if unused.why(scenario, each) or (is_share and not resolved.has(*each)):
+                # What a thing has no use for stays.
+                if unused.why(scenario, each):
                     continue
                 over = ""
-            raw = self._raw_typed(draft, scenario, each, own, over)
-            edits.append(SetValue(scenario, each, raw))
-        return all_alike(edits, own, draft.scenario(scenario).title)
+            try:
+                raw = self._raw_typed(draft, scenario, each, own, over)
+            except EditError as fault:
+                if not is_nothing_there(fault):
+                    raise
+                # So does what a share finds nothing of, be it the row in which it is typed.
+                nothing_there.append(fault)
+            else:
+                edits.append(SetValue(scenario, each, raw))
+        if not edits:
+            raise nothing_there[0]
+        many = len(edits) + len(nothing_there)
+        return all_alike(edits, many, own, draft.scenario(scenario).title)
 
     def _hours_typed(self, draft: Draft, scenario: str, text: str, over: str) -> str:
         """Attended hours as they were typed, or so much of what they are."""
@@ -272,13 +283,14 @@ class Session:
         left = share_typed_over(key, text)
         if left is not None:
             raw = resolve(draft, scenario).raw(*path)
-            return taken(key, "" if raw is None else key.kind.written(raw), left, text)
+            standing = "" if raw in (None, GIVEN_BACK) else key.kind.written(raw)
+            return taken(key, standing, left, text)
         raw = key.kind.typed(text)
         try:
             key.kind.read(raw)
         except KindError:
-            standing = chain((over,), self._standing(scenario, path))
-            raw = key.kind.typed_over(text, standing, result_units(AS_TYPED, self.shown))
+            others = chain((over,), self._standing(scenario, path))
+            raw = key.kind.typed_over(text, others, result_units(AS_TYPED, self.shown))
         return raw
 
     def _standing(self, scenario: str, path: Path) -> Iterator[str]:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from whatif.study.edits import Edit, SetValue
+    from whatif.study.refused import Refused
     from whatif.study.resolve import Resolved
 
 ALL: Final = "*"
@@ -73,6 +74,14 @@ def taken(key: Key, standing: str, left: Fraction, text: str) -> Raw:
     return key.kind.typed(found)
 
 
+def is_nothing_there(fault: Refused) -> bool:
+    """Whether a share was refused because no number stands where it was to be taken."""
+    from whatif.study.refused import Refusal, RefusalKind
+
+    why = fault.why
+    return isinstance(why, Refusal) and why.kind is RefusalKind.NO_AMOUNT_THERE
+
+
 def alike(resolved: Resolved, path: Path, key: Key) -> tuple[Path, ...]:
     """The same row of all things of the sort that a scenario has in use, the row's own first."""
     return path, *(other for other in _alike(resolved, key) if other != path)
@@ -88,13 +97,18 @@ def _alike(resolved: Resolved, key: Key) -> Iterator[Path]:
                 yield (group, id_, rest[1], machine, *rest[3:])
 
 
-def all_alike(edits: Sequence[SetValue], text: str, title: str) -> Edit:
-    """The edits as one, named by what was typed: "setup of all 4 parts -20 % in Today"."""
+def all_alike(edits: Sequence[SetValue], of: int, text: str, title: str) -> Edit:
+    """The edits as one, named by what was typed: "setup of all 4 parts -20 % in Today".
+
+    ``of`` tells how many things there are, in some of which a share may find no number.
+    """
     from whatif.study.edits import Together
 
     path, key = edits[0].path, key_for(edits[0].path)
     assert key is not None
-    many = f"all {len(edits)} {things_words(path)}" if len(edits) > 1 else f"the one {path[0]}"
+    words = things_words(path)
+    many = f"all {of} {words}" if len(edits) == of else f"{len(edits)} of {of} {words}"
+    many = f"the one {path[0]}" if of == 1 else many
     is_share = share_typed_over(key, text) is not None
     said = text if is_share else key.kind.written(edits[0].raw)
     return Together(tuple(edits), f"{label_at(path)} of {many} {said} in {title}")
