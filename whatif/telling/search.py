@@ -10,8 +10,10 @@ from whatif.answers.search.goal import Aim
 from whatif.answers.search.proposals import sort_of_lever
 from whatif.study.levers import also_text
 from whatif.study.resolve import GIVEN_BACK
-from whatif.study.schema.catalogue import ANY, dotted, label_at
+from whatif.study.schema.catalogue import ANY, THINGS, label_at
+from whatif.study.typed import things_words
 from whatif.telling.amounts import grouped, listed, number, rounded, signed
+from whatif.telling.edits import called
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.rests import missing_words
 
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from whatif.answers.search.options import Combination, Option
     from whatif.answers.search.search import NextStep, NextSteps
     from whatif.study.levers import SearchLever
+    from whatif.study.raw import Path
 
 _WORDS: Final[Mapping[str, str]] = {
     "person": "one person more in shift {thing}",
@@ -85,7 +88,7 @@ OWN_PRICES: Final = "at the study's prices"
 
 def lever_words(lever: SearchLever) -> str:
     """A lever as a list tells it: what is changed, to what, and for how much."""
-    values = ", ".join(lever.values) or "left out"
+    values = ", ".join(_CHOICES.get(value, value) for value in lever.values) or "left out"
     prices = [
         f"{grouped(float(amount))} {words}"
         for amount, words in (
@@ -97,15 +100,25 @@ def lever_words(lever: SearchLever) -> str:
     ]
     mark = "~ " if lever.assumed else ""
     said = listed(prices) if prices else OWN_PRICES
-    return f"{mark}{lever.id}: {dotted(lever.key).replace('<id>', '*')} = {values}; {said}"
+    return f"{mark}{lever.id}: {key_words(lever.key)} = {values}; {said}"
+
+
+def key_words(path: Path) -> str:
+    """A key as a lever names it, in the sheet's words: "setup of all parts", "end of shift day"."""
+    label = label_at(tuple("any machine" if part == ANY else part for part in path))
+    if len(path) < 3 or path[0] not in THINGS:
+        return label
+    of = f"all {things_words(path)}" if path[1] == ANY else called(path[0], path[1])
+    return f"{label} of {of}"
 
 
 def also_words(lever: SearchLever) -> str:
     """What goes with every value of a lever; "" where nothing does."""
-    given = [f"{dotted(path).replace('<id>', '*')} as it is where nobody enters it"
+    given = [f"{key_words(path)} as it is where nobody enters it"
              for path, raw in lever.also if raw == GIVEN_BACK]  # fmt: skip
-    entered = also_text((path, raw) for path, raw in lever.also if raw != GIVEN_BACK)
-    return "; ".join(filter(None, (entered, *given)))
+    entered = [f"{key_words(path)} {also_text([(path, raw)]).partition(' = ')[2]}"
+               for path, raw in lever.also if raw != GIVEN_BACK]  # fmt: skip
+    return "; ".join((*entered, *given))
 
 
 WRITE_ALSO: Final = "write KEY = VALUE, such as part.*.fixtures = 2, with ; between several"

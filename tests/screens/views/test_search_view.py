@@ -14,7 +14,7 @@ from whatif.answers.search.search import NextSteps
 from whatif.study.check.check import check
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
-from whatif.telling.search import gain_words, rests_sentences
+from whatif.telling.search import gain_words, key_words, rests_sentences
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -34,7 +34,7 @@ def looking(tmp_path: Path) -> Looking:
 
 def test_the_levers_stand_first_and_nothing_is_searched(looking: Looking) -> None:
     assert "b begins a search" in looking.words
-    assert "cycle: part.body.cycle = 8 min; 200 once" in looking.words
+    assert "cycle: cycle of part body = 8 min; 200 once" in looking.words
     assert looking.look().result is None
 
 
@@ -68,6 +68,39 @@ def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
     assert looking.look().draft.ids == ("today",)
 
 
+def test_the_title_that_is_made_ends_in_its_last_word(looking: Looking) -> None:
+    looking.press("b", "enter")
+    made = looking.look().draft.scenarios[1]
+    assert made.title == made.title.strip()
+    assert f"New scenario: {made.title}. u undoes it." in looking.notice
+
+
+def test_enter_on_a_lever_says_what_makes_a_scenario(looking: Looking) -> None:
+    looking.press("enter")
+    assert "b begins the search" in looking.notice
+    assert "l goes to what it has found" in looking.notice
+    assert looking.look().draft.ids == ("today",)
+
+
+def test_a_key_of_the_levers_says_where_these_are(looking: Looking) -> None:
+    looking.press("b", "v")
+    assert looking.notice == "The levers are on the other page: l goes there."
+
+
+@pytest.mark.parametrize(
+    ("key", "words"),
+    [
+        ("part.*.setup", "setup of all parts"),
+        ("shift.helper.people", "people of shift helper"),
+        ("part.*.on.mill.cycle", "cycle on mill of all parts"),
+        ("part.*.on.*.cycle", "cycle on any machine of all parts"),
+        ("sequence.rule", "next order"),
+    ],
+)
+def test_a_lever_is_named_in_the_words_of_the_sheet(key: str, words: str) -> None:
+    assert key_words(tuple(key.split("."))) == words
+
+
 def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:
     looking.press("end", "p").take("350")
     assert levers_of(looking.look().draft)["cycle"].price == 350
@@ -78,7 +111,7 @@ def test_what_goes_with_a_lever_is_typed_and_stands_below_it(looking: Looking) -
     looking.press("end", "w").take("machine.mill.pallets = 2; part.*.fixtures =")
     also = dict(levers_of(looking.look().draft)["cycle"].also)
     assert also == {("machine", "mill", "pallets"): 2, ("part", "*", "fixtures"): ""}
-    assert "With cycle: machine.mill.pallets = 2; part.*.fixtures as it is" in looking.words
+    assert "With cycle: pallets each of machine mill 2; fixtures of all parts as" in looking.words
     looking.press("w").take("machine.mill.pallets = 3")
     assert len(levers_of(looking.look().draft)["cycle"].also) == 1
 

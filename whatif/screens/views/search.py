@@ -53,6 +53,14 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _GUTTER = 8
+_TITLE = 60
+"""Cells of the title of a scenario that is made, at most."""
+_NOTHING_YET = (
+    "These are levers, not steps: b begins the search of them, or l goes to what it has found, "
+    "where Enter makes a scenario."
+)
+_NOT_FOUND_YET = "There is no step to make a scenario of yet."
+_NO_LEVERS = "The levers are on the other page: l goes there."
 _TONES: dict[str, Tone] = {FRONT: "line-1", TRIED: "faint"}
 _BEGIN = ViewKey("b", "b", "begin", "begin the search; a minute or so, s stops it and goes on")
 _GOAL = ViewKey("g", "g", "goal", "what it is for: demand, orders, a payback, a sum, the most")
@@ -121,14 +129,16 @@ first; in the plot the farther left and up, the better."""
             self._begun, self._at = True, 0
         elif key == "l":
             self._begun = not self._begun
-        elif key == "enter" and self._begun:
+        elif key == "enter":
             self._make(look, host)
         elif key in _TYPED and not self._begun:
             self._ask(_TYPED[key], look, host)
         elif key == "w" and not self._begun:
             self._ask_also(look, host)
+        elif key in ("w", *_TYPED):
+            host.tell(_NO_LEVERS)
         else:
-            return key in ("v", "p", "n", "y", "w", "enter", "b")
+            return key == "b"
         return True
 
     def _move(self, by: int, look: Look) -> None:
@@ -201,10 +211,14 @@ first; in the plot the farther left and up, the better."""
 
     def _make(self, look: Look, host: ViewHost) -> None:
         found = self._found(look)
+        if not self._begun:
+            host.tell(_NOTHING_YET)
+            return
         if found is None or not found.front or look.chosen is None:
+            host.tell(_NOT_FOUND_YET)
             return
         entry = found.front[min(self._at, len(found.front) - 1)]
-        title = cut(entry_words(entry.options), 60)
+        title = cut(entry_words(entry.options), _TITLE).rstrip()
         guessed = {
             path: raw
             for option in entry.options
