@@ -99,6 +99,28 @@ async def test_no_question_is_cut_off_in_the_list(tmp_path: Path, size: tuple[in
             assert view.title in screen.text
 
 
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [("meeting", "meeting"), ("the n", "night"), ("hour m", "meters"), ("payback", "money")],
+)
+async def test_enter_opens_what_is_typed_in_the_list(typed: str, name: str, tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f6", *("space" if letter == " " else letter for letter in typed))
+        assert f"looked for: {typed}" in screen.text
+        assert "Esc go back" in screen.text
+        await screen.press("enter")
+        assert isinstance(screen.app.desk.state.view, view_class(name))
+
+
+async def test_a_number_within_what_is_typed_opens_nothing(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f6", "z", "b", "1")
+        assert "! none is called zb1" in screen.text
+        await screen.press("enter")
+        assert screen.app.desk.state.view is None
+        assert "Which view?" in screen.text
+
+
 # -- help --------------------------------------------------------------------------------
 
 

@@ -53,11 +53,16 @@ class Offer:
 class ChooseOne(Dialog):
     """Things by name; dismissed with the id of the chosen one, or with None.
 
+    One is found by typing, in a list with letters only where :attr:`finds_beside_letters` says so.
+
     Args:
         question: what is asked.
         things: names by ids, or offers with words and letters.
         at: the id of the one that the cursor stands on at first.
     """
+
+    finds_beside_letters: ClassVar[bool] = False
+    """Whether a letter takes only as the first one typed, and any other finds."""
 
     def __init__(
         self, question: str, things: Mapping[str, str] | Iterable[Offer], at: str | None = None
@@ -119,8 +124,10 @@ class ChooseOne(Dialog):
 
     @override
     def on_key(self, event: events.Key) -> None:
-        """In a list without letters look for what is typed; those are taken by every dialog."""
-        if self.letters:
+        """Look for what is typed; letters that take something are taken by every dialog."""
+        if self.letters and not self.finds_beside_letters:
+            return
+        if event.character in self.letters and not self._typed:
             return
         if event.key == "backspace":
             self._look_for(self._typed[:-1])
@@ -129,6 +136,8 @@ class ChooseOne(Dialog):
         else:
             return
         event.stop()
+        # A letter within a name takes nothing.
+        event.prevent_default()
 
     def _look_for(self, typed: str) -> None:
         """Put the cursor on the first thing that a text may mean: what begins so, before others."""
@@ -178,17 +187,19 @@ _TITLE, _KEY, _ASKS = 20, 3, 43
 class ChooseView(ChooseOne):
     """Dismissed with the name of the chosen view, or with None."""
 
+    finds_beside_letters = True
+
     BINDINGS: ClassVar[list[BindingType]] = [Binding("f6", "dismiss(None)", "back")]
 
     def __init__(self, views: Sequence[Listed], now: str) -> None:
         self._views = views
         self._now = now
         offers = [
-            Offer(view.name, view.title, view.asks, letter)
+            Offer(view.name, view.title, f"{view.asks} {view.finds}", letter)
             for letter, view in zip(_LETTERS, views, strict=False)
         ]
         super().__init__("Which view? What it answers:", offers, now or offers[0].id)
-        self._take = "Enter or its number opens it"
+        self._take = "type to find one   Enter or its number opens it"
 
     @override
     def rows(self) -> Iterator[Option]:
