@@ -46,6 +46,9 @@ _HARMLESS = Harmless()
 _IN_A_MOMENT = 0.02
 """Seconds."""
 
+_LIST_GONE = 0.1
+"""Seconds after which a list that was left is seen no more."""
+
 MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""
 
@@ -411,6 +414,31 @@ class WhatIf(InTurn):
         self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
         remember_colours(self.theme, self._state)
 
+    def picture_soon(self) -> None:
+        """Take a picture of the screen, once the list that it is chosen in has gone."""
+        self.set_timer(_LIST_GONE, self._take_picture)
+
+    def _take_picture(self) -> None:
+        if self.is_web:
+            # Whoever looks is elsewhere: the picture goes there.
+            self.deliver_screenshot()
+            return
+        from whatif.screens.picture import NotSaved, save_picture
+
+        study = self.session.path if self.is_open else None
+        is_desk = self.is_open and self.screen is self.desk
+        try:
+            said = save_picture(self, study)
+        except NotSaved as fault:
+            said = str(fault)
+            if is_desk:
+                self.desk.refuse(said)
+                return
+        if is_desk:
+            self.desk.say(said)
+        else:
+            self.notify(said, markup=False)
+
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""
         if self.is_open:
@@ -428,9 +456,12 @@ class WhatIf(InTurn):
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
         for common in super().get_system_commands(screen):
-            # Ours are called "Leave" and "Light or dark".
-            if common.title not in ("Quit", "Theme"):
+            # Ours are called "Leave", "Light or dark" and "Picture of the screen".
+            if common.title not in ("Quit", "Theme", "Screenshot"):
                 yield common
+        from whatif.screens.picture import SAYS, TITLE
+
+        yield SystemCommand(TITLE, SAYS, self.picture_soon)
         yield SystemCommand(
             "Light or dark", "colours for a bright room or a dim one", self.action_colours
         )
