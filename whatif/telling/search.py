@@ -100,10 +100,10 @@ def lever_words(lever: SearchLever) -> str:
     ]
     mark = "~ " if lever.assumed else ""
     said = listed(prices) if prices else OWN_PRICES
-    return f"{mark}{lever.id}: {key_words(lever.key)} = {values}; {said}"
+    return f"{mark}{lever.id}: {changed_words(lever.key)} = {values}; {said}"
 
 
-def key_words(path: Path) -> str:
+def changed_words(path: Path) -> str:
     """A key as a lever names it, in the sheet's words: "setup of all parts", "end of shift day"."""
     label = label_at(tuple("any machine" if part == ANY else part for part in path))
     if len(path) < 3 or path[0] not in THINGS:
@@ -114,9 +114,9 @@ def key_words(path: Path) -> str:
 
 def also_words(lever: SearchLever) -> str:
     """What goes with every value of a lever; "" where nothing does."""
-    given = [f"{key_words(path)} as it is where nobody enters it"
+    given = [f"{changed_words(path)} as it is where nobody enters it"
              for path, raw in lever.also if raw == GIVEN_BACK]  # fmt: skip
-    entered = [f"{key_words(path)} {also_text([(path, raw)]).partition(' = ')[2]}"
+    entered = [f"{changed_words(path)} {also_text([(path, raw)]).partition(' = ')[2]}"
                for path, raw in lever.also if raw != GIVEN_BACK]  # fmt: skip
     return "; ".join((*entered, *given))
 

@@ -14,7 +14,7 @@ from whatif.answers.search.search import NextSteps
 from whatif.study.check.check import check
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
-from whatif.telling.search import gain_words, key_words, rests_sentences
+from whatif.telling.search import changed_words, gain_words, rests_sentences
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -98,7 +98,7 @@ def test_a_key_of_the_levers_says_where_these_are(looking: Looking) -> None:
     ],
 )
 def test_a_lever_is_named_in_the_words_of_the_sheet(key: str, words: str) -> None:
-    assert key_words(tuple(key.split("."))) == words
+    assert changed_words(tuple(key.split("."))) == words
 
 
 def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:
