@@ -275,7 +275,13 @@ def test_what_the_table_does_not_say_is_said_to_be_assumed() -> None:
     assert around_words(of) == [
         "Order size not said, so 20 is assumed: a.",
         "Setup not said, so 0 min is assumed: a, b.",
+        "In no column, so assumed: load 2 min, unload 1 min, bench work 0 min, prove-out 0 min, "
+        "first piece release 0 min, share in cut 100 %, runs unattended yes, scrap 0 %, "
+        "mass per piece 0 kg.",
     ]
+    (words,) = (text for text in around_words(taken("part;load;weekly;scrap\na;9 min;1;\n"))
+                if "no column" in text)  # fmt: skip
+    assert ": unload 1 min," in words
     assert around_words(taken("part;setup\nbody;30 min\n", into=STUDY)) == [
         "There already, and given these values: body."
     ]

@@ -292,7 +292,26 @@ def _unsaid_words(taken: TakenTable) -> list[str]:
             said.append(
                 f"{key.label.capitalize()} not said, so {value} is assumed: {_some(names)}."
             )
-    return said
+    return said + _in_no_column_words(new)
+
+
+_IN_NO_COLUMN: Final = (
+    *("load", "unload", "bench", "prove_out", "first_piece"),
+    *("in_cut", "unattended", "scrap", "mass"),
+)
+"""What a table of parts seldom has a column for, and what moves the result."""
+
+
+def _in_no_column_words(new: Sequence[PartLine]) -> list[str]:
+    """What is assumed of all new parts alike, since no column gives it."""
+    keys = (known_key("part", name) for name in _IN_NO_COLUMN)
+    assumed = [
+        f"{key.label} {key.kind.written(key.default)}"
+        for key in keys
+        if key is not None and key.default is not None
+        if not any(key.name in line.values for line in new)
+    ]
+    return [f"In no column, so assumed: {', '.join(assumed)}."] if new and assumed else []
 
 
 def _for_lines_words(taken: TakenTable) -> list[str]:
