@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+from dataclasses import replace
 
 import pytest
 from moving_studies import second_machine, silent, study
@@ -27,6 +28,7 @@ from whatif.telling.moves import (
     effect_words,
     grid_lead,
     grid_now,
+    grid_shares,
     grid_text,
     grid_words,
     level_words,
@@ -154,6 +156,15 @@ def test_why_there_is_no_answer_is_told() -> None:
 # --- two inputs ----------------------------------------------------------------------------
 
 
+def test_a_cell_that_cannot_be_told_has_no_share() -> None:
+    found = grid(second_machine(), "child", COUNT, ["1", "2"], PEOPLE, ["2"], Memory(), silent)
+    (low,), (high,) = found.outcomes
+    assert grid_shares(found) == [[0.0], [1.0]]
+    unclear = replace(high, likely=(-90.0, 5.0, 120.0))
+    assert grid_text(unclear) == "unclear"
+    assert grid_shares(replace(found, outcomes=((low,), (unclear,)))) == [[0.0], [None]]
+
+
 @pytest.mark.long
 def test_the_best_cell_and_the_present_one() -> None:
     draft = second_machine().with_head("warm_up", 1)
@@ -161,7 +172,8 @@ def test_the_best_cell_and_the_present_one() -> None:
     assert grid_now(found) == (1, 1)
     # What the largest cell shows is named, so that the headline does not seem to miss it.
     assert grid_lead(found) == (
-        "Best: machines 2, people 1, +97.4 % (1 other, up to +100.0 %, cannot be told from it)."
+        "Best: machines 2, people 1, +97.4 % over Today "
+        "(1 other, up to +100.0 %, cannot be told from it)."
     )
     assert grid_text(found.outcomes[0][0]) == "same"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")

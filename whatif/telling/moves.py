@@ -729,8 +729,14 @@ def _held_against(found: Grid, row: int, column: int) -> str:
 
 
 def grid_shares(found: Grid) -> list[list[float | None]]:
-    """How far each gain lies from the least, 0, to the largest, 1; None where there is none."""
-    gains = [[outcome.leading_gain for outcome in line] for line in found.outcomes]
+    """How far each gain lies from the least, 0, to the largest, 1.
+
+    None where there is none, and where it cannot be told: a bar would tell it all the same.
+    """
+    gains = [
+        [None if grid_text(outcome) == UNTOLD else outcome.leading_gain for outcome in line]
+        for line in found.outcomes
+    ]
     known = [gain for line in gains for gain in line if gain is not None]
     least, most = min(known, default=0.0), max(known, default=0.0)
     span = most - least

@@ -190,7 +190,7 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
     texts = [[grid_text(outcome) for outcome in line] for line in found.outcomes]
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
-    column = max(_CELL, widest + len(" best "))
+    column = max(_CELL, widest + len("▇ best "))
     across = window(len(heads), max(1, (width - _LABEL - 1) // column), at[1])
     down = window(len(texts), max(1, room - 2), at[0])
     shares = grid_shares(found)
@@ -211,8 +211,8 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
             sign = " " if share is None else _BARS[min(7, int(8 * share))]
             spot = f"{i},{j}"
             cells += [
-                Span(sign, "faint", spot),
-                Span(right(texts[i][j], column - 6), "chosen" if (i, j) == at else tone, spot),
+                Span(f" {sign}", "faint", spot),
+                Span(right(texts[i][j], column - 7), "chosen" if (i, j) == at else tone, spot),
                 Span(f" {mark:4}", tone, spot),
             ]
         rows.append(row(*cells))
