@@ -142,15 +142,11 @@ class Uncoloured(LineFilter):
         ]
 
 
-_MARKED: Final = frozenset(
-    RichColor.parse(colour).triplet
-    for pair in (
-        _ROLES["primary"],
-        *(_DERIVED[name] for name in ("text-success", "text-primary", "text-waiting")),
-    )
-    for colour in pair
-)
-"""What lies behind the cursor, and behind words that stand on blocks."""
+_MARKED: Final = frozenset(RichColor.parse(colour).triplet for colour in _ROLES["primary"])
+"""What lies behind the cursor.
+
+Not what lies behind words on a bar: turned round these would be as solid as hours in cut.
+"""
 
 
 _UNDERLINED: Final = frozenset(RichColor.parse(colour).triplet for colour in _DERIVED["scenario"])
