@@ -7,11 +7,12 @@ from fractions import Fraction
 
 from alternatives import PRICED, beside, late, one, unmade
 
-from whatif.answers.answer import Answer, HoursSaid
+from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import verdict_of
+from whatif.plan.model import Meters
 from whatif.telling.meeting.decision import decided_words, decision_text
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
@@ -215,9 +216,26 @@ def test_a_line_an_alternative() -> None:
 
 def test_while_a_range_is_missing_nothing_is_said() -> None:
     found = told(a=replace(one(10, 11, 12), likely=None), b=one(4, 5, 6))
-    assert found.lead == "The verdict is being worked out ..."
+    assert found.lead == "No verdict so far: figures are still being worked out ..."
     assert found.lines[0].gain.text == "+11 % as typed"
     assert not any(line.is_first for line in found.lines)
+    # What hour meters leave a gain comes after its range, and may widen it.
+    metered = one(50, 51, 52)
+    meters = Meters(
+        "now",
+        own=True,
+        measured=Fraction(1, 2),
+        gap="show",
+        switched_on=Fraction(100),
+        in_cut=Fraction(50),
+        weeks=None,
+    )
+    metered = replace(metered, plan=replace(metered.plan, meters=meters))
+    found = told(a=metered, b=one(4, 5, 6))
+    assert found.lead == "No verdict so far: figures are still being worked out ..."
+    assert not any(line.is_first for line in found.lines)
+    read = tuple(GapAsRead(kind, 60, 0.0, 0.0, 51.0) for kind in ("people", "machine"))
+    assert told(a=replace(metered, gap_read=read), b=one(4, 5, 6)).lead == "Best: Anvil"
     assert told().lead == "There is no alternative yet"
     assert told().rests == ()
 

@@ -133,6 +133,12 @@ class Answer:
         return self.judged if kind == "saleable" else found
 
     @property
+    def is_gap_awaited(self) -> bool:
+        """Whether what the hour meters leave its gain is still to be found."""
+        has_gain = self.gains.saleable is not None
+        return self.plan.meters is not None and not self.gap_read and has_gain
+
+    @property
     def is_gap_open(self) -> bool:
         """Whether there is a gap of the hour meters that may be read one way or the other."""
         return any(reading.seconds for reading in self.gap_read)

@@ -48,7 +48,7 @@ class Conclusion(Enum):
     NONE = auto()
     """None is clearly better than the reference."""
     WAITING = auto()
-    """A likely range is still to be found."""
+    """A likely range, or what hour meters leave a gain, is still to be found."""
     NOTHING_TO_COMPARE = auto()
     """There is no other scenario than the reference."""
 
@@ -264,7 +264,9 @@ def _may_lead(each: _Held, basis: Basis) -> bool:
 
 
 def _is_waited_for(answer: Answer, base: Answer) -> bool:
-    return answer.likely is None and answer.figures is not None and base.figures is not None
+    if answer.figures is None or base.figures is None:
+        return False
+    return answer.likely is None or answer.is_gap_awaited
 
 
 class _Lead(NamedTuple):

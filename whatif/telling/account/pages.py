@@ -89,8 +89,7 @@ def pending(answer: Answer) -> tuple[str, ...]:
     found = []
     if answer.figures is not None and answer.likely is None:
         found.append("likely_percent")
-    meters = answer.plan.meters
-    if meters is not None and not answer.gap_read and answer.gains.saleable is not None:
+    if answer.is_gap_awaited:
         found.append("hour_meters.gain_range_percent")
     if answer.plan.rush and not answer.rush:
         found.append("rush")

@@ -131,7 +131,7 @@ class _Teller:
             case Conclusion.NONE:
                 return "Not that: no alternative is clearly better"
             case Conclusion.WAITING:
-                return "The verdict is being worked out ..."
+                return "No verdict so far: figures are still being worked out ..."
             case Conclusion.NOTHING_TO_COMPARE:
                 return "There is no alternative yet"
 
@@ -152,7 +152,7 @@ class _Teller:
             case Conclusion.NONE:
                 return self._none()
             case Conclusion.WAITING:
-                return "It needs the likely range of every gain."
+                return "It needs the likely range of every gain, and what hour meters leave it."
             case Conclusion.NOTHING_TO_COMPARE:
                 return "Esc goes back to the sheet, where e makes another scenario."
 
