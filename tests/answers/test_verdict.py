@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
-from alternatives import beside, judged, late, one, unmade
+from alternatives import PRICED, beside, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.choice import AheadBy
@@ -356,3 +357,46 @@ def test_what_is_out_of_sight_is_not_judged() -> None:
     assert [each.scenario for each in found.alternatives] == ["b"]
     # A reference that is out of sight is held against all the same.
     assert verdict_of(answers, "now", ("b",)) == found
+
+
+# -- what nothing is done for --------------------------------------------------------------------
+
+
+def wanting(answer: Answer, weekly: int) -> Answer:
+    (part,) = answer.plan.parts
+    return replace(
+        answer, plan=replace(answer.plan, parts=(replace(part, weekly=Fraction(weekly)),))
+    )
+
+
+def quicker(answer: Answer) -> Answer:
+    (part,) = answer.plan.parts
+    parts = (replace(part, cycle=part.cycle * 4 // 5),)
+    return replace(answer, plan=replace(answer.plan, parts=parts))
+
+
+def test_what_other_amounts_are_wanted_of_is_not_ranked() -> None:
+    found = judged(a=wanting(one(80, 81, 82), 180), b=one(4, 5, 6))
+    assert ends(found) == (Conclusion.BEST, ("b",), ())
+    assert of(found, "a").against == (Against.OTHER_DEMAND,)
+    assert not of(found, "a").is_ranked
+    assert found.alternatives[-1].scenario == "a"
+    # By output alone neither.
+    found = judged(lines=(), a=wanting(one(80, 81, 82, lines=()), 180), b=one(4, 5, 6, lines=()))
+    assert found.first == ("b",)
+    assert judged(a=wanting(one(80, 81, 82), 180)).conclusion is Conclusion.NONE
+
+
+@pytest.mark.parametrize("lines", [PRICED, ()])
+def test_a_shorter_cycle_that_nothing_is_laid_out_for_is_not_priced(lines: tuple[str, ...]) -> None:
+    quick = quicker(one(20, 21, 22, lines=lines))
+    found = judged(lines=lines, a=quick, b=one(4, 5, 6, lines=lines))
+    assert (found.first, found.may_be) == (("b",), ("a",))
+    assert of(found, "a").against == (Against.CYCLE_NOT_PRICED,)
+    found = judged(lines=lines, a=quick)
+    assert (found.conclusion, found.may_be) == (Conclusion.NONE, ("a",))
+
+
+def test_a_shorter_cycle_that_is_paid_for_is_ranked() -> None:
+    found = judged(a=quicker(one(20, 21, 22, takes=1000)), b=one(4, 5, 6))
+    assert ends(found) == (Conclusion.BEST, ("a",), ())

@@ -294,3 +294,47 @@ def test_the_latest_decision_is_found_in_notes() -> None:
 
 
 DAYS_OF_DECISION = "2026-03-01", "2026-11-27"
+
+
+def test_what_has_other_demand_is_not_ranked() -> None:
+    more = one(80, 81, 82)
+    (part,) = more.plan.parts
+    more = replace(more, plan=replace(more.plan, parts=(replace(part, weekly=Fraction(180)),)))
+    found = told(a=one(8, 9, 10), b=more)
+    assert (found.lead, found.apart) == (
+        "Best: Anvil",
+        "not ranked: its demand is not that of Now",
+    )
+    assert found.lines[-1].against.text == "other demand"
+    assert "Bench: demand is not that of Now, so that more may be sold " in rests(found)
+    assert told(b=more).lead == "No ranking: no alternative has the demand of Now"
+
+
+def test_a_shorter_cycle_without_its_cost_is_told_as_not_priced() -> None:
+    quick = one(20, 21, 22)
+    (part,) = quick.plan.parts
+    parts = (replace(part, cycle=part.cycle - 60),)
+    quick = replace(quick, plan=replace(quick.plan, parts=parts))
+    found = told(a=quick, b=one(4, 5, 6))
+    assert found.lead == "Best: Bench"
+    assert "Anvil may be better still, or not: nobody has priced the shorter cycle of body." in (
+        rests(found)
+    )
+    assert why(told(a=quick)) == "Anvil is not priced yet."
+
+
+def test_the_heading_tells_of_an_order_that_figures_do_not_show() -> None:
+    assert told(a=one(20, 21, 22), b=one(4, 5, 6)).order == "most worth first"
+    # By hours: what brings less stands first.
+    found = told(
+        lines=(), a=one(9, 10, 11, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)
+    )
+    assert [line.title for line in found.lines] == ["Bench", "Anvil"]
+    assert found.order == "ranked by the verdict"
+
+
+def test_no_range_lies_beyond_what_it_is_at_most() -> None:
+    found = told(a=one(4, 5, 6, lean="worse"), b=one(1, 2, 3))
+    worth = next(line.worth for line in found.lines if line.title == "Anvil")
+    assert plainly(worth.text) == "+2 500 (+2 000 to at most +3 000)"
+    assert plainly(worth.within(20)) == "at most +2 500"

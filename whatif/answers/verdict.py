@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.money.returns import LikelyReturns
     from whatif.answers.ranks import Range
+    from whatif.plan.model import Plan
 
 
 class Basis(Enum):
@@ -61,6 +62,8 @@ class Against(Enum):
     STANDS_FOR_GOOD = auto()
     OTHER_RATES = auto()
     """Its money is counted by other rates than the reference's, and money decides."""
+    OTHER_DEMAND = auto()
+    """Other amounts are wanted than in the reference: what it brings may be sales alone."""
     LESS = auto()
     """It clearly brings less than the reference."""
     NO_GAIN = auto()
@@ -68,6 +71,8 @@ class Against(Enum):
     NOT_BACK = auto()
     """What it takes does not clearly come back within the years counted."""
     NOT_PRICED = auto()
+    CYCLE_NOT_PRICED = auto()
+    """A cycle is shorter than in the reference, and nothing is laid out for it."""
     ORDERS_LATE = auto()
     """More real orders are late than in the reference."""
     FEWER_FIT = auto()
@@ -80,13 +85,19 @@ class Against(Enum):
 NOT_FEASIBLE: Final = frozenset({Against.NOTHING_RUN, Against.NOT_MADE, Against.STANDS_FOR_GOOD})
 """What no gain outweighs: as it is entered it cannot be done."""
 
-_NO_BETTER: Final = NOT_FEASIBLE | {
-    Against.OTHER_RATES,
-    Against.LESS,
-    Against.NO_GAIN,
-    Against.NOT_CLEAR,
-    Against.NOT_BACK,
-}
+_NOT_RANKED: Final = frozenset({Against.OTHER_RATES, Against.OTHER_DEMAND})
+"""Why it cannot be held against the others at all."""
+
+_NO_BETTER: Final = (
+    NOT_FEASIBLE
+    | _NOT_RANKED
+    | {
+        Against.LESS,
+        Against.NO_GAIN,
+        Against.NOT_CLEAR,
+        Against.NOT_BACK,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +132,7 @@ class Alternative:
     @property
     def is_ranked(self) -> bool:
         """Whether it can be held against the others at all, and stands by rank among them."""
-        return Against.OTHER_RATES not in self.against
+        return _NOT_RANKED.isdisjoint(self.against)
 
     @property
     def is_better(self) -> bool:
@@ -249,17 +260,47 @@ def is_priced(answer: Answer) -> bool:
     return money is not None and not money.is_bare and money.lean in ("none", "better")
 
 
+def shorter_cycles(answer: Answer, base: Answer) -> tuple[str, ...]:
+    """Parts whose cycle is shorter than in the reference; none where money is laid out for it."""
+    laid = prices_of(answer.plan).one_off - prices_of(base.plan).one_off
+    if laid >= A_UNIT or (answer.money is not None and answer.money.more_capital >= A_UNIT):
+        return ()
+    before = {part.id: part.cycle for part in base.plan.parts}
+    return tuple(
+        part.id for part in answer.plan.parts if part.cycle < before.get(part.id, part.cycle)
+    )
+
+
+def _wants_other(here: Plan, there: Plan) -> bool:
+    """Whether other amounts are wanted of parts that both have, or by other orders."""
+    before = {part.id: part.weekly for part in there.parts}
+    if any(part.weekly != before.get(part.id, part.weekly) for part in here.parts):
+        return True
+    mine, theirs = (
+        {(each.id, each.pieces, each.due) for each in plan.orders} for plan in (here, there)
+    )
+    return mine != theirs
+
+
 def _basis(base: Answer, others: Sequence[Answer]) -> Basis:
     if base.money is None:
         return Basis.OUTPUT_NO_MONEY
     if not base.money.terms.years:
         return Basis.OUTPUT_NO_YEARS
-    done = [other for other in others if not NOT_FEASIBLE & set(_blocked(other))]
+    done = [
+        other
+        for other in others
+        if not NOT_FEASIBLE & set(_blocked(other))
+        and not _wants_other(other.plan, base.plan)
+        and not shorter_cycles(other, base)
+    ]
     # Of none that can be done there is nothing to be priced first.
     return Basis.WORTH if any(map(is_priced, done)) or not done else Basis.OUTPUT_NOT_PRICED
 
 
 def _may_lead(each: _Held, basis: Basis) -> bool:
+    if Against.CYCLE_NOT_PRICED in each.alternative.against:
+        return False
     return basis is not Basis.WORTH or is_priced(each.answer)
 
 
@@ -393,8 +434,10 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
     against = (
         *_blocked(answer),
         *([Against.OTHER_RATES] if is_unlike else []),
+        *([Against.OTHER_DEMAND] if _wants_other(answer.plan, base.plan) else []),
         *_of_gain(answer, basis, value, returns),
         *([Against.NOT_PRICED] if answer.money is not None and not is_priced(answer) else []),
+        *([Against.CYCLE_NOT_PRICED] if shorter_cycles(answer, base) else []),
         *_beside(answer, base),
     )
     return Alternative(

@@ -58,7 +58,9 @@ it takes of paid hours a week where a wage is missing. What cannot be done as it
 Where likely ranges overlap the best is the one that is worth most, costs least or takes the fewest
 hours: which of them is said. The rest stand by what they take. Then a page an alternative, in large
 figures. "±0" means that the difference is smaller than what a second more or less of people's times
-would change. What is counted by other rates than the reference stands below the rest, in no order.
+would change. What is counted by other rates than the reference, or has other demand, stands below
+the rest, in no order. A shorter cycle that nothing is laid out for is not priced and never best.
+"ranked by the verdict": what is clearly better stands before the rest, by the middle of its range.
 A decision that notes hold (d writes one) stands above the table: when, what, against what."""
     keys = """\
 left right   the scenario before, the one after"""

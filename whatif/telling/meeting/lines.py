@@ -191,7 +191,13 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     if likely is None:
         return Said(alone)
     low, high = (signed_amount(end.net_present_value) for end in (likely.low, likely.high))
-    return Said(alone if low == high else f"{alone} ({low} to {high})", shorter=(alone,))
+    if low == high:
+        return Said(alone)
+    # What prices that are missing make of it holds for its end, or that would lie beyond.
+    ends = f"{low} to {bound}{high}" if bound == most("worse") else f"{bound}{low} to {high}"
+    return Said(
+        f"{signed_amount(led)} ({ends})" if bound else f"{alone} ({ends})", shorter=(alone,)
+    )
 
 
 def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
@@ -254,11 +260,13 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOT_MADE: _unmade,
     Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
     Against.OTHER_RATES: _plain("counted by other rates"),
+    Against.OTHER_DEMAND: _plain("other demand"),
     Against.LESS: _plain("brings less"),
     Against.NO_GAIN: _plain("no gain"),
     Against.NOT_CLEAR: _not_clear,
     Against.NOT_BACK: _not_back,
     Against.NOT_PRICED: _plain("not all is priced"),
+    Against.CYCLE_NOT_PRICED: _plain("shorter cycle not priced"),
     Against.ORDERS_LATE: _late,
     Against.FEWER_FIT: _fewer,
     Against.TOOL_PLACES: _plain("too few tool places"),

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.choice import AheadBy
+from whatif.answers.gains import is_clear
 from whatif.answers.money.year import prices_of
-from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict
+from whatif.answers.verdict import (
+    Against,
+    Alternative,
+    Basis,
+    Conclusion,
+    Verdict,
+    shorter_cycles,
+)
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded
 from whatif.telling.gain_texts import range_text
@@ -79,8 +88,8 @@ def verdict_told(
         why=teller.why(),
         word=_MARKS.get(found.conclusion, "first"),
         lines=tuple(map(teller.line, found.alternatives)),
-        order="" if found.conclusion is Conclusion.WAITING else _ORDERS[found.basis is Basis.WORTH],
-        apart=f"not ranked: counted by other rates than {titles[found.reference]}",
+        order=teller.order(),
+        apart=teller.apart(),
         currency=prices_of(base.plan).currency,
         is_money=base.money is not None,
         is_by_hours=teller.is_by_hours,
@@ -89,6 +98,9 @@ def verdict_told(
 
 
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
+_BY_RANK: Final = "ranked by the verdict"
+"""Where the figures that are shown do not stand in that order: ranges decide, and who is better."""
+
 _CROWNED = (Conclusion.BEST, Conclusion.CHOSEN)
 _MARKS: Final = {Conclusion.BEST: "best", Conclusion.CHOSEN: "best", Conclusion.MOST: "most"}
 """The word that the first one is marked by."""
@@ -127,6 +139,8 @@ class _Teller:
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
             case Conclusion.NONE if not any(it.is_ranked for it in self._found.alternatives):
+                if self._apart_by(Against.OTHER_DEMAND):
+                    return f"No ranking: no alternative has the demand of {self._reference}"
                 return "No ranking: each alternative is counted by other rates"
             case Conclusion.NONE:
                 return "Not that: no alternative is clearly better"
@@ -303,7 +317,7 @@ class _Teller:
         )
         if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and taking more: {self._names(found.as_good)}.")
-        said += [self._people(), *self._unlike()]
+        said += [self._people(), *self._unlike(), *self._other_demand()]
         said += self._other_stops()
         said += self._may_be()
         for id_ in found.first[:1]:
@@ -345,6 +359,47 @@ class _Teller:
             f"{'their pages say' if is_many else 'its page says'} which."
         ]
 
+    def _apart_by(self, against: Against) -> list[str]:
+        return [it.scenario for it in self._found.alternatives if against in it.against]
+
+    def apart(self) -> str:
+        """What stands above the lines that are not ranked."""
+        why = []
+        if self._apart_by(Against.OTHER_RATES):
+            why.append(f"counted by other rates than {self._reference}")
+        if self._apart_by(Against.OTHER_DEMAND):
+            why.append(f"its demand is not that of {self._reference}")
+        return f"not ranked: {', or '.join(why)}" if why else ""
+
+    def _other_demand(self) -> list[str]:
+        """Who wants other amounts than the reference, so that its sales are no gain of its own."""
+        named = self._apart_by(Against.OTHER_DEMAND)
+        if not named:
+            return []
+        return [
+            f"{self._names(named)}: demand is not that of {self._reference}, so that more may be "
+            "sold with nothing done for it. With the same demand, or against a reference that has "
+            "it, it is ranked."
+        ]
+
+    def order(self) -> str:
+        """What the lines are ordered by, as the figures beside them show it."""
+        if self._found.conclusion is Conclusion.WAITING:
+            return ""
+        is_worth = self._found.basis is Basis.WORTH
+        shown = [
+            self._led(it.scenario) if is_worth else drawn[1]
+            for it in self._found.alternatives
+            if (drawn := self.line(it).drawn) is not None
+            and it.is_ranked
+            and it.is_feasible
+            and not it.same_as
+            # Of no clear difference no number is shown.
+            and is_clear(it.value)
+        ]
+        in_order = all(a >= b for a, b in pairwise(shown))
+        return _ORDERS[is_worth] if in_order else _BY_RANK
+
     def _other_stops(self) -> list[str]:
         """What the first one comes to with stops."""
         return [
@@ -356,8 +411,13 @@ class _Teller:
     def _may_be(self) -> list[str]:
         said = []
         for id_ in self._found.may_be[:_NAMED]:
-            missing = not_priced_words(self._money(id_).not_priced)
-            said.append(f"{self._titles[id_]} may be better still, or not: {missing}.")
+            answer = self._answers[id_]
+            missing = [] if answer.money is None else [not_priced_words(answer.money.not_priced)]
+            shorter = shorter_cycles(answer, self._base)
+            if shorter:
+                missing.append(f"nobody has priced the shorter cycle of {listed(list(shorter))}")
+            why = "; ".join(filter(None, missing))
+            said.append(f"{self._titles[id_]} may be better still, or not: {why}.")
         return said
 
     def _in_its_way(self, id_: str) -> str:
@@ -434,6 +494,7 @@ _OPEN = (Against.NOT_PRICED,)
 
 _BEHIND: Final = (
     (("is counted by other rates", "are counted by other rates"), {Against.OTHER_RATES}),
+    (("has other demand", "have other demand"), {Against.OTHER_DEMAND}),
     (("brings less", "bring less"), {Against.LESS}),
     (("brings no more", "bring no more"), {Against.NO_GAIN}),
     (("is not clearly better", "are not clearly better"), {Against.NOT_CLEAR}),
@@ -445,7 +506,7 @@ _BEHIND: Final = (
         ("cannot be done as entered", "cannot be done as entered"),
         {Against.NOTHING_RUN, Against.NOT_MADE, Against.STANDS_FOR_GOOD},
     ),
-    (("is not priced yet", "are not priced yet"), {Against.NOT_PRICED}),
+    (("is not priced yet", "are not priced yet"), {Against.NOT_PRICED, Against.CYCLE_NOT_PRICED}),
 )
 """Why an alternative is not better, of one and of several."""
 
