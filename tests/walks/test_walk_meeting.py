@@ -6,9 +6,13 @@ from pathlib import Path
 
 import pytest
 from screen import on_start
+from typing_extensions import override
 from walking import Gains, Walk, likely_gain
 
+from whatif.answers.answer import Comparison
+from whatif.answers.meters.gap_read import with_gain_ranges
 from whatif.session.opened import demos
+from whatif.study.draft import Draft
 
 SIZES = ((120, 32), (200, 50))
 PAGES = (
@@ -30,11 +34,20 @@ LITTLE = "likely -0."
 """What the second pallet brings alone."""
 
 
+class Metered(Gains):
+    """Answers what hour meters leave each gain too: no verdict is given before."""
+
+    @override
+    def _compare(self, draft: Draft) -> Comparison | None:
+        found = super()._compare(draft)
+        return None if found is None else with_gain_ranges(found, self.memory)
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
     assert any(demo.title == "Gate hardware" for demo in demos())
-    async with on_start(tmp_path / "state", size, calculator=Gains) as screen:
+    async with on_start(tmp_path / "state", size, calculator=Metered) as screen:
         walk = Walk(screen)
         walk.sees_in("Gate hardware", " 4 ")
         await walk.keys("4")
@@ -42,7 +55,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
 
         # The meeting is found in the list of views, and opens on what all of it comes to.
         await walk.opens("The meeting")
-        walk.sees("Brings most: Moved, second pallet", "no other likely range")
+        walk.sees("Best of equals: Moved, no bench work", "ranked by the verdict")
         walk.sees("Space next page", "Esc back")
         walk.remembers()
         verdict = walk.lines[3]

@@ -261,7 +261,10 @@ def is_priced(answer: Answer) -> bool:
 
 
 def shorter_cycles(answer: Answer, base: Answer) -> tuple[str, ...]:
-    """Parts whose cycle is shorter than in the reference; none where money is laid out for it."""
+    """Parts whose cycle is shorter than in the reference.
+
+    None where money is laid out: what that buys is not told apart.
+    """
     laid = prices_of(answer.plan).one_off - prices_of(base.plan).one_off
     if laid >= A_UNIT or (answer.money is not None and answer.money.more_capital >= A_UNIT):
         return ()
