@@ -335,8 +335,11 @@ def test_what_is_said_above_is_told_as_inherited() -> None:
     plans = plans_of(check(read_text(text)))
     assert [plans[id_].said_of for id_ in ("now", "pair")] == ["", "now"]
     answer = replace(answered(BESIDE, cutting(7.1)).answers["one"], plan=plans["pair"])
-    said_of = "8.0 spindle hours a day are said (inherited from now); "
-    assert said_warning(answer).startswith(said_of)
+    # It was said of the one above, and is no warning below.
+    assert said_warning(answer) == ""
+    assert not answer.said_differs
     assert SAID.said(answer, False).text.endswith(" ↑")
     own = replace(answer, plan=plans["now"])
+    assert own.said_differs
+    assert said_warning(own).startswith("8.0 spindle hours a day are said; ")
     assert "↑" not in SAID.said(own, False).text

@@ -179,6 +179,8 @@ def test_what_it_rests_on_stands_below() -> None:
     found = told(a=said)
     assert "Anvil: 20.0 spindle hours a day are said; the model finds 8.0 h a day, " in rests(found)
     assert "In its way: +55 % was said." in rests(found)
+    found = told(a=replace(said, said=HoursSaid(20.0, 0.0, 8.0)))
+    assert "In its way: hours said differ." in rests(found)
 
 
 def test_a_line_an_alternative() -> None:

@@ -109,6 +109,14 @@ class Answer:
     metered: HeldAgainst | None = None
 
     @property
+    def said_differs(self) -> bool:
+        """Whether other hours were said of it than are found (rule `said.against`).
+
+        What a scenario inherits was said of the one above it.
+        """
+        return self.said is not None and self.said.differs and not self.plan.said_of
+
+    @property
     def likely_money(self) -> LikelyReturns | None:
         """What its money lies between; None without money, for the reference, and until found."""
         if self.money is None or self.likely is None:

@@ -519,6 +519,6 @@ def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
         Against.TOOL_PLACES: ProblemKind.TOO_FEW_TOOL_PLACES in problems,
         Against.GAP_LAID: answer.laid_gap is not None,
         Against.DRIFTS: answer.drift is not None,
-        Against.SAID_DIFFERS: answer.said is not None and answer.said.differs,
+        Against.SAID_DIFFERS: answer.said_differs,
     }
     return tuple(against for against, is_so in holds.items() if is_so)

@@ -184,12 +184,11 @@ _OF_SETUPS = {"setup": "setup", "prove_out": "prove-out", "first_piece": "first 
 
 def said_warning(answer: Answer) -> str:
     """Which way it and the simulation differ (rule `said.against`); "" where they do not."""
-    if answer.said is None or answer.held_back is None or not answer.said.differs:
+    if answer.said is None or answer.held_back is None or not answer.said_differs:
         return ""
     hours, found = answer.said.hours_per_day, answer.said.found_per_day or 0.0
-    of = f" (inherited from {answer.plan.said_of})" if answer.plan.said_of else ""
     text = (
-        f"{rounded(hours)} spindle hours a day are said{of}; the model finds {rounded(found)} h a "
+        f"{rounded(hours)} spindle hours a day are said; the model finds {rounded(found)} h a "
         "day, "
     )
     if found > hours:

@@ -34,8 +34,7 @@ def said_gain(case: Case, of: Figure) -> Worked:
 
 def _against(case: Case) -> tuple[Note, ...]:
     """That the model finds other hours than are said."""
-    said = case.answer.said
-    differs = said is not None and said.differs and case.answer.held_back
+    differs = case.answer.said_differs and case.answer.held_back
     return (Note("against simulated", of=case.answer),) if differs else ()
 
 

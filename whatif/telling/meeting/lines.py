@@ -238,7 +238,13 @@ def _fewer(answer: Answer, _: Answer) -> str:
 
 def _said(answer: Answer, _: Answer) -> str:
     gain = None if answer.said is None else answer.said.gain
-    return "hours said differ" if gain is None else f"{percent_text(gain)} was said"
+    if gain is None or abs(gain) < _NO_GAIN_SAID:
+        return "hours said differ"
+    return f"{percent_text(gain)} was said"
+
+
+_NO_GAIN_SAID: Final = 0.05
+"""Percent below which a gain reads "0.0 %"."""
 
 
 def _not_clear(answer: Answer, _: Answer) -> str:

@@ -440,7 +440,7 @@ class _Teller:
         return " ".join(said)
 
     def _said_and_found(self) -> list[str]:
-        """What was said of a scenario beside what is found; what others inherit of it, once."""
+        """What was said of a scenario beside what is found; the same of several, once."""
         told = dict[object, str]()
         for id_ in (self._found.reference, *self._by_id):
             answer = self._answers.get(id_)

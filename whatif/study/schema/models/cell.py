@@ -84,7 +84,7 @@ class HourMeters(Model):
 
     switched_on: Annotated[Quantity | None, Time()] = says(
         "hours switched on",
-        "hours that the machines were switched on over the period, added up",
+        "hours that all machines together were switched on over the period",
         "Read the control's hour meters of all machines at the start and the end of some "
         "weeks, and add up the differences.",
         assumed=None,
@@ -94,7 +94,7 @@ class HourMeters(Model):
     )
     in_cut: Annotated[Quantity | None, Time()] = says(
         "hours in cut",
-        "hours that the machines cut metal over the same period, added up",
+        "hours that all machines together cut metal over the same period",
         "Read the control's hour meters of all machines at the start and the end of the "
         "same weeks, and add up the differences.",
         assumed=None,
