@@ -54,6 +54,12 @@ async def test_it_opens_where_the_first_person_comes(tmp_path: Path) -> None:
         assert _lane(screen).startswith(" mill 1")
 
 
+def test_the_ruler_marks_the_cursor_and_its_block_stays_as_it_is() -> None:
+    rows = Looking(PALLETS, "week").rows
+    lit = [span for spans in rows for span in spans if span.tone == "chosen"]
+    assert [span.text.strip() for span in lit] == ["▼", "mill 1"]
+
+
 async def test_a_move_finds_no_sign_out_anew(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

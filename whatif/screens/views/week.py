@@ -357,7 +357,7 @@ def _ruler(layout: _Layout, wide: bool) -> list[SpanRow]:
         row(
             left_in(told, _LABEL, "dim"),
             Span(ruler[:at], "dim"),
-            Span("▼", "title"),
+            Span("▼", "chosen"),
             Span(ruler[at + 1 :], "dim"),
             hours,
         ),
@@ -372,16 +372,15 @@ def _lanes(
     midnights = {i for i in range(window.slices) if window.begins_a_day(i)}
     for place, lane in enumerate(layout.shown, layout.first):
         chosen, spot = place == layout.at, f"{place}@"
-        cursor = window.column(layout.second) if chosen else None
         signs, cells = drawn[lane]
         marks = MARKS[lane.of]
         toned: list[tuple[Tone, str]] = []
+        # The ruler marks the cursor: a block in its look would read as another one.
         for i, (sign, cell) in enumerate(zip(signs, cells, strict=True)):
             tone: Tone = marks[sign].family
             if marks[sign].block == EMPTY_CELL:
                 tone, cell = "faint", _MIDNIGHT if i in midnights else EMPTY_CELL
-            # The cursor's stands out.
-            toned.append(("chosen" if i == cursor else tone, cell))
+            toned.append((tone, cell))
         spans: list[Span] = []
         at = 0
         for tone, like in groupby(toned, itemgetter(0)):
