@@ -30,7 +30,7 @@ BY_DAY = "attended machine hours a week the spindles are in cycle "
 AT_NIGHT = "The people who load "
 """Where what holds it back is looked for first."""
 
-LITTLE = "likely -0."
+LITTLE = "no clear difference"
 """What the second pallet brings alone."""
 
 
@@ -62,11 +62,16 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
 
         # One key from page to page, and from the last one back.
         await walk.keys("space")
-        walk.sees("Today: four tables   the reference", "spindle hours a week")
+        walk.sees("Today: four tables   the reference")
+        if size[0] == 80:
+            # Where there is room, names are as large as figures are, and no text any more.
+            walk.sees("spindle hours a week")
         three_sentences(walk)
         for title in PAGES:
             await walk.keys("space")
-            walk.sees(f"{title}   against Today: four tables", "saleable output")
+            walk.sees(f"{title}   against Today: four tables")
+            if size[0] == 80:
+                walk.sees("saleable output")
             three_sentences(walk, AT_NIGHT if title.endswith("night") else BY_DAY)
             walk.fits()
         await walk.keys("space")

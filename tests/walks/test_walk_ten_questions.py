@@ -26,7 +26,7 @@ async def test_ten_questions_to_a_saved_comparison(
         # The first screen says what can be begun.
         walk.sees("Begin", "1  A few questions", "What you don't know is assumed")
         await walk.keys("1")
-        walk.sees("First study: a few questions", "Not known? Leave it empty: it is assumed (~)")
+        walk.sees("First study: a few questions", "Not known? Leave it empty (~ assumed)")
         walk.fits()
 
         # Questions; each says how its number is found.
@@ -42,7 +42,7 @@ async def test_ten_questions_to_a_saved_comparison(
         await do_not_know(walk)
         await answer(walk, "2")
         await answer(walk, "1")
-        walk.sees("A stop-watch from cycle start")
+        walk.sees("A stop-watch from start to end")
         await answer(walk, "11")
         await answer(walk, "4")
         walk.sees("the middle one of ten")

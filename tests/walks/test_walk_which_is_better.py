@@ -75,6 +75,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         # Why the figure is what it is: only what somebody buys counts.
         await walk.clicks("Esc back")
         await view(walk, "Why this figure")
+        await walk.clicks("gain in saleable output")
         walk.sees("gain in saleable output: +95.6 %, likely", "It takes at most the pieces wanted")
         walk.sees("100 × (10864 / 5554.5 - 1)", "= 95.6  %")
         await walk.clicks("spindle hours, attended")
