@@ -387,6 +387,27 @@ def test_what_other_amounts_are_wanted_of_is_not_ranked() -> None:
     assert judged(a=wanting(one(80, 81, 82), 180)).conclusion is Conclusion.NONE
 
 
+def test_a_part_more_is_other_demand_and_what_less_scrap_needs_is_none() -> None:
+    (part,) = one(4, 5, 6).plan.parts
+
+    def making(answer: Answer, *, more: str, weekly: int, after: dict[str, str]) -> Answer:
+        other = replace(part, id=more, weekly=Fraction(weekly))
+        return replace(
+            answer, plan=replace(answer.plan, parts=(*answer.plan.parts, other), after=after)
+        )
+
+    found = judged(a=making(one(80, 81, 82), more="cap", weekly=9, after={}))
+    assert of(found, "a").against == (Against.OTHER_DEMAND,)
+    # Of the first side as much is wanted as the second, of which it is made, needs with its scrap.
+    answers = {
+        id_: making(
+            answer, more="first_side", weekly=105 - 5 * (id_ == "a"), after={part.id: "first_side"}
+        )
+        for id_, answer in beside(a=one(4, 5, 6)).items()
+    }
+    assert of(verdict_of(answers, "now", ("now", "a")), "a").is_ranked
+
+
 @pytest.mark.parametrize("lines", [PRICED, ()])
 def test_a_shorter_cycle_that_nothing_is_laid_out_for_is_not_priced(lines: tuple[str, ...]) -> None:
     quick = quicker(one(20, 21, 22, lines=lines))

@@ -16,6 +16,8 @@ from whatif.records import dataclass
 from whatif.study.problem import Problem, ProblemKind
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from whatif.answers.answer import Answer
     from whatif.answers.money.returns import LikelyReturns
     from whatif.answers.ranks import Range
@@ -275,14 +277,25 @@ def shorter_cycles(answer: Answer, base: Answer) -> tuple[str, ...]:
 
 
 def _wants_other(here: Plan, there: Plan) -> bool:
-    """Whether other amounts are wanted of parts that both have, or by other orders."""
-    before = {part.id: part.weekly for part in there.parts}
-    if any(part.weekly != before.get(part.id, part.weekly) for part in here.parts):
+    """Whether other amounts are sold of what both have, by other orders, or more or fewer parts.
+
+    What an operation before another needs follows the scrap of that one and is no demand; and
+    parts that are others altogether may be the same ones made in another way.
+    """
+    mine, theirs = _sold(here), _sold(there)
+    if any(mine[id_] != theirs[id_] for id_ in mine.keys() & theirs.keys()):
         return True
-    mine, theirs = (
+    if mine.keys() < theirs.keys() or mine.keys() > theirs.keys():
+        return True
+    asked, before = (
         {(each.id, each.pieces, each.due) for each in plan.orders} for plan in (here, there)
     )
-    return mine != theirs
+    return asked != before
+
+
+def _sold(plan: Plan) -> dict[str, Fraction]:
+    """Pieces wanted a week of the parts after which no other comes."""
+    return {part.id: part.weekly for part in plan.parts if part.id not in plan.followed}
 
 
 def _basis(base: Answer, others: Sequence[Answer]) -> Basis:

@@ -188,8 +188,7 @@ def said_warning(answer: Answer) -> str:
         return ""
     hours, found = answer.said.hours_per_day, answer.said.found_per_day or 0.0
     text = (
-        f"{rounded(hours)} spindle hours a day are said; the model finds {rounded(found)} h a "
-        "day, "
+        f"{rounded(hours)} spindle hours a day are said; the model finds {rounded(found)} h a day, "
     )
     if found > hours:
         return f"{text}{rounded(found - hours)} h more."
