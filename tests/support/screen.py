@@ -277,9 +277,11 @@ class Screen:
         await self.drawn()
         await self.pilot._wait_for_screen()
         await self.drawn()
+        end = time.monotonic() + _AN_ANSWER
         while self.app.is_waiting:
             await asyncio.sleep(_A_MOMENT)  # for threads
             await self.drawn()
+            assert time.monotonic() < end, f"an answer never came:\n{self.text}"
         return self
 
     async def drawn(self) -> Screen:
@@ -379,3 +381,7 @@ async def on_start(
         screen = Screen(app, pilot)
         await screen.settle()
         yield screen
+
+
+_AN_ANSWER = 300
+"""Seconds after which an answer is not waited for any more, be the machine as busy as it may."""

@@ -18,6 +18,7 @@ from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT, Uncoloured
 from whatif.screens.widgets.composing import Prompt
 from whatif.screens.widgets.harmless import Harmless
+from whatif.screens.widgets.later import after
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply, Request
 from whatif.session.kept.left import Left, throw_away
@@ -324,7 +325,7 @@ class WhatIf(InTurn):
     def post_display_hook(self) -> None:
         """A frame is drawn, or kept back till all is laid out: then it follows in a moment."""
         if self._to_begin:
-            self.set_timer(_IN_A_MOMENT, self._begin)
+            after(_IN_A_MOMENT, self, self._begin)
 
     def _begin(self) -> None:
         waiting, self._to_begin = self._to_begin, []
@@ -416,7 +417,7 @@ class WhatIf(InTurn):
 
     def picture_soon(self) -> None:
         """Take a picture of the screen, once the list that it is chosen in has gone."""
-        self.set_timer(_LIST_GONE, self._take_picture)
+        after(_LIST_GONE, self, self._take_picture)
 
     def _take_picture(self) -> None:
         if self.is_web:

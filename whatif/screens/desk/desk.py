@@ -35,6 +35,7 @@ from whatif.screens.widgets.composing import FRAME, Prompt
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.key_line import KeyLine, OwnKey
+from whatif.screens.widgets.later import after
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip, Room
 from whatif.screens.widgets.tabs import ScenarioTabs
@@ -278,7 +279,7 @@ class Desk(Prompt):
 
     def later(self, seconds: float, then: Callable[[], None]) -> object:
         """Have something done after a while, unless the study is closed before."""
-        return self.set_timer(seconds, then)
+        return after(seconds, self, then)
 
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
@@ -383,7 +384,7 @@ class Desk(Prompt):
         self._to_catch_up = True
         left = self._caught_up + FRAME - monotonic()
         if left > 0:
-            self.set_timer(left, self._catch_up)
+            after(left, self, self._catch_up)
         else:
             self.call_later(self._catch_up)
 

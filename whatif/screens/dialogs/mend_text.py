@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from datetime import datetime
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.timer import Timer
 from textual.widgets import Footer, Static, TextArea
 
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.screens.widgets.bounded_area import BoundedArea
+from whatif.screens.widgets.later import after
 from whatif.session.broken import LONGEST, Broken, fault_of, problems_of, save_mended
 from whatif.study.file.reading import StudyError
 from whatif.study.refused import FileFault
@@ -26,6 +26,9 @@ from whatif.telling.study_file import (
     place_in_text,
     state_words,
 )
+
+if TYPE_CHECKING:
+    from asyncio import TimerHandle
 
 SAVED = "saved"
 
@@ -48,7 +51,7 @@ class MendText(Dialog):
         self._broken = broken
         self._next_state = 0
         self._fault: FileFault | None = None
-        self._soon: Timer | None = None
+        self._soon: TimerHandle | None = None
 
     def compose(self) -> ComposeResult:
         """The file's name, what is wrong, its text, the keys."""
@@ -72,13 +75,13 @@ class MendText(Dialog):
     @on(TextArea.Changed)
     def _changed(self) -> None:
         if self._soon is not None:
-            self._soon.stop()
-        self._soon = self.set_timer(_SOON, self._judge)
+            self._soon.cancel()
+        self._soon = after(_SOON, self, self._judge)
 
     def _judge(self) -> None:
         """Tell what is wrong with the text as it stands."""
         if self._soon is not None:
-            self._soon.stop()
+            self._soon.cancel()
         self._fault = fault_of(self._area.text)
         if self._fault is None:
             self._tell(mended_words(problems_of(self._area.text)))
