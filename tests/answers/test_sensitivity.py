@@ -335,6 +335,37 @@ def test_it_is_told_input_by_input_and_can_be_given_up() -> None:
         sensitivity(study(), "today", Memory(), told)
 
 
+def test_all_inputs_are_moved_as_typed_before_any_likely_range_is_looked_for() -> None:
+    """So whoever waits has the order soon, then ranges, that of what moves most first."""
+    parts, steps = list[Ranking](), list[tuple[int, int]]()
+    found = sensitivity(
+        study().with_head("warm_up", 1),
+        "today",
+        Memory(),
+        lambda done, of: steps.append((done, of)),
+        parts.append,
+    )
+    whole = [part for part in parts if len(part.effects) == len(found.effects)]
+    first, last = whole[0], whole[-1]
+    moved = [effect for effect in found.effects if change_or_0(effect)]
+    assert first.effects == tuple(sorted(first.effects, key=lambda one: -one.most))
+    assert sum(effect.is_open for effect in first.effects) == len(moved) >= 4
+    assert "likely range follows" in effect_words(first, first.effects[0])
+    assert not found.effects[0].is_open
+    # One after the other, the largest effect that is still open the next.
+    open_ = [[effect.input for effect in part.effects if effect.is_open] for part in whole]
+    assert list(map(len, open_)) == list(range(len(moved), 0, -1))
+    assert open_[1] == [each.input for each in first.effects[1 : len(moved)]]
+    assert [effect.input for effect in last.effects if effect.is_open] == open_[-1]
+    shares = [done / of for done, of in steps]
+    assert shares == sorted(shares)
+    assert shares[-1] == 1
+
+
+def change_or_0(effect: Effect) -> float:
+    return max(abs(side.change or 0) for side in (effect.down, effect.up) if side is not None)
+
+
 def test_a_ranking_can_be_sent_to_another_process(table: Ranking) -> None:
     assert pickle.loads(pickle.dumps(table)) == table
 
@@ -408,9 +439,9 @@ def test_the_runs_of_a_try_are_said_ahead_and_no_others() -> None:
         simulate.said.clear()
         simulate.asked.clear()
         path, raw = ("handling", "walk"), "2 min"
-        gained = trials.gained({path: raw})
+        trials.gained({path: raw})
         if draws:
-            assert len(gained.draw()) == 3
+            assert len(trials.gained_in_draws({path: raw})) == 3
         assert simulate.said == simulate.asked
         assert len(simulate.asked) == (8 if draws else 2)
 

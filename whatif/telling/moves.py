@@ -466,6 +466,13 @@ def ranking_lead(found: Ranking) -> str:
     return f"{text} Only assumed, and it matters: {listed}{more}. Go and measure these first."
 
 
+def ranking_so_far(found: Ranking) -> str:
+    """Above a ranking that is still worked out: what is there, and what is not."""
+    if any(effect.is_open for effect in found.effects):
+        return "So far; what stands faintly has no likely range yet:"
+    return "So far:"
+
+
 def _first(found: Ranking) -> str:
     """What matters most of what is measured or bought, and of the shop's own rules."""
     rules = [effect.input.label for effect in found.moving if effect.input.is_chosen]
@@ -604,7 +611,9 @@ def _side_words(side: Side, what: str, unit: str) -> str:
         ends = range_text(side.likely)
         return f"at {side.value.text} {what} {moves} by likely {ends} {unit} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
-    if side.likely is not None:
+    if side.is_open:
+        likely = " (its likely range follows)"
+    elif side.likely is not None:
         likely = f" (likely {range_text(side.likely, gain=side.change)})"
     much = rounded(abs(side.change), digits)
     return f"at {side.value.text} {what} {moves} by {much} {unit}{likely}"

@@ -189,17 +189,18 @@ class Trials:
         if isinstance(found, Problem):
             return Gained(found)
         plans, id_ = found
-
-        def drawn() -> tuple[float | None, ...]:
-            return self._drawn_gains(plans, id_)
-
         sides = [plans[name] for name in (id_, self._reference)]
         ahead(self._simulate, (run for plan in sides for run in runs_of(plan)))
         itself = None
         if plans[id_].cell is not None:
             # What is tried may move what a piece is worth: it is told in what holds as it stands.
             itself = mean_saleable(plans[id_], self._simulate, self._worth)
-        return Gained(None, self._gain(plans, id_, mean_saleable), itself, drawn)
+        return Gained(None, self._gain(plans, id_, mean_saleable), itself)
+
+    def gained_in_draws(self, changes: Mapping[Path, Raw]) -> tuple[float | None, ...]:
+        """The same in each draw; none where the values are not allowed."""
+        found = self._tried(changes, warned=False)
+        return () if isinstance(found, Problem) else self._drawn_gains(*found)
 
     def _changed(self, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:
         """The draft of a try, and the id of the scenario to look at."""

@@ -5,18 +5,26 @@ See rule `moves.sensitivity`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
 from typing_extensions import override
 
 from whatif.answers.caveats import Caveat
+from whatif.answers.gains import is_difference
 from whatif.answers.moves.break_even import HALF_AN_HOUR
 from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
-from whatif.answers.moves.trial import AskedAbout, changed_by, saleable, saleable_gain
-from whatif.answers.progress import Told, one_by_one
+from whatif.answers.moves.trial import (
+    AskedAbout,
+    Change,
+    difference_range,
+    saleable,
+    saleable_gain,
+)
+from whatif.answers.progress import Told
 from whatif.answers.ranks import Range
 from whatif.answers.simulate import Pause, Simulate, Task, each_done
 from whatif.cell.model import Cell
@@ -50,8 +58,10 @@ class Side:
     Attributes:
         change: of the saleable gain, in percentage points (of the reference's own saleable
             output, in percent); None where there is a problem.
-        likely: the likely range of the change, draw by draw; None where the change is 0.
-        is_difference: whether the range tells the change from none.
+        likely: the likely range of the change, draw by draw; None where the change is 0, or the
+            range is still to come.
+        is_difference: whether there is a change that the range tells from none, as far as it is
+            known.
         itself: change of the scenario's own saleable output, in percent, as typed: what is moved in
             the reference too may leave the gain as it is and move both.
     """
@@ -62,6 +72,8 @@ class Side:
     is_difference: bool
     problem: Problem | None
     itself: float | None = None
+    is_open: bool = False
+    """Whether its likely range is still to come."""
 
     @property
     def is_untold(self) -> bool:
@@ -85,6 +97,11 @@ class Effect:
     up: Side | None
     step: MovedBy
     most: float
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a likely range of it is still to come."""
+        return any(side is not None and side.is_open for side in (self.down, self.up))
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,36 +152,86 @@ def sensitivity(
     that a tenth of it is nothing or says little, is tried at values that a shop may have.
     Inputs that cannot move output are left out: what is said, prices and rates, floor, what is
     only warned of; so is the step to the 0 that takes a thing out, which is another question.
-    ``partly`` takes, before each input, what those before it do. Raises
-    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no gain to look at.
+    All inputs are moved as typed first, so that their order is soon there, and then likely ranges
+    are looked for, that of the largest change first; ``partly`` takes what is known by each step.
+
+    Raises :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no gain to look at.
     """
     trials = Trials(draft, scenario, simulate)
     moves = list(_moves(draft, check(draft), scenario))
     trials.expect(sum((each.down is not None) + (each.up is not None) for each in moves))
-    base = trials.base
-    if base.figure(saleable_gain) is None:
+    if trials.base.figure(saleable_gain) is None:
         raise Unanswerable("no gain", trials.asked.against)
-    effects: list[Effect] = []
-    caveats = trials.caveats(base)
-    stands = _AsItStands(
-        base.figure(saleable_gain), base.figure(saleable), tuple(map(saleable_gain, base.drawn))
-    )
-    moved = [
-        None if to is None else _Moved(trials, stands, each.input, to)
-        for each in moves
-        for to in (each.down, each.up)
-    ]
-    sides = each_done(simulate, [task for task in moved if task is not None], lambda: None)
-    for place, each in enumerate(one_by_one(moves, told)):
-        if effects:
-            partly(_ranked(trials.asked, effects, caveats))
-        pair = moved[2 * place : 2 * place + 2]
-        effects.append(_effect(each, *(None if task is None else next(sides) for task in pair)))
-    return _ranked(trials.asked, effects, caveats)
+    return _Work(trials, moves, simulate, told, partly).done()
 
 
-def _ranked(asked: AskedAbout, effects: list[Effect], caveats: tuple[Caveat, ...]) -> Ranking:
-    return Ranking(asked, tuple(sorted(effects, key=_rank)), caveats)
+class _Work:
+    """Works a ranking out: first what is moved as typed, then the likely ranges."""
+
+    def __init__(
+        self,
+        trials: Trials,
+        moves: Sequence[_Moves],
+        simulate: Simulate,
+        told: Told,
+        partly: Callable[[Ranking], None],
+    ) -> None:
+        self._trials, self._moves, self._simulate = trials, moves, simulate
+        self._told, self._partly = told, partly
+        self._caveats = trials.caveats(trials.base)
+        self._effects: list[Effect] = []
+
+    def done(self) -> Ranking:
+        """All of it."""
+        self._as_typed()
+        self._ranges()
+        return self._ranking()
+
+    def _ranking(self) -> Ranking:
+        return Ranking(self._trials.asked, tuple(sorted(self._effects, key=_rank)), self._caveats)
+
+    def _as_typed(self) -> None:
+        base = self._trials.base
+        stands = (base.figure(saleable_gain), base.figure(saleable))
+        moved = [
+            None if to is None else _Moved(self._trials, each.input, to, *stands)
+            for each in self._moves
+            for to in (each.down, each.up)
+        ]
+        asked = [task for task in moved if task is not None]
+        sides = each_done(self._simulate, asked, lambda: None)
+        for place, each in enumerate(self._moves):
+            # As many ranges may follow.
+            self._told(place, 2 * len(self._moves))
+            if place:
+                self._partly(self._ranking())
+            pair = moved[2 * place : 2 * place + 2]
+            found = (None if task is None else next(sides) for task in pair)
+            self._effects.append(_effect(each.input, each.step, *found))
+
+    def _ranges(self) -> None:
+        """Of all sides that are a change as typed: the larger their effect, the sooner."""
+        first = len(self._moves)
+        places = sorted(range(first), key=lambda place: _rank(self._effects[place]))
+        places = [place for place in places if self._effects[place].is_open]
+        drawn = tuple(map(saleable_gain, self._trials.base.drawn)) if places else ()
+        asked = [
+            _Ranged(self._trials, each.input, to, side, drawn)
+            for each, effect in ((self._moves[place], self._effects[place]) for place in places)
+            for to, side in ((each.down, effect.down), (each.up, effect.up))
+            if to is not None and side is not None and side.is_open
+        ]
+        sides = each_done(self._simulate, asked, lambda: None)
+        for done, place in enumerate(places):
+            self._told(first + done, first + len(places))
+            self._partly(self._ranking())
+            effect = self._effects[place]
+            found = (
+                next(sides) if side is not None and side.is_open else side
+                for side in (effect.down, effect.up)
+            )
+            self._effects[place] = _effect(effect.input, effect.step, *found)
+        self._told(first + len(places), first + len(places))
 
 
 def _rank(effect: Effect) -> tuple[bool, bool, float]:
@@ -265,52 +332,71 @@ def _amount(resolved: Resolved, part: str, name: str) -> object:
 # -- what it does --------------------------------------------------------------------------
 
 
-def _effect(moves: _Moves, down: Side | None, up: Side | None) -> Effect:
+def _effect(input_: Input, step: MovedBy, down: Side | None, up: Side | None) -> Effect:
     sides = [side for side in (down, up) if side is not None and side.is_difference]
     return Effect(
-        input=moves.input,
+        input=input_,
         down=down,
         up=up,
-        step=moves.step,
+        step=step,
         most=max((abs(side.change or 0.0) for side in sides), default=0.0),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _AsItStands:
-    """The saleable gain of the scenario as it stands, and in each draw."""
-
-    gain: float | None
-    saleable: float | None
-    drawn: tuple[float | None, ...]
-
-
 @dataclass(frozen=True)
 class _Moved(Task[Side]):
-    """An input to be moved one way."""
+    """An input to be moved one way, as typed; ``gain`` and ``saleable`` as the scenario stands."""
 
     trials: Trials
-    base: _AsItStands
     input: Input
     to: tuple[str, Raw]
+    gain: float | None
+    saleable: float | None
 
     @property
     @override
     def key(self) -> Hashable:
-        return self.trials.key, self.input.path, repr(self.to)
+        return "as typed", self.trials.key, self.input.path, repr(self.to)
 
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> Side:
         """What that does."""
-        (text, raw), input_, base = self.to, self.input, self.base
+        (text, raw), input_ = self.to, self.input
         value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
         tried = self.trials.using(simulate).gained({input_.path: raw})
-        found = changed_by(
-            tried.gain, base.gain, lambda: zip(tried.draw(), base.drawn, strict=True)
-        )
-        if found is None:
+        if tried.gain is None or self.gain is None:
             return Side(value, None, None, is_difference=False, problem=tried.problem)
         itself = None
-        if tried.saleable is not None and base.saleable:
-            itself = 100 * (tried.saleable / base.saleable - 1)
-        return Side(value, found.typed, found.likely, found.is_clear, tried.problem, itself)
+        if tried.saleable is not None and self.saleable:
+            itself = 100 * (tried.saleable / self.saleable - 1)
+        change = tried.gain - self.gain
+        moves = is_difference(change, None)
+        return Side(
+            value, change, None, is_difference=moves, problem=None, itself=itself, is_open=moves
+        )
+
+
+@dataclass(frozen=True)
+class _Ranged(Task[Side]):
+    """The likely range of an input moved one way; ``drawn`` is the gain of each draw as it is."""
+
+    trials: Trials
+    input: Input
+    to: tuple[str, Raw]
+    side: Side
+    drawn: tuple[float | None, ...]
+
+    @property
+    @override
+    def key(self) -> Hashable:
+        return "likely", self.trials.key, self.input.path, repr(self.to)
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> Side:
+        """The side with its range, where there are draws."""
+        drawn = self.trials.using(simulate).gained_in_draws({self.input.path: self.to[1]})
+        likely = difference_range(zip(drawn, self.drawn, strict=True))
+        change = Change(self.side.change or 0.0, likely)
+        return replace(
+            self.side, likely=change.likely, is_difference=change.is_clear, is_open=False
+        )

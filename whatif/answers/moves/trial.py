@@ -221,7 +221,15 @@ def changed_by(
     typed = figure - other
     if not is_difference(typed, None):
         return Change(typed, None)
-    return Change(typed, _range([_less(mine, theirs) for mine, theirs in drawn()]))
+    return Change(typed, difference_range(drawn()))
+
+
+def difference_range(drawn: Iterable[tuple[float | None, float | None]]) -> Range | None:
+    """The likely range of how much more one figure is than another, from both in each draw.
+
+    None where there are no draws, or a figure is missing in one of them.
+    """
+    return _range([_less(mine, theirs) for mine, theirs in drawn])
 
 
 def _less(figure: float | None, other: float | None) -> float | None:
@@ -256,10 +264,8 @@ class Gained:
         gain: None where a side is not simulated, or the reference makes nothing.
         saleable: the scenario's own saleable output, each piece worth what it is as it stands; None
             where it is not simulated.
-        draw: makes the gain of each draw.
     """
 
     problem: Problem | None
     gain: float | None = None
     saleable: float | None = None
-    draw: Callable[[], tuple[float | None, ...]] = tuple

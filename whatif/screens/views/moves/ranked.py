@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from typing_extensions import override
 
-from whatif.answers.moves.sensitivity import Effect, Ranking
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
@@ -32,6 +32,7 @@ from whatif.telling.moves import (
     ranking_in,
     ranking_lead,
     ranking_rest,
+    ranking_so_far,
     side_text,
 )
 
@@ -105,7 +106,7 @@ class RankedPage(View):
         if not shown:
             return paragraph("There is no input that could be moved.", width)
         if look.result is None:
-            lead = f"{look.waiting or 'Being worked out ...'} So far:"
+            lead = f"{look.waiting or 'Being worked out ...'} {ranking_so_far(found)}"
         else:
             lead = ranking_lead(found)
         rows = [*paragraph(lead, width, "lead"), *_heads(found, width)]
@@ -153,19 +154,24 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
-            Span(left.translate(_MIRRORED), "line-2", spot),
+            Span(left.translate(_MIRRORED), _tone(effect.down, "line-2"), spot),
             Span("│", "faint", spot),
-            Span(right, "line-1", spot),
+            Span(right, _tone(effect.up, "line-1"), spot),
         ]
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
         left_in(f" {effect.input.label}", label, tone, spot),
         right_in(f"{now_in_short(effect)}{sign}", _NOW, of_now, spot),
-        right_in(side_text(effect.down), _SIDE, "plain", spot),
+        right_in(side_text(effect.down), _SIDE, _tone(effect.down), spot),
         Span(" ", spot=spot),
         *middle,
-        right_in(side_text(effect.up), _SIDE, "plain", spot),
+        right_in(side_text(effect.up), _SIDE, _tone(effect.up), spot),
     )
+
+
+def _tone(side: Side | None, told: Tone = "plain") -> Tone:
+    """That of a side; what has no likely range yet is told faintly."""
+    return "dim" if side is not None and side.is_open else told
 
 
 def _widths(width: int) -> tuple[int, int]:
