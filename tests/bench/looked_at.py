@@ -71,7 +71,7 @@ class Desk:
         ids = draft.ids  # type: ignore[attr-defined]
         typed: set[str] = set()
         ranged: set[str] = set()
-        largest = 0
+        largest = inputs = 0
         asked = {"front": front} if "front" in Request.__slots__ else {}
         self.calculator.ask(Request(self.revision, draft, question, **asked))  # type: ignore[arg-type]
         while True:
@@ -85,6 +85,11 @@ class Desk:
                     note("view")
             elif reply.partly:
                 note("view in part")
+                # A ranking that looks for likely ranges has all its inputs in order, as typed.
+                effects = getattr(reply.result, "effects", ())
+                if len(effects) == inputs and effects:
+                    note("ranked as typed")
+                inputs = max(inputs, len(effects))
             if reply.found is not None:
                 typed |= reply.found.answers.keys()
                 ranged |= {id_ for id_, one in reply.found.answers.items() if one.likely}
