@@ -153,3 +153,14 @@ def test_cells_with_real_orders(compiled: Path) -> None:
 def test_cells_whose_visits_scatter(compiled: Path) -> None:
     scattered = random_cells(stopping_cells(), lambda cell: replace(cell, scatter=0.4, luck=7))
     equal(compiled, scattered)
+
+
+def test_what_commands_print_has_the_same_schemas(compiled: Path) -> None:
+    """A compiled record does not know the types of its fields, from which schemas are made."""
+    told = "from whatif.reports.command_schemas import SCHEMAS as S; print({c: S[c]() for c in S})"
+
+    def printed(**env: str) -> bytes:
+        within = {**os.environ, "PYTHONPATH": str(compiled), **env}
+        return subprocess.check_output([sys.executable, "-c", told], cwd=compiled, env=within)
+
+    assert printed(WHATIF_PLAIN="") == printed(WHATIF_PLAIN="1")

@@ -17,6 +17,7 @@ from whole_comparison import whole
 
 from whatif.command.commands import COMMANDS, IN_JSON
 from whatif.command.main import main
+from whatif.reports import json_form
 from whatif.reports.command_schemas import SCHEMAS
 from whatif.reports.results_schema import comparison_schema
 
@@ -67,3 +68,18 @@ def test_every_command_that_prints_json_has_one(capsys: pytest.CaptureFixture[st
         assert main(["schema", command]) == 0
         assert json.loads(capsys.readouterr().out) == schema()
         Draft202012Validator.check_schema(schema())
+
+
+def test_a_compiled_cell_is_told_of_in_the_same_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its records know the plain classes of their fields, and of no other what they are."""
+    hints = json_form.get_type_hints
+
+    def known(record: type[object]) -> dict[str, object]:
+        found: dict[str, object] = hints(record)
+        if not record.__module__.startswith("whatif.cell"):
+            return found
+        return {key: each if isinstance(each, type) else type for key, each in found.items()}
+
+    plain = {command: schema() for command, schema in SCHEMAS.items()}
+    monkeypatch.setattr(json_form, "get_type_hints", known)
+    assert {command: schema() for command, schema in SCHEMAS.items()} == plain

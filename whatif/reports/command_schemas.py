@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Final
+from typing import Final, get_args
 
 from whatif.answers.gains import Gains
 from whatif.answers.moves.break_even import Target
@@ -11,7 +11,7 @@ from whatif.answers.moves.trial import AskedAbout, Outcome
 from whatif.answers.night.night import GroupNight, Nights, NightsAfter
 from whatif.answers.night.pallets import Fewest
 from whatif.answers.search.measure import Brought
-from whatif.cell.watch import LoadedSpan, MachineSpan, PalletSpan, PersonSpan
+from whatif.cell.watch import PalletDoes, PersonDoes
 from whatif.reports.json_form import (
     COUNT,
     NUMBER,
@@ -253,10 +253,23 @@ def _fewest() -> Schema:
     return object_of({**told, "after": TEXT, "days": TEXTS, "in_words": TEXT})
 
 
-def _span(record: type[object], **more: Schema) -> Schema:
-    of = fields_of(record)
-    del of["since"], of["until"]
-    return object_of({"from_second": COUNT, "to_second": COUNT, **of, **more})
+def _span(**of: Schema) -> Schema:
+    """From a second of the week to another.
+
+    Said field by field, as a compiled cell does not know the types of its records' fields.
+    """
+    return object_of({"from_second": COUNT, "to_second": COUNT, **of})
+
+
+def _pallet_span() -> Schema:
+    part, next_part = or_null(TEXT), or_null(TEXT)
+    on_it: dict[str, Schema] = {"does": {"enum": list(get_args(PalletDoes))}, "part": part}
+    return _span(**on_it, pieces=COUNT, next_part=next_part, next_pieces=COUNT)
+
+
+def _person_span() -> Schema:
+    does: Schema = {"enum": list(get_args(PersonDoes))}
+    return _span(does=does, machine=or_null(TEXT), pallet=or_null(COUNT))
 
 
 def _week() -> Schema:
@@ -264,12 +277,11 @@ def _week() -> Schema:
     machine = {
         "machine": TEXT,
         "number": COUNT,
-        "states": list_of(_span(MachineSpan)),
-        "loaded": list_of(_span(LoadedSpan)),
-        "pallets": list_of(list_of(_span(PalletSpan))),
+        "states": list_of(_span(state=TEXT, part=or_null(TEXT))),
+        "loaded": list_of(_span(pallets=COUNT)),
+        "pallets": list_of(list_of(_pallet_span())),
     }
-    does = list_of(_span(PersonSpan, machine=or_null(TEXT)))
-    person = {"person": TEXT, "shift": TEXT, "number": COUNT, "does": does}
+    person = {"person": TEXT, "shift": TEXT, "number": COUNT, "does": list_of(_person_span())}
     shift = {"shift": TEXT, "people": COUNT, "runs": list_of(band), "breaks": list_of(band)}
     hours = {
         "from_second": COUNT,
