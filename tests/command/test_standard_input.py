@@ -65,6 +65,21 @@ def test_every_command_that_reads_a_study_takes_it_from_standard_input(
     assert said.err == err.replace(str(file), file.name)
 
 
+def test_a_preview_takes_it_and_what_is_entered_wants_a_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Streams
+) -> None:
+    table = tmp_path / "parts.csv"
+    table.write_text("Part;Cycle [min];Setup [min];Lot;per week\na;9;30;10;20\n", "utf-8")
+    into = ["parts", str(table), "--into", "-", "today"]
+    given(monkeypatch, ONE_SHIFT)
+    assert main(into) == 0
+    assert "Nothing is changed yet." in capsys.readouterr().out
+    for words in ([*into, "--enter"], ["readings", str(table), "--enter", "-", "today"]):
+        with pytest.raises(SystemExit, match="2"):
+            main(words)
+        assert "standard input" in capsys.readouterr().err
+
+
 def test_what_is_wrong_with_it_is_told_of_standard_input(
     monkeypatch: pytest.MonkeyPatch, capsys: Streams
 ) -> None:

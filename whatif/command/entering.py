@@ -5,13 +5,13 @@ from __future__ import annotations
 from argparse import Namespace
 from pathlib import Path as FilePath
 
-from whatif.command.studies import problem_lines, scenario
+from whatif.command.read_once import read_already, study_named
+from whatif.command.studies import draft_named, file_to_enter, problem_lines, scenario
 from whatif.command.unanswered import Misput, NotAnswered
 from whatif.reports.document import Document, as_text
 from whatif.reports.from_table import printed_toml, table_preview
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.file.reading import read_file
 from whatif.study.file.writing import to_text, write_file
 from whatif.study.schema.kinds import KindError, Percent
 from whatif.study.table.dates import monday_in
@@ -30,23 +30,26 @@ def enter_table(asked: Namespace, group: str) -> Document:
     how = _how(asked)
     if asked.into is None:
         return _by_itself(asked, group, how)
-    path, named = FilePath(asked.into[0]), asked.into[1]
+    study, named = asked.into
+    read = file_to_enter(study) if asked.enter else None
+    study = study if read is not None else _read_now(study)
     table = read_cells(FilePath(asked.table))
-    read = read_file(path)
-    id_ = scenario(read.draft, named)
-    taken = take_table(table, group, how, read.draft, id_)
+    present = draft_named(study) if read is None else read.draft
+    id_ = scenario(present, named)
+    taken = take_table(table, group, how, present, id_)
     source = FilePath(asked.table).name
     _refuse_problems(taken, source)
-    edit = taken.edit(read.draft, id_, source, lines_note(taken, source))
-    draft = edit.apply(read.draft)
+    edit = taken.edit(present, id_, source, lines_note(taken, source))
+    draft = edit.apply(present)
     added = check(draft)
-    if set(added.problems) - set(check(read.draft).problems):
-        raise NotAnswered(*problem_lines(str(path), added))
-    says = edit.says(read.draft)
-    if not asked.enter:
-        return table_preview(taken, source, [f"Nothing is changed yet; --enter enters {says}."])
-    written = write_file(draft, path, read.fingerprint)
-    saved = saved_words(str(path), written.copied_to, written.has_other_names)
+    if set(added.problems) - set(check(present).problems):
+        raise NotAnswered(*problem_lines(study, added))
+    says = edit.says(present)
+    if read is None:
+        offer = "" if read_already(study) is not None else f"; --enter enters {says}"
+        return table_preview(taken, source, [f"Nothing is changed yet{offer}."])
+    written = write_file(draft, read.path, read.fingerprint)
+    saved = saved_words(study, written.copied_to, written.has_other_names)
     return table_preview(taken, source, [f"Entered {says}. {saved}"])
 
 
@@ -59,6 +62,14 @@ def _by_itself(asked: Namespace, group: str, how: HowTaken) -> Document:
     only = Draft(scenarios=(ScenarioDraft(_BY_ITSELF),))
     entered = taken.edit(only, _BY_ITSELF, source).apply(only)
     return printed_toml(taken, to_text(entered), source)
+
+
+def _read_now(study: str) -> str:
+    """The study that is named, with its content where it can be read only once."""
+    try:
+        return study_named(study)
+    except OSError as fault:
+        raise NotAnswered(f"standard input cannot be read: {fault}") from fault
 
 
 def _refuse_problems(taken: TakenTable, source: str) -> None:

@@ -6,7 +6,7 @@ from argparse import Namespace
 from datetime import tzinfo
 from pathlib import Path as FilePath
 
-from whatif.command.studies import problem_lines, scenario, sound_draft
+from whatif.command.studies import file_to_enter, problem_lines, scenario, sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import Misput, NotAnswered
 from whatif.readings.fault import Unreadable
@@ -16,7 +16,6 @@ from whatif.reports.readings import readings_report
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.metering import enter_meters
-from whatif.study.file.reading import read_file
 from whatif.study.file.writing import to_text, write_file
 from whatif.telling.readings import nothing_to_enter, unreadable_lines
 
@@ -60,8 +59,8 @@ def tell_readings(asked: Namespace, _: ProgressLine) -> Document:
         )
         return readings_report(understood, found, lines, (offer,))
     study, named = asked.enter
+    read = file_to_enter(study)
     sound_draft(study)  # what is wrong with it is told first
-    read = read_file(study)
     id_ = scenario(read.draft, named)
     understood = understood_of(asked)
     found = to_enter(understood)

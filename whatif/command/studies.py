@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path as FilePath
 
 from whatif.command.read_once import read_already
-from whatif.command.unanswered import NotAnswered
+from whatif.command.unanswered import Misput, NotAnswered
 from whatif.study.check.check import Checked, check
 from whatif.study.check.loads import too_much
 from whatif.study.draft import Draft
-from whatif.study.file.reading import draft_of, read_bytes
+from whatif.study.file.reading import FileRead, draft_of, read_bytes, read_file
 from whatif.study.refused import Refused, no_scenario
 from whatif.telling.problems import problem_sentence, too_much_words
 
@@ -40,6 +40,13 @@ def sound_draft(path: str) -> Draft:
     if beyond := bound_lines(path, checked):
         raise NotAnswered(*beyond)
     return draft
+
+
+def file_to_enter(study: str) -> FileRead:
+    """The file of a study that is written anew; raises `Misput` where it is standard input."""
+    if study == "-":
+        raise Misput("--enter writes the study's file: name one, not standard input")
+    return read_file(study)
 
 
 def bound_lines(path: str, checked: Checked) -> list[str]:
