@@ -9,6 +9,7 @@ from fractions import Fraction
 import pytest
 from alternatives import PRICED, beside, judged, late, one, unmade
 
+from whatif.answers.again import Again, But
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.choice import AheadBy
 from whatif.answers.gains import Gains, Likely
@@ -137,6 +138,47 @@ def test_equals_with_other_stops_are_one() -> None:
     assert [(it.scenario, it.same_as) for it in found.alternatives] == [
         ("a", ""), ("s", "a"), ("b", ""),
     ]  # fmt: skip
+
+
+def in_cell(answer: Answer, **changed: object) -> Answer:
+    cell = answer.plan.cell
+    assert cell is not None
+    return replace(answer, plan=replace(answer.plan, cell=replace(cell, **changed)))
+
+
+@pytest.mark.parametrize(
+    ("changed", "but"),
+    [
+        ({}, ()),
+        ({"scatter": 0.3}, (But.SCATTER,)),
+        ({"visit_extra": 60}, (But.GAP,)),
+        ({"stops": (StopKind("chips", 3600, 60),), "scatter": 0.3}, (But.STOPS, But.SCATTER)),
+    ],
+)
+def test_what_is_the_first_again_is_no_second_choice(
+    changed: dict[str, object], but: tuple[But, ...]
+) -> None:
+    # None of them is a lever of the shop, and both reach the low end of a's range, as b does.
+    plain = one(10, 11, 12, takes=1000)
+    twin = in_cell(one(10, 10.9, 11.5, takes=1000), **changed)
+    other = in_cell(one(8, 9, 10, takes=500), run_ahead=1)
+    answers = {**beside(), "a": plain, "twin": twin, "b": other}
+    found = verdict_of(answers, "now")
+    assert ends(found) == (Conclusion.CHOSEN, ("a",), ("b",))
+    assert of(found, "twin").again == Again("a", but)
+
+
+def test_what_stops_alone_make_of_counted_fixtures_is_no_other_choice() -> None:
+    plain = one(10, 11, 12, takes=1000)
+    twin = in_cell(one(9, 10, 11, takes=1300), stops=(StopKind("chips", 3600, 60),))
+    assert twin.money is not None
+    # 300 more are counted for fixtures that are held at once, as nobody has entered how many are.
+    capital = replace(
+        twin.money.of_capital, fixtures=twin.money.of_capital.fixtures + Fraction(300)
+    )
+    held = replace(twin, money=replace(twin.money, of_capital=capital))
+    assert of(judged(a=plain, s=held), "s").same_as == "a"
+    assert of(judged(a=plain, s=twin), "s").same_as == ""
 
 
 def test_a_range_holds_what_the_hour_meters_say() -> None:

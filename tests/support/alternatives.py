@@ -20,6 +20,7 @@ from whatif.answers.money.missing import NO_LEANS, Lean
 from whatif.answers.money.returns import Terms, returns_of
 from whatif.answers.orders.orders import Ordered, OrderRun
 from whatif.answers.verdict import Verdict, verdict_of
+from whatif.cell.model import Cell
 from whatif.plan.model import NotMade
 from whatif.session.calculate.memory import Memory
 
@@ -86,11 +87,27 @@ def one(
 def beside(
     *, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer
 ) -> Mapping[str, Answer]:
-    """Alternatives beside the reference, "now"."""
+    """Alternatives beside the reference, "now"; those of one cell become ones of their own."""
     base, _ = _pair(*lines)
+    others = apart(others)
     if base.money is not None:
         base = replace(base, money=replace(base.money, terms=Terms(years, 0, 0)))
     return {"now": base, **others}
+
+
+def apart(others: Mapping[str, Answer]) -> dict[str, Answer]:
+    """The same, where no two are one cell: nothing hangs on how far these may run ahead."""
+    known: list[Cell] = []
+    found = {}
+    for at, (id_, answer) in enumerate(others.items()):
+        cell = answer.plan.cell
+        if cell is not None and cell in known:
+            cell = replace(cell, run_ahead=cell.run_ahead + at)
+            answer = replace(answer, plan=replace(answer.plan, cell=cell))
+        if cell is not None:
+            known.append(cell)
+        found[id_] = answer
+    return found
 
 
 def judged(*, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer) -> Verdict:

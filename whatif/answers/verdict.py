@@ -7,6 +7,7 @@ from dataclasses import replace
 from enum import Enum, auto
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from whatif.answers.again import Again, again_of
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing
 from whatif.answers.money.year import prices_of
@@ -114,7 +115,7 @@ class Alternative:
         likely: its saleable gain, wide enough for both readings of the hour meters.
         takes: None where nothing is simulated.
         is_met: whether all that is wanted is made.
-        same_as: which one it is with other stops; "" where it is none.
+        again: which one it is again, so that it is no other choice; None where it is none.
     """
 
     scenario: str
@@ -124,7 +125,12 @@ class Alternative:
     likely: Range | None = None
     takes: Takes | None = None
     is_met: bool = False
-    same_as: str = ""
+    again: Again | None = None
+
+    @property
+    def same_as(self) -> str:
+        """Which one it is again; "" where it is none."""
+        return "" if self.again is None else self.again.scenario
 
     @property
     def is_feasible(self) -> bool:
@@ -223,9 +229,9 @@ def verdict_of(
         _Held(_judged(id_, answer, base, today, basis), answer, basis)
         for id_, answer in others.items()
     ]
-    same = _other_stops(held)
+    again = again_of((each.id, each.answer, each.alternative.takes) for each in held)
     held = [
-        each._replace(alternative=replace(each.alternative, same_as=same.get(each.id, "")))
+        each._replace(alternative=replace(each.alternative, again=again.get(each.id)))
         for each in held
     ]
     better = {each.id: each for each in held if each.alternative.is_better}
@@ -248,6 +254,7 @@ def verdict_of(
             for id_, each in better.items()
             if id_ not in leads
             and not _may_lead(each, basis)
+            and each.alternative.same_as not in better
             and (not first or each.value[2] >= found.first[0].value[0])
         ),
         _in_order(held, first, basis),
@@ -373,33 +380,13 @@ def _is_less(takes: Takes, than: Takes) -> bool:
     return here != there and all(a <= b for a, b in zip(here, there, strict=True))
 
 
-def _other_stops(held: Sequence[_Held]) -> Mapping[str, str]:
-    """Which alternatives are others with other stops: the same cell and the same costs."""
-    cells = {each.id: cell for each in held if (cell := each.answer.plan.cell) is not None}
-    if len({cell.stops for cell in cells.values()}) < 2:
-        return {}
-    # Without stops first: that is the one that the other is told beside.
-    found: dict[object, str] = {}
-    same: dict[str, str] = {}
-    for each in sorted(held, key=lambda each: bool(each.id in cells and cells[each.id].stops)):
-        takes = each.alternative.takes
-        if each.id not in cells or takes is None:
-            continue
-        cell = cells[each.id]
-        alike = replace(cell, stops=()), takes.one_off, takes.paid_hours, takes.missing
-        first = found.setdefault(alike, each.id)
-        if cells[first].stops != cell.stops:
-            same[each.id] = first
-    return same
-
-
 def _in_order(
     held: Sequence[_Held], first: Collection[str], basis: Basis
 ) -> tuple[Alternative, ...]:
     """The first ones first, then the better ones, those not feasible last, then the unranked.
 
     Among them what brings more of what all are judged by stands before what brings less, of equals
-    what takes less, and what is another one with other stops stands behind that.
+    what takes less, and what is another one again stands behind that.
     """
     known = [each for each in held if each.alternative.takes is not None]
     is_cost = basis is Basis.WORTH or all(each.takes.is_priced for each in known)
@@ -419,13 +406,13 @@ def _in_order(
         )
 
     in_order = sorted(held, key=place)
-    with_stops: dict[str, list[Alternative]] = {}
+    behind: dict[str, list[Alternative]] = {}
     for each in in_order:
-        with_stops.setdefault(each.alternative.same_as, []).append(each.alternative)
+        behind.setdefault(each.alternative.same_as, []).append(each.alternative)
     return tuple(
         beside
-        for alone in with_stops.get("", ())
-        for beside in (alone, *with_stops.get(alone.scenario, ()))
+        for alone in behind.get("", ())
+        for beside in (alone, *behind.get(alone.scenario, ()))
     )
 
 

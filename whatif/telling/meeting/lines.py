@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
+from whatif.answers.again import But
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.verdict import Against, Alternative
 from whatif.plan.model import LoadedFewer
@@ -33,6 +34,7 @@ from whatif.telling.money.rests import least, most
 from whatif.telling.said import NOTHING_SAID, Said, Sense
 
 if TYPE_CHECKING:
+    from whatif.answers.again import Again
     from whatif.answers.answer import Answer
     from whatif.answers.money.money import MoneyFigures
     from whatif.answers.money.returns import LikelyReturns
@@ -75,13 +77,13 @@ def alternative_line(
     money, gain = answer.money, answer.gains.saleable
     likely = answer.judged
     against = against_words(of, answer, base)
-    same = [_OTHER_STOPS] if of.same_as else []
+    same = [] if of.again is None else [again_words(of.again)]
     joined = "; ".join([*same, *against]) or NOTHING
     more = len(same) + len(against) - 1
     first = (*same, *against)[:1]
     shorter = (f"{first[0]}; {more} more", first[0]) if more > 0 else ()
     if first:
-        shorter = (*shorter, *(_IN_SHORT[each] for each in first if each in _IN_SHORT))
+        shorter = (*shorter, *(_in_short(each) for each in first if _in_short(each) != each))
     return AlternativeLine(
         of.scenario,
         title,
@@ -98,13 +100,25 @@ def alternative_line(
     )
 
 
-_OTHER_STOPS = "the same with stops"
+_SAME: Final = "the same"
 
-_IN_SHORT: Final = {
-    _OTHER_STOPS: "with stops",
-    "gain not clear": "not clear",
+_BUT: Final = {
+    But.STOPS: "with stops",
+    But.SCATTER: "with scatter",
+    But.GAP: "meters read otherwise",
 }
-"""The same where there is little room."""
+
+
+def again_words(again: Again) -> str:
+    """Which it is again: "the same with stops"; "the same" where nothing lies between."""
+    return " ".join((_SAME, " and ".join(_BUT[each] for each in again.but))).rstrip()
+
+
+def _in_short(words: str) -> str:
+    """The same where there is little room."""
+    if words == "gain not clear":
+        return "not clear"
+    return words.removeprefix(f"{_SAME} ")
 
 
 def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:

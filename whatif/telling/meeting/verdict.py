@@ -20,7 +20,12 @@ from whatif.answers.verdict import (
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded
 from whatif.telling.gain_texts import range_text
-from whatif.telling.meeting.lines import AlternativeLine, against_words, alternative_line
+from whatif.telling.meeting.lines import (
+    AlternativeLine,
+    again_words,
+    against_words,
+    alternative_line,
+)
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.ranges import leading_returns
@@ -209,7 +214,7 @@ class _Teller:
     def _ahead(self) -> str:
         """By how much the first is ahead of the next one, by what the table says of both."""
         (id_,) = self._found.first
-        others = [each for each in self._found.as_good if self._by_id[each].same_as != id_]
+        others = self._found.as_good
         if not others:
             return ""
         second = max(others, key=self._led)
@@ -284,7 +289,11 @@ class _Teller:
 
     def _behind(self) -> list[Alternative]:
         apart = {*self._found.first, *self._found.may_be}
-        return [it for it in self._found.alternatives if it.scenario not in apart]
+        return [
+            it
+            for it in self._found.alternatives
+            if it.scenario not in apart and it.same_as not in self._found.first
+        ]
 
     def _takes(self, id_: str) -> str:
         takes = self._by_id[id_].takes
@@ -318,7 +327,7 @@ class _Teller:
         if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and taking more: {self._names(found.as_good)}.")
         said += [self._people(), *self._unlike(), *self._other_demand()]
-        said += self._other_stops()
+        said += self._first_again()
         said += self._may_be()
         for id_ in found.first[:1]:
             answer = self._answers[id_]
@@ -400,12 +409,17 @@ class _Teller:
         in_order = all(a >= b for a, b in pairwise(shown))
         return _ORDERS[is_worth] if in_order else _BY_RANK
 
-    def _other_stops(self) -> list[str]:
-        """What the first one comes to with stops."""
+    def _first_again(self) -> list[str]:
+        """What the first one comes to with stops, or whatever else is no choice of the shop's."""
         return [
-            f"The same with stops ({self._titles[it.scenario]}): likely {self._value(it.scenario)}."
+            f"{words[0].upper()}{words[1:]} ({self._titles[it.scenario]}): "
+            f"likely {self._value(it.scenario)}."
             for it in self._found.alternatives
-            if it.same_as and it.same_as in self._found.first and it.value is not None
+            if it.again is not None
+            and (words := again_words(it.again))
+            and it.again.but
+            and it.same_as in self._found.first
+            and it.value is not None
         ]
 
     def _may_be(self) -> list[str]:
