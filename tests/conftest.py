@@ -76,7 +76,8 @@ def for_all_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
         _draw_on_no_terminal(patch)
         _wait_for_no_idle_processor(patch)
         # Nor is anything left among the user's own temporary files.
-        patch.setattr(places, "temporary_folder", lambda: tmp_path_factory.getbasetemp() / "own")
+        own = (tmp_path_factory.getbasetemp() / "own",)
+        patch.setattr(places, "temporary_folders", lambda: own)
         yield
 
 

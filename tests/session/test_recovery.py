@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import stat
+import tempfile
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -25,6 +26,8 @@ from whatif.study.file.writing import write_file
 
 GONE = 999999999
 """Of no process."""
+FOLDERS = places.temporary_folders
+"""As it is outside of tests, which are kept from the user's own."""
 
 
 @pytest.fixture
@@ -125,11 +128,11 @@ def test_another_folder_takes_it_where_the_first_cannot(study: Path, folder: Pat
     kept = Recovery(study, "base", folder)
     kept.note(edited(study, 6))
     assert kept.flush()
-    assert kept.keeping.instead_in == places.temporary_folder()
+    assert kept.keeping.instead_in == places.temporary_folders()[0]
     kept.close()
     killed(kept)
     (left,) = left_behind(study, folder)
-    assert left.path.parent == places.temporary_folder()
+    assert left.path.parent == places.temporary_folders()[0]
     assert all_left(folder) == [left]
     left.path.unlink()
 
@@ -140,7 +143,7 @@ def test_beside_the_study_where_neither_can_be_had(
     folder.write_text("in the way")
     blocked = tmp_path / "temporary"
     blocked.write_text("in the way")
-    monkeypatch.setattr(places, "temporary_folder", lambda: blocked)
+    monkeypatch.setattr(places, "temporary_folders", lambda: (blocked,))
     kept = Recovery(study, "base", folder)
     kept.note(edited(study, 6))
     kept.close()
@@ -156,7 +159,7 @@ def test_a_temporary_folder_that_is_not_the_users_own_is_not_trusted(
     open_to_all = tmp_path / "temporary"
     open_to_all.mkdir(mode=0o777)
     open_to_all.chmod(0o777)
-    monkeypatch.setattr(places, "temporary_folder", lambda: open_to_all)
+    monkeypatch.setattr(places, "temporary_folders", lambda: (open_to_all,))
     kept = Recovery(study, "base", folder)
     kept.note(edited(study, 6))
     kept.close()
@@ -405,4 +408,35 @@ def test_without_a_home_the_temporary_folder_is_the_first(
 
     monkeypatch.delenv("XDG_STATE_HOME", raising=False)
     monkeypatch.setattr(Path, "home", none)
-    assert places.places(study)[0] == places.temporary_folder()
+    assert places.places(study)[0] == places.temporary_folders()[0]
+
+
+def test_where_the_disk_is_full_there_are_still_folders_to_be_tried(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The standard library tries each by writing, and knows none then."""
+
+    def none() -> str:
+        raise FileNotFoundError(errno.ENOENT, "No usable temporary directory found")
+
+    monkeypatch.setattr(tempfile, "gettempdir", none)
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
+    first, *others = FOLDERS()
+    assert first.parent == tmp_path
+    assert others, "and the usual ones"
+
+
+def test_what_is_kept_is_found_whatever_temporary_folder_is_named_then(
+    monkeypatch: pytest.MonkeyPatch, study: Path, folder: Path, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(places, "temporary_folders", FOLDERS)
+    monkeypatch.setattr(places, "_USUAL_TEMPORARY", (str(study.parent),))
+    for name in ("TMPDIR", "TEMP", "TMP"):
+        monkeypatch.delenv(name, raising=False)
+    folder.write_text("in the way of the folder")
+    kept = Recovery(study, "base", folder)
+    kept.note(edited(study, 6))
+    kept.close()
+    killed(kept)
+    monkeypatch.setenv("TMPDIR", str(tmp_path / "another"))
+    assert [pallets_in(left.draft) for left in left_behind(study, folder)] == [6]

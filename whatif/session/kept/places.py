@@ -12,6 +12,9 @@ from whatif.session.kept.state import StateLost, state_folder
 
 SUFFIX = ".unsaved.toml"
 
+_USUAL_TEMPORARY = ("/tmp", "/var/tmp") if os.name == "posix" else (r"C:\Windows\Temp",)
+"""Where temporary files are, whatever the environment names."""
+
 _LONGEST_STEM = 60
 """Bytes of a study's name in the name of what is kept of it; a whole name has 255 at most."""
 
@@ -41,7 +44,7 @@ def places(study: FilePath | None, folder: FilePath | None = None) -> tuple[File
     found = []
     with suppress(StateLost):
         found.append(state_folder() if folder is None else folder)
-    found.append(temporary_folder())
+    found.extend(temporary_folders())
     if study is not None:
         found.append(FilePath(os.path.realpath(study)).parent)
     return tuple(dict.fromkeys(found))
@@ -54,7 +57,8 @@ def make_place(folder: FilePath, study: FilePath | None) -> None:
     """
     if study is not None and folder == FilePath(os.path.realpath(study)).parent:
         return
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    # A folder for temporary files that is not there is a slip of the environment's.
+    folder.mkdir(parents=folder not in temporary_folders(), exist_ok=True, mode=0o700)
     if not is_trusted(folder):
         raise PermissionError(f"{folder} is not this user's own")
 
@@ -64,15 +68,20 @@ def is_trusted(folder: FilePath) -> bool:
 
     Among the temporary files anybody may make a folder of any name.
     """
-    return folder != temporary_folder() or _is_own(folder)
+    return folder not in temporary_folders() or _is_own(folder)
 
 
-def temporary_folder() -> FilePath:
-    """A user's own folder among those for temporary files."""
-    import tempfile
+def temporary_folders() -> tuple[FilePath, ...]:
+    """A user's own folders among those for temporary files.
 
+    That which the environment names is the first, but what another session kept is looked for in
+    the usual ones too, as it may have had another environment. Nothing is tried by writing: on a
+    full disk the standard library knows no such folder.
+    """
     user = os.geteuid() if hasattr(os, "geteuid") else os.environ.get("USERNAME", "")
-    return FilePath(tempfile.gettempdir()) / f"whatif-{user}"
+    named = [os.environ.get(name, "") for name in ("TMPDIR", "TEMP", "TMP")]
+    found = [*filter(os.path.isabs, named), *_USUAL_TEMPORARY]
+    return tuple(dict.fromkeys(FilePath(folder) / f"whatif-{user}" for folder in found))
 
 
 def _is_own(folder: FilePath) -> bool:
