@@ -440,3 +440,18 @@ def test_what_is_kept_is_found_whatever_temporary_folder_is_named_then(
     killed(kept)
     monkeypatch.setenv("TMPDIR", str(tmp_path / "another"))
     assert [pallets_in(left.draft) for left in left_behind(study, folder)] == [6]
+
+
+def test_changes_are_kept_once_the_folder_has_been_removed(
+    monkeypatch: pytest.MonkeyPatch, study: Path, folder: Path
+) -> None:
+    monkeypatch.chdir(study.parent)
+    named = Path(study.name)
+    kept, draft = Recovery(named, "base", folder), edited(named, 6)
+    study.unlink()
+    study.parent.rmdir()
+    kept.note(draft)
+    assert kept.flush()
+    kept.close()
+    killed(kept)
+    assert [(pallets_in(left.draft), left.study) for left in all_left(folder)] == [(6, study)]

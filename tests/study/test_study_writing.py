@@ -9,7 +9,7 @@ from refusals import refusing
 from study_texts import VALVES, valves
 
 from whatif.study.file.reading import StudyError, fingerprint, read_file
-from whatif.study.file.writing import ChangedOnDisk, to_text, write_file
+from whatif.study.file.writing import ChangedOnDisk, replace_text, to_text, write_file
 from whatif.telling.refusals import refusal_words
 from whatif.telling.study_file import saved_words
 
@@ -289,6 +289,19 @@ def test_what_cannot_be_saved_to_is_told_in_plain_words(
     monkeypatch.setattr(os, "access", lambda *_: False)
     with refusing("may only be read", StudyError):
         write_file(CHANGED, study, read_file(study).fingerprint)
+
+
+def test_a_name_told_from_a_folder_that_has_been_removed_is_told_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    with refusing("there is no such folder", StudyError):
+        write_file(CHANGED, "valves.toml", None)
+    with refusing("there is no such folder", StudyError):
+        replace_text("text", Path("valves.toml"), "")
 
 
 def test_a_file_that_is_no_text_is_kept_when_it_is_replaced_by_force(study: Path) -> None:

@@ -82,9 +82,10 @@ class Recovery:
     ) -> None:
         self.base = base
         self.on_news: Callable[[], None] = _nobody
-        self._study = study
+        # Told from the root on: the folder that its name is told from may be removed meanwhile.
+        self._study = FilePath(os.path.realpath(study))
         self._is_named = is_named
-        self._own = study if beside and is_named else None
+        self._own = self._study if beside and is_named else None
         self._name = f"{kept_name(study)}-{this_process()}{SUFFIX}"
         self._places = places(self._own, folder)
         self.path = self._places[0] / self._name
@@ -200,7 +201,7 @@ class Recovery:
         return first
 
     def _head(self, base: str) -> str:
-        place = json.dumps(os.path.realpath(self._study)) if self._is_named else ""
+        place = json.dumps(str(self._study)) if self._is_named else ""
         return f"{HEAD}{base} in {place}\n" if place else f"{HEAD}{base}\n"
 
     def _clear_old(self) -> None:

@@ -49,7 +49,7 @@ def write_file(
     is raised unless `force` is given. A link stays a link.
     """
     path = FilePath(path)
-    place = FilePath(os.path.realpath(path))
+    place = _place_of(path)
     before = _content(path, place)
     if not force:
         _refuse_changed(path, before, expected)
@@ -86,7 +86,7 @@ def replace_text(text: str, path: FilePath, expected: str) -> None:
     Raises `StudyError`, and the file is then as it was; `ChangedOnDisk` where it is not the one of
     the fingerprint `expected`.
     """
-    place = FilePath(os.path.realpath(path))
+    place = _place_of(path)
 
     def unless_changed() -> None:
         _refuse_changed(path, _content(path, place), expected)
@@ -97,6 +97,14 @@ def replace_text(text: str, path: FilePath, expected: str) -> None:
     except OSError as fault:
         raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
     clear_unfinished(place.parent)
+
+
+def _place_of(path: FilePath) -> FilePath:
+    """Where a path leads; nowhere once the folder that it is told from has been removed."""
+    try:
+        return FilePath(os.path.realpath(path))
+    except OSError as fault:
+        raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
 
 
 def _holds(place: FilePath, content: bytes) -> bool:
