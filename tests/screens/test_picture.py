@@ -52,6 +52,19 @@ async def test_where_it_cannot_lie_it_goes_elsewhere_or_says_why(
             save_picture(screen.app, gone)
 
 
+async def test_where_the_working_folder_has_been_removed_it_says_so(
+    study: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    async with on_screen(study, SMALL, calculator=Silent) as screen:
+        monkeypatch.chdir(gone)
+        gone.rmdir()
+        assert save_picture(screen.app, study).endswith(".svg, beside the study.")
+        with pytest.raises(NotSaved, match="No such file or directory"):
+            save_picture(screen.app, Path("study.toml"))
+
+
 async def test_its_plain_name_finds_it(study: Path) -> None:
     async with on_screen(study, SMALL, calculator=Silent) as screen:
         palette = Palette(screen.app.screen)

@@ -73,6 +73,19 @@ def test_what_is_not_saved_is_in_it(host: NotingHost, made: Written) -> None:
     assert read_text(text) == host.state.session.draft
 
 
+def test_none_is_written_where_the_folder_has_been_removed(
+    host: NotingHost, made: Written, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    host.state.session.path = Path("study.toml")
+    run(host)
+    assert made.asked == []
+    assert "save the study first" in host.notice
+
+
 def test_it_asks_before_it_writes_over_a_file(
     host: NotingHost, made: Written, tmp_path: Path
 ) -> None:

@@ -26,9 +26,14 @@ def save_picture(app: App[None], study: Path | None) -> str:
     """
     name = "whatif" if study is None else study.stem
     file = f"{name}-{datetime.now():%Y-%m-%d-%H%M%S}.svg"
-    beside = None if study is None else study.absolute().parent
-    faults = []
-    for folder in dict.fromkeys((beside or Path.cwd(), Path.cwd())):
+    beside, faults = None, []
+    try:
+        beside = None if study is None else study.absolute().parent
+        folders = [beside or Path.cwd(), Path.cwd()]
+    except FileNotFoundError as fault:  # the working folder has been removed
+        faults.append(not_written_words(file, fault.strerror or str(fault)))
+        folders = [] if beside is None else [beside]
+    for folder in dict.fromkeys(folders):
         try:
             app.save_screenshot(file, str(folder))
         except OSError as fault:

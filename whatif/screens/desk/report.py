@@ -44,15 +44,25 @@ class Report:
             self._host.lay_over(ask)
         elif make is None:
             self._host.refuse(paper.NOBODY_WRITES)
-        elif session.needs_name:
+        elif (out := self._out()) is None:
             self._host.refuse(paper.NO_FILE_YET)
         elif session.checked.problems:
             self._host.refuse(paper.PROBLEMS_FIRST)
-        elif (out := session.path.absolute().with_suffix(".report.html")).exists():
+        elif out.exists():
             over = ("write over it", partial(self._begin, make, out, replaces=True))
             self._host.lay_over(Ask(f"{out} is there already.", {"o": over}))
         else:
             self._begin(make, out, replaces=False)
+
+    def _out(self) -> FilePath | None:
+        """The report's file; None where the study has none, or its folder has been removed."""
+        session = self._state.session
+        if session.needs_name:
+            return None
+        try:
+            return session.path.absolute().with_suffix(".report.html")
+        except FileNotFoundError:
+            return None
 
     def _begin(self, make: MakesReport, out: FilePath, *, replaces: bool) -> None:
         from whatif.study.file.writing import to_text
