@@ -13,6 +13,7 @@ import pytest
 from support.effort import lines_run
 
 import whatif.cell.run
+from whatif.cell.at_hand import AtHand
 from whatif.cell.book import new_book
 from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
 from whatif.cell.run import Run
@@ -199,3 +200,58 @@ def test_rush_orders_that_are_off_or_never_come_cost_nothing() -> None:
         return replace(cell(), orders=real)
 
     assert lines_a_load(rushed(1000)) <= 1.05 * lines_a_load(rushed(3))
+
+
+class Looked(list[int]):
+    """A list that counts how often somebody looks at one of its places."""
+
+    looks = 0
+
+    def __getitem__(self, place: Any) -> Any:
+        self.looks += 1
+        return super().__getitem__(place)
+
+
+def test_a_real_order_finds_its_place_without_a_look_at_the_ranks_of_others() -> None:
+    """A thousand arrive, the last one due first, get room, and are loaded."""
+    count = 1000
+    ranks = Looked(reversed(range(count)))
+    at_hand = AtHand(
+        rank=ranks,
+        ranked=list(reversed(range(count))),
+        made=[[0]] * count,
+        orders=[],
+        room=[[]],
+        has_room=[False] * count,
+        rushes=[],
+        rushing=[],
+    )
+    for place in range(count):
+        at_hand.arrives(place, rush=True)
+        at_hand.notes_room(place, room=True)
+    assert at_hand.orders == at_hand.rushes == at_hand.room[0] == list(range(count))
+    for place in range(count):
+        at_hand.is_loaded(place, rush=True)
+        at_hand.notes_room(place, room=False)
+    assert at_hand.orders == at_hand.rushes == at_hand.room[0] == []
+    assert ranks.looks <= 4 * count
+
+
+def test_visits_that_go_on_with_real_orders_let_no_pallet_at_rest_be_looked_at() -> None:
+    """Two fixtures a part: of 64 pallets more than fifty rest, while orders lack a fixture."""
+
+    def short(pallets: int) -> Cell:
+        tried = cell(machines=1, pallets=pallets)
+        parts = tuple(
+            replace(part, at_once=1, fixtures=2, weekly=Fraction(0)) for part in tried.parts
+        )
+        real = tuple(RealOrder(f"order{i}", i % 5, 99, arrives=0, due=i) for i in range(30))
+        return replace(tried, parts=parts, orders=real)
+
+    assert lines_a_load(short(64)) <= 1.25 * lines_a_load(short(4))
+
+
+def test_real_orders_are_copied_with_few_calls() -> None:
+    real = tuple(RealOrder(f"order{i}", 0, 1, arrives=0) for i in range(1000))
+    book = new_book(replace(cell(), orders=real))
+    assert calls_of(book.copy) <= 3 * len(real)

@@ -1,8 +1,9 @@
 """Real orders that have arrived, as pallets look for them (rule `orders.real`).
 
-Each list is in the order in which they are taken: the earliest due date first, ties in the file's
-order. They are kept as orders change, so that nobody looks through those of which all is loaded,
-that have no room for another pallet, or that are made elsewhere.
+The earliest due date goes first, ties in the file's order. An order's rank says where it comes in
+that, and the lists are of ranks: plain numbers, kept in order without a call for each comparison.
+They are kept as orders change, so that nobody looks through those of which all is loaded, that have
+no room for another pallet, or that are made elsewhere.
 """
 
 from __future__ import annotations
@@ -16,16 +17,17 @@ class AtHand:
     """Real orders that have arrived and have pieces left, and rush orders that are on pallets.
 
     Attributes:
-        rank: [real order] its place in that order among all of them.
+        rank: [real order] its rank among all of them; ``ranked``: [rank] the real order.
         made: [real order] the groups that make its part.
-        orders: those that have arrived and have pieces left.
-        room: [group] those of them that are made there and that another pallet may be at.
+        orders: ranks of those that have arrived and have pieces left.
+        room: [group] ranks of those of them that are made there and that another pallet may be at.
         has_room: [real order] whether it is among those.
-        rushes: rush orders among ``orders``.
+        rushes: ranks of rush orders among ``orders``.
         rushing: rush orders that have arrived and are not off all pallets yet, in any order.
     """
 
     rank: list[int]
+    ranked: list[int]
     made: list[list[int]]
     orders: list[int]
     room: list[list[int]]
@@ -35,16 +37,18 @@ class AtHand:
 
     def arrives(self, place: int, *, rush: bool) -> None:
         """An order arrives."""
-        self._put(self.orders, place)
+        rank = self.rank[place]
+        insort(self.orders, rank)
         if rush:
-            self._put(self.rushes, place)
+            insort(self.rushes, rank)
             self.rushing.append(place)
 
     def is_loaded(self, place: int, *, rush: bool) -> None:
         """The last pieces of an order are taken."""
-        self._drop(self.orders, place)
+        rank = self.rank[place]
+        _drop(self.orders, rank)
         if rush:
-            self._drop(self.rushes, place)
+            _drop(self.rushes, rank)
 
     def notes_room(self, place: int, *, room: bool) -> None:
         """An order has room for another pallet, or has none."""
@@ -52,23 +56,21 @@ class AtHand:
             self.has_room[place] = room
             for group in self.made[place]:
                 if room:
-                    self._put(self.room[group], place)
+                    insort(self.room[group], self.rank[place])
                 else:
-                    self._drop(self.room[group], place)
-
-    def _put(self, places: list[int], place: int) -> None:
-        insort(places, place, key=self.rank.__getitem__)
-
-    def _drop(self, places: list[int], place: int) -> None:
-        del places[bisect_left(places, self.rank[place], key=self.rank.__getitem__)]
+                    _drop(self.room[group], self.rank[place])
 
     def copy(self) -> AtHand:
         """The same orders, to be changed separately; what never changes is shared."""
         return replace(
             self,
             orders=list(self.orders),
-            room=[list(places) for places in self.room],
+            room=[list(ranks) for ranks in self.room],
             has_room=list(self.has_room),
             rushes=list(self.rushes),
             rushing=list(self.rushing),
         )
+
+
+def _drop(ranks: list[int], rank: int) -> None:
+    del ranks[bisect_left(ranks, rank)]

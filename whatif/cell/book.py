@@ -124,8 +124,10 @@ def _among(lists: Sequence[Sequence[int]], parts: int) -> list[list[int]]:
 def _none_at_hand(cell: Cell) -> AtHand:
     """Real orders before any has arrived."""
     rank = [0] * len(cell.orders)
-    places = sorted(range(len(cell.orders)), key=lambda i: (cell.orders[i].due, i))
-    for i, place in enumerate(places):
+    # A sort leaves those that are due at once in the file's order.
+    dues = [order.due for order in cell.orders]
+    ranked = sorted(range(len(dues)), key=dues.__getitem__)
+    for i, place in enumerate(ranked):
         rank[place] = i
     makers = [
         [group for group, making in enumerate(part.making) if making is not None]
@@ -133,6 +135,7 @@ def _none_at_hand(cell: Cell) -> AtHand:
     ]
     return AtHand(
         rank=rank,
+        ranked=ranked,
         made=[makers[order.part] for order in cell.orders],
         orders=[],
         room=[[] for _ in cell.groups],
@@ -292,14 +295,21 @@ def _open(book: OrderBook, orders: Endless, wanted: EndlessOrder) -> None:
 def take_real(floor: Floor, place: int, pieces: int, pallet: Pallet) -> None:
     """Book that a visit takes pieces of a real order to a pallet."""
     book = floor.book
-    book.changes += 1
     before = book.after[floor.cell.orders[place].part]
     if before != NOWHERE:
         book.stock[before] -= pieces * book.whole[before]
+        book.changes += 1
     real = book.real[place]
     real.left -= pieces
     real.taken += pieces
-    real.at += not is_at(pallet, (NOWHERE, place))
+    if is_at(pallet, (NOWHERE, place)):
+        if real.left:
+            # Which orders are at hand and have room is as it was.
+            book.goes_on()
+            return
+    else:
+        real.at += 1
+    book.changes += 1
     if not real.left:
         book.at_hand.is_loaded(place, rush=floor.cell.orders[place].rush)
     _notes_room(floor, place)

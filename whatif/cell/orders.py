@@ -105,7 +105,8 @@ def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
         return False
     book = floor.book
     if number == 0:
-        for place in book.at_hand.orders:
+        for rank in book.at_hand.orders:
+            place = book.at_hand.ranked[rank]
             if floor.cell.orders[place].part == part and _real_may(floor, place, pallet, ANY):
                 return True
     orders = book.endless[part]
@@ -226,7 +227,8 @@ def _real_may(floor: Floor, place: int, pallet: Pallet, look: int = SHARED) -> b
 def real_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> int:
     """The first real order that may be taken on the pallet."""
     at_hand, found = floor.book.at_hand, NOWHERE
-    for place in at_hand.room[pallet.group]:
+    for rank in at_hand.room[pallet.group]:
+        place = at_hand.ranked[rank]
         if _real_may(floor, place, pallet, look):
             found = place
             break
@@ -245,7 +247,9 @@ def real_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> int:
 
 def rush_order_for(floor: Floor, pallet: Pallet) -> int:
     """The first rush order that may be taken on the pallet."""
-    for place in floor.book.at_hand.rushes:
+    at_hand = floor.book.at_hand
+    for rank in at_hand.rushes:
+        place = at_hand.ranked[rank]
         if _real_may(floor, place, pallet):
             return place
     return NOWHERE

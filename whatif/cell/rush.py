@@ -48,8 +48,8 @@ def cuts_first(floor: Floor, pallet: Pallet, load: Load) -> bool:
 
 def _parts_in_a_rush(floor: Floor) -> list[int]:
     """The parts of rush orders at hand with pieces not yet loaded."""
-    orders = floor.cell.orders
-    return [orders[place].part for place in floor.book.at_hand.rushes]
+    orders, at_hand = floor.cell.orders, floor.book.at_hand
+    return [orders[at_hand.ranked[rank]].part for rank in at_hand.rushes]
 
 
 def _all_loaded(floor: Floor, part: int) -> bool:

@@ -131,7 +131,6 @@ class Endless:
         return replace(self, waiting=[order.copy() for order in self.waiting])
 
 
-@dataclass(slots=True)
 class RealProgress:
     """How far a real order is.
 
@@ -143,14 +142,41 @@ class RealProgress:
         first_off, last_off: seconds at which its first and its last pieces came off.
     """
 
-    left: int
-    here: bool = False
-    at: int = 0
-    taken: int = 0
-    off: int = 0
-    in_time: int = 0
-    first_off: int | None = None
-    last_off: int | None = None
+    # Written out, as many are made whenever a run begins or is copied.
+    __slots__ = ("at", "first_off", "here", "in_time", "last_off", "left", "off", "taken")
+
+    def __init__(
+        self,
+        left: int,
+        here: bool = False,
+        at: int = 0,
+        taken: int = 0,
+        off: int = 0,
+        in_time: int = 0,
+        first_off: int | None = None,
+        last_off: int | None = None,
+    ) -> None:
+        self.left = left
+        self.here = here
+        self.at = at
+        self.taken = taken
+        self.off = off
+        self.in_time = in_time
+        self.first_off = first_off
+        self.last_off = last_off
+
+    def copy(self) -> RealProgress:
+        """The same progress, to be written on separately."""
+        return RealProgress(
+            self.left,
+            self.here,
+            self.at,
+            self.taken,
+            self.off,
+            self.in_time,
+            self.first_off,
+            self.last_off,
+        )
 
 
 @dataclass(slots=True)
@@ -224,7 +250,7 @@ class OrderBook:
         return replace(
             self,
             endless=[None if orders is None else orders.copy() for orders in self.endless],
-            real=[replace(order) for order in self.real],
+            real=[order.copy() for order in self.real],
             held={fixture: list(pallets) for fixture, pallets in self.held.items()},
             most_held=list(self.most_held),
             stock=list(self.stock),
