@@ -292,6 +292,8 @@ class StudyFile:
         before, self._trouble = self._trouble, trouble
         if trouble and trouble != before:
             self._state.notice = trouble
+        elif not trouble and before and self._state.notice == before:
+            self._state.notice = ""  # it holds no longer
         return trouble != before
 
     # -- going away --------------------------------------------------------------------
