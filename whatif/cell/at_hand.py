@@ -38,9 +38,9 @@ class AtHand:
     def arrives(self, place: int, *, rush: bool) -> None:
         """An order arrives."""
         rank = self.rank[place]
-        insort(self.orders, rank)
+        _put(self.orders, rank)
         if rush:
-            insort(self.rushes, rank)
+            _put(self.rushes, rank)
             self.rushing.append(place)
 
     def is_loaded(self, place: int, *, rush: bool) -> None:
@@ -56,7 +56,7 @@ class AtHand:
             self.has_room[place] = room
             for group in self.made[place]:
                 if room:
-                    insort(self.room[group], self.rank[place])
+                    _put(self.room[group], self.rank[place])
                 else:
                     _drop(self.room[group], self.rank[place])
 
@@ -70,6 +70,14 @@ class AtHand:
             rushes=list(self.rushes),
             rushing=list(self.rushing),
         )
+
+
+def _put(ranks: list[int], rank: int) -> None:
+    # What arrives is mostly due last.
+    if not ranks or ranks[-1] < rank:
+        ranks.append(rank)
+    else:
+        insort(ranks, rank)
 
 
 def _drop(ranks: list[int], rank: int) -> None:

@@ -213,13 +213,14 @@ def _covered(floor: Floor, wanted: EndlessOrder, pallet: Pallet) -> bool:
 
 def _real_may(floor: Floor, place: int, pallet: Pallet, look: int = SHARED) -> bool:
     """Whether a real order at hand may be taken on the pallet; of a rush order any pallet may."""
-    order, real = floor.cell.orders[place], floor.book.real[place]
+    book = floor.book
+    order, real = floor.cell.orders[place], book.real[place]
     if not (real.here and real.left) or floor.spindles[pallet.machine].makings[order.part] is None:
         return False
     at_once = floor.cell.parts[order.part].at_once
     return (
         (order.rush or real.at < at_once or is_at(pallet, (NOWHERE, place)))
-        and fixture_free(floor, order.part, pallet, look)
+        and (book.fixtures[order.part] == FOR_EVER or fixture_free(floor, order.part, pallet, look))
         and _stocked(floor, order.part, order.part, real.left, pallet, begun=real.taken > 0)
     )
 
