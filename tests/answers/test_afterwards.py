@@ -50,9 +50,9 @@ def test_the_largest_difference_is_told_in_words() -> None:
     assert found.furthest == WEEKS[1]
     assert [found.lies(week) for week in WEEKS] == [0, -1, 1]
     said = " ".join(afterwards_sentences(found))
-    assert "93.3 h in cut a week, -6.7 h against what was foretold, -6.7 %" in said
+    assert "93.3 h in cut a week, -6.7 h against what was predicted, -6.7 %" in said
     assert "outside the likely range of the mean, 95.0 to 105.0 h" in said
-    assert "2025-03-10 (week 11) the spindles cut 30.0 h less than foretold (70.0 h)" in said
+    assert "2025-03-10 (week 11) the spindles cut 30.0 h less than predicted (70.0 h)" in said
     assert "Of 20.0 h in these weeks nobody knows" in said
     assert "51.9 % were in cut, and 50.0 %" in said
     assert "readings of" not in said

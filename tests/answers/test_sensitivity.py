@@ -282,7 +282,7 @@ def test_what_the_draws_do_not_agree_on_cannot_be_told(rough: Ranking) -> None:
     assert load.down.likely[0] < 0 < load.down.likely[2]
     assert load.down.is_untold
     assert "cannot be told from the likely range" in effect_words(rough, load)
-    assert side_text(load.down) == "unclear"
+    assert side_text(load.down) == "not clear"
 
 
 def test_the_same_draws_stand_on_both_sides_of_a_step(rough: Ranking) -> None:

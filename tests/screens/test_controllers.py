@@ -566,6 +566,26 @@ def test_a_search_goes_along_and_back(desk: NotingHost, does: Controllers) -> No
     assert desk.state.line.label == "cycle"
 
 
+def test_rows_of_a_name_are_counted_from_the_top_of_the_sheet(
+    desk: NotingHost, does: Controllers
+) -> None:
+    """Wherever the search begins, the second of some rows is called the second."""
+    does.search.begin()
+    ways = [does.search.find("price", step, False) for step in range(3)]
+    does.search.end(stay=False)
+    many = int(ways[0].split()[2].strip(","))
+    assert many > 2
+    assert [way.split()[0] for way in ways] == ["1", "2", "3"]
+    # Begun on the second one, the search says so.
+    does.search.begin()
+    does.search.find("price", 1, False)
+    does.search.end(stay=True)
+    does.search.begin()
+    assert does.search.find("price", 0, False).startswith(f"2 of {many}")
+    assert does.search.find("price", many - 1, False).startswith(f"1 of {many}")
+    does.search.end(stay=True)
+
+
 def test_a_row_that_only_others_have_is_said_not_to_be_here(
     desk: NotingHost, does: Controllers
 ) -> None:

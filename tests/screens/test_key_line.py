@@ -24,6 +24,12 @@ def study(tmp_path: Path) -> Path:
 async def test_it_follows_the_width_of_the_screen(study: Path) -> None:
     async with on_screen(study, (80, 24)) as screen:
         assert not all(words in screen.text for words in MORE)
+        # Where the others are told is said behind the last one that has room.
+        assert screen.text.splitlines()[-1].rstrip().endswith("… F1")
+        await screen.pilot.resize_terminal(200, 32)
+        await screen.settle()
+        keys = screen.text.splitlines()[-1]
+        assert "…" not in keys
         await screen.pilot.resize_terminal(120, 32)
         await screen.settle()
         keys = screen.text.splitlines()[-1]

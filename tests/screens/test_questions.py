@@ -74,6 +74,21 @@ async def test_what_may_be_typed_is_read_to_its_end_in_a_small_terminal(state: P
 
 
 @pytest.mark.long
+async def test_sixty_hours_at_a_changeover_are_read_and_doubted(state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
+        await screen.press("1")
+        for question in QUESTIONS:
+            if question.id == "each":
+                break
+            await screen.press("enter")
+        await screen.type("60")
+        assert "= 60 h" in line_of(screen, "changeover, wait included")
+        below = " ".join(screen.text.splitlines()[-7:])
+        assert "! 60 h: it is longer than somebody is there on any day" in below
+        await screen.type(" min")
+        assert "longer than somebody" not in screen.text
+
+
 async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")

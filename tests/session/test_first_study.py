@@ -23,10 +23,11 @@ from whatif.study.file.writing import to_text
 from whatif.study.first.questions import BY_ID, QUESTIONS, is_known
 from whatif.study.first.shop import Shop, faults
 from whatif.study.guesses import in_words
+from whatif.study.problem import ProblemKind
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
 from whatif.study.shifts import Hours
-from whatif.telling.first_study import assumes, fault_sentence, means
+from whatif.telling.first_study import assumes, doubts, fault_sentence, means
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
 from whatif.telling.meeting.takes import costs_words
@@ -657,7 +658,9 @@ def test_what_an_answer_comes_to_is_told() -> None:
     assert said["shift"] == "8 h 30 min a day"
     # 6 min a load of 4 pieces (pencil); minutes stand before it.
     assert said["door"] == "each on 1:00, off 0:30"
-    assert said["each"] == "person 1 h"
+    assert said["each"] == "1 h 30 min, person 1 h"
+    # How a bare number is read stands beside it, where nothing else tells that.
+    assert said["cycle"] == "11 min"
     assert said["in_cut"] == "45 % of that"
     # 401 a week in orders of 40; 6 weeks x 2 machines x 168 h (pencil).
     assert said["order"] == "10 orders a week"
@@ -668,6 +671,20 @@ def test_what_an_answer_comes_to_is_told() -> None:
     assert means({**ALL, "in_cut": "500"}, {"in_cut"})["switched_on"] == said["switched_on"]
     assert "switched_on" not in means({**ALL, "machines": "1"})
     assert means({"in_cut": "3"})["in_cut"] == "needs the other one"
+
+
+def test_hours_where_minutes_are_meant_are_doubted() -> None:
+    """60 beside "hours" is 60 h, which is longer than the shift of 8 h 30 min."""
+    assert doubts(ALL) == {}
+    hours = {**ALL, "each": "60"}
+    assert means(hours)["each"].startswith("60 h")
+    why = "it is longer than somebody is there on any day (8 h 30 min): were minutes meant?"
+    assert doubts(hours) == {"each": f"60 h: {why}"}
+    assert doubts({**hours, "each": "60 min"}) == {}
+    assert doubts({**ALL, "cycle": "8.6 h"}) == {"cycle": f"8 h 36 min: {why}"}
+    # The desk warns of the same.
+    kinds = {each.kind for each in check(made(each="60").draft).warnings}
+    assert ProblemKind.LONGER_THAN_A_DAY in kinds
 
 
 def test_what_is_assumed_of_the_door_is_what_the_study_takes_for_a_load() -> None:

@@ -3,6 +3,7 @@ from study_texts import today, valves
 
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
+from whatif.study.edits import SetValue
 from whatif.study.file.reading import read_text
 from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.problems import message as message_of
@@ -166,6 +167,32 @@ def of_kind(draft: Draft, kind: ProblemKind) -> list[tuple[str | None, str, tupl
 def test_every_part_keeps_its_pallet(lines: str, told: tuple[str, str] | None) -> None:
     found = of_kind(today(*lines.splitlines()), ProblemKind.EVERY_PART_KEEPS_ITS_PALLET)
     assert found == ([] if told is None else [("today", "part.body.numbers", told)])
+
+
+def test_a_setup_or_a_cycle_longer_than_an_attended_day() -> None:
+    """Of a shift of 8 h: 8 h are none, a minute more is one, on one machine alone too."""
+    kind = ProblemKind.LONGER_THAN_A_DAY
+
+    def with_times(cycle: str, *lines: str) -> Draft:
+        shift = ("shift.day.start = '06:00'", "shift.day.end = '14:00'", "shift.day.days = ['mon']")
+        text = scenarios("\n".join((*shift, *lines)), "", "")
+        return SetValue("today", ("part", "body", "cycle"), cycle).apply(text)
+
+    def found(draft: Draft) -> list[tuple[str, tuple[str, ...]]]:
+        told = of_kind(draft, kind)
+        assert {scenario for scenario, *_ in told} <= {"today"}
+        return sorted((key, details) for _, key, details in told)
+
+    assert found(with_times("480 min", "part.body.setup = '8 h'")) == []
+    assert found(with_times("481 min", "part.body.setup = '60 h'")) == [
+        ("part.body.cycle", ("8 h",)),
+        ("part.body.setup", ("8 h",)),
+    ]
+    alone = with_times("10 min", "part.body.on.mill.setup = '9 h'")
+    assert found(alone) == [("part.body.on.mill.setup", ("8 h",))]
+    (warning,) = (each for each in check(alone).warnings if each.kind is kind)
+    sentence = "it is longer than somebody is there on any day (8 h): were minutes meant?"
+    assert sentence in problem_sentence(warning)
 
 
 OTHER_BATCH = ("middle", "part.body.batch", ("today", "batch", "body"))

@@ -207,7 +207,9 @@ def test_a_number_that_there_is_no_room_for_is_never_cut() -> None:
         shorter=("at most +1\u00a0044\u00a0700",),
     )
     assert said.within(18) == "at most +1\u00a0044\u00a0700"
-    assert said.within(16) == "≤+1\u00a0044\u00a0700"
+    assert said.within(16) == "up to +1\u00a0044\u00a0700"
+    assert said.within(14) == "up to +1\u00a0045k"
+    assert said.within(12) == "≤+1\u00a0044\u00a0700"
     # 1044.7 and, of a range, 127.6 and 133.4 thousands (pencil).
     assert said.within(9) == "≤+1\u00a0045k"
     assert said.within(7) == "…"

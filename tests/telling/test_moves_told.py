@@ -161,7 +161,7 @@ def test_a_cell_that_cannot_be_told_has_no_share() -> None:
     (low,), (high,) = found.outcomes
     assert grid_shares(found) == [[0.0], [1.0]]
     unclear = replace(high, likely=(-90.0, 5.0, 120.0))
-    assert grid_text(unclear) == "unclear"
+    assert grid_text(unclear) == "not clear"
     assert grid_shares(replace(found, outcomes=((low,), (unclear,)))) == [[0.0], [None]]
 
 
@@ -175,7 +175,7 @@ def test_the_best_cell_and_the_present_one() -> None:
         "Best: machines 2, people 1, +97.4 % over Today "
         "(1 other, up to +100.0 %, cannot be told from it)."
     )
-    assert grid_text(found.outcomes[0][0]) == "same"
+    assert grid_text(found.outcomes[0][0]) == "no change"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")
     away = grid(draft, "child", COUNT, ["3", "4"], PEOPLE, ["1", "2"], Memory(), silent)
     assert grid_now(away) is None

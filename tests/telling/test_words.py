@@ -43,6 +43,11 @@ COINED = (
     "having nobody",
     "Said are",
     "large figures",
+    "as said",
+    "oretold",
+    "least part",
+    "unatt.",
+    " dry",
 )
 """Words that were ours alone, and sentences that nobody would say."""
 

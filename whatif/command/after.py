@@ -1,4 +1,4 @@
-"""``whatif afterwards``: what was foretold beside what was measured after it was done."""
+"""``whatif afterwards``: what was predicted beside what was measured after it was done."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from whatif.telling.afterwards import NO_WEEK, NOT_DONE
 
 
 def hold_afterwards(asked: Namespace, progress: ProgressLine) -> Document:
-    """The whole weeks since a scenario was done, beside what it foretold."""
+    """The whole weeks since a scenario was done, beside what it predicted."""
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
     checked = check(draft)

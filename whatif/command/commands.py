@@ -501,7 +501,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         (
             (
                 "STUDY SCENARIO [FILE|URL...] [--done DATE]",
-                "measured since it was done, and foretold",
+                "measured since it was done, and predicted",
             ),
         ),
         (

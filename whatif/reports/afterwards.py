@@ -1,4 +1,4 @@
-"""What was foretold and what was measured after it was done, week by week."""
+"""What was predicted and what was measured after it was done, week by week."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from whatif.telling.amounts import rounded, signed
 
 _COLUMNS: Final = (
     Column("week of", at_left=True),
-    Column("foretold", "h"),
+    Column("predicted", "h"),
     Column("from", "h"),
     Column("to", "h"),
     Column("measured", "h"),

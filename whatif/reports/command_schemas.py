@@ -444,7 +444,7 @@ def _afterwards() -> Schema:
         "weeks": list_of(object_of(week)),
         "in_words": TEXTS,
     }
-    return document_form("what was measured afterwards, beside what was foretold", found)
+    return document_form("what was measured afterwards, beside what was predicted", found)
 
 
 # -- files ---------------------------------------------------------------------------------

@@ -57,6 +57,7 @@ class ProblemKind(Enum):
     )  # the part before, pieces of the orders, pieces ordered of the one before
     OTHER_THAN_ABOVE = auto()  # the scenario above, then key and part of each
     EVERY_PART_KEEPS_ITS_PALLET = auto()  # pallets and tables in all, part numbers in all
+    LONGER_THAN_A_DAY = auto()  # the attended hours of the busiest day
 
 
 TOLD_ONCE: Final = frozenset({ProblemKind.EVERY_PART_KEEPS_ITS_PALLET})

@@ -1,4 +1,4 @@
-"""What was foretold beside what was measured after it was done, in rows and sentences."""
+"""What was predicted beside what was measured after it was done, in rows and sentences."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _UNKNOWN: Final = 0.05
 """Hours of which nobody knows, below which they would be told as 0.0."""
 
 _MUCH: Final = 0.05
-"""Share of what was foretold that is worth a word about a week of which hours are not known."""
+"""Share of what was predicted that is worth a word about a week of which hours are not known."""
 
 
 def week_name(week: MeasuredWeek) -> str:
@@ -23,10 +23,10 @@ def week_name(week: MeasuredWeek) -> str:
 
 
 def foretold_sentence(found: Afterwards) -> str:
-    """What was foretold of a week."""
+    """What was predicted of a week."""
     low, high = found.foretold.week
     return (
-        f"Foretold: {rounded(found.foretold.hours)} h in cut a week, all machines together; "
+        f"Predicted: {rounded(found.foretold.hours)} h in cut a week, all machines together; "
         f"{rounded(low)} to {rounded(high)} h in eight weeks of ten."
     )
 
@@ -34,9 +34,9 @@ def foretold_sentence(found: Afterwards) -> str:
 def afterwards_rows(found: Afterwards) -> list[str]:
     """The same as a table of few cells, its head first."""
     low, high = (rounded(each) for each in found.foretold.week)
-    rows = [f"{'week of':<12}{'foretold':>9}{'range':>15}{'measured':>10}{'more':>8}"]
+    rows = [f"{'week of':<12}{'predicted':>10}{'range':>15}{'measured':>10}{'more':>8}"]
     rows += [
-        f"{week.begin.isoformat():<12}{rounded(found.foretold.hours):>9}{f'{low} to {high}':>15}"
+        f"{week.begin.isoformat():<12}{rounded(found.foretold.hours):>10}{f'{low} to {high}':>15}"
         f"{rounded(week.cut):>10}{signed(found.more(week)):>8}  {LIES[found.lies(week)]}"
         for week in found.weeks
     ]
@@ -54,7 +54,7 @@ def afterwards_sentences(found: Afterwards) -> list[str]:
     share = f", {signed(100 * off / foretold.hours)} %" if foretold.hours else ""
     said = [
         f"Measured over {several}: {rounded(measured)} h in cut a week, {signed(off)} h against "
-        f"what was foretold{share}; that lies {lies} the likely range of the mean, "
+        f"what was predicted{share}; that lies {lies} the likely range of the mean, "
         f"{rounded(low)} to {rounded(high)} h."
     ]
     furthest = found.furthest
@@ -62,7 +62,7 @@ def afterwards_sentences(found: Afterwards) -> list[str]:
     if abs(more) >= _UNKNOWN:
         said.append(
             f"The largest difference: in the week of {week_name(furthest)} the spindles cut "
-            f"{rounded(abs(more))} h {'more' if more > 0 else 'less'} than foretold "
+            f"{rounded(abs(more))} h {'more' if more > 0 else 'less'} than predicted "
             f"({rounded(furthest.cut)} h), {LIES[found.lies(furthest)]}."
         )
     on = sum(week.on for week in found.weeks)
@@ -70,7 +70,7 @@ def afterwards_sentences(found: Afterwards) -> list[str]:
         cut = 100 * sum(week.cut for week in found.weeks) / on
         said.append(
             f"Of the hours switched on {rounded(cut)} % were in cut, and "
-            f"{rounded(foretold.powered)} % were foretold."
+            f"{rounded(foretold.powered)} % were predicted."
         )
     unknown = sum(week.unknown for week in found.weeks)
     if unknown >= max(_UNKNOWN, _MUCH * foretold.hours):

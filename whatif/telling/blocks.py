@@ -46,7 +46,6 @@ LEGENDS: Final[dict[str, tuple[str, ...]]] = {
     "↻": ("turned",),
     "↑": ("from above",),
     "~": ("assumed",),
-    "§": ("rule",),
     "●": ("as typed",),
 }
 """Words of which one stands behind a sign wherever that is drawn, in a legend that is in sight."""

@@ -72,8 +72,13 @@ def may_be(question: FirstQuestion) -> str:
     return f"Allowed: {question.allowed}; empty where you don't know."
 
 
+_HELD: Final = 23
+"""Cells beside an answer for what it means."""
+
+
 def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     """What an answer comes to, where that is not the answer itself; nothing of the wrong ones."""
+    from whatif.study.first.questions import BY_ID
     from whatif.study.first.shop import metered_text, time_text
 
     shop = _right(answers, wrong)
@@ -110,7 +115,32 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
         said["weeks"] = (
             f"{metered_text(shop.most_switched_on)} at most" if has_any else "needs hours"
         )
+    for id_ in ("cycle", "each", "wait"):
+        # How a bare number is read, which may be hours where minutes were meant.
+        seconds = None if id_ in wrong else shop.seconds(id_)
+        if seconds and BY_ID[id_].is_bare(answers.get(id_, "")):
+            read, more = time_text(seconds), said.get(id_)
+            both = read if more in (None, f"person {read}") else f"{read}, {more}"
+            said[id_] = both if len(both) <= _HELD else read
     return said
+
+
+def doubts(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
+    """What is most likely not meant in an answer, as a warning of the study's check has it."""
+    from whatif.study.first.shop import time_text
+    from whatif.study.problem import ProblemKind
+    from whatif.study.shifts import busiest_day
+    from whatif.telling.problems import kind_words
+
+    shop = _right(answers, wrong)
+    day = busiest_day(span for shift in shop.shifts for span in shift.on(shop.days))
+    told = {}
+    for id_ in ("cycle", "each"):
+        seconds = shop.seconds(id_)
+        if seconds is not None and seconds > day:
+            why = kind_words(ProblemKind.LONGER_THAN_A_DAY, time_text(day))
+            told[id_] = f"{time_text(seconds)}: {why}"
+    return told
 
 
 def assumes(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:

@@ -34,10 +34,10 @@ from whatif.telling.money.ranges import leading_returns, payback_texts, year_gai
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.sources import input_source_words
 
-SAME = "same"
+SAME = "no change"
 """Stands where there is no room for "no difference"."""
 
-UNTOLD = "unclear"
+UNTOLD = "not clear"
 """Stands where there is no room for "cannot be told from the likely range"."""
 
 _UNTOLD = "cannot be told from the likely range"
@@ -351,7 +351,7 @@ def target_words(found: BreakEven) -> str:
         "pieces": f"{amount} good pieces of {target.part} a week",
         "met": f"{amount} % of the demand of {target.part or 'every part'}",
         "payback": f"a payback of {amount} years or less",
-        "said": f"{amount} h a day as said",
+        "said": f"{amount} h a day as entered",
     }[target.kind]
 
 

@@ -159,7 +159,7 @@ def _shade(
 
 
 def night_found(night: NightsAfter) -> Said:
-    """When the last spindle runs dry, and what then limits."""
+    """When the last spindle runs out of work, and what then limits."""
     if night.all_last == 100:
         return Said(
             f"runs on till {hour_text(night.start + whole(night.length * HOUR))} every night"
@@ -170,11 +170,12 @@ def night_found(night: NightsAfter) -> Said:
     if not night.turning.most:
         stands = f"stands from {hour_text(night.start)} on"
         return Said(f"{stands}{limits}", "plain", (f"{stands}{in_column}", stands))
-    dry = f"dry {at_clock(night, night.turning.mean)}"
+    until = at_clock(night, night.turning.mean)
+    out = f"out of work {until}"
     return Said(
-        f"{dry} on average: {ending_of_all(night)}",
+        f"runs {out} on average: {ending_of_all(night)}",
         "plain",
-        (f"{dry} on average{limits}", f"{dry}{limits}", f"{dry}{in_column}", dry),
+        (f"{out} on average{limits}", f"{out}{limits}", f"{out}{in_column}", out),
     )
 
 

@@ -66,6 +66,9 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
         "the {0} pallets and tables are at least as many as the {1} part numbers, so that every "
         "part keeps its pallet and is hardly ever set up anew; enter in `numbers` how many you make"
     ),
+    ProblemKind.LONGER_THAN_A_DAY: (
+        "it is longer than somebody is there on any day ({0}): were minutes meant?"
+    ),
 }
 
 
@@ -156,7 +159,12 @@ def message(problem: Problem) -> str:
         )
     if problem.kind is ProblemKind.OUT_OF_THE_MIX:
         return _out_of_the_mix(*problem.details[:3])
-    return _PROBLEMS[problem.kind].format(*problem.details)
+    return kind_words(problem.kind, *problem.details)
+
+
+def kind_words(kind: ProblemKind, *details: str) -> str:
+    """The same for those of one wording, of something that is in no study yet."""
+    return _PROBLEMS[kind].format(*details)
 
 
 def _out_of_the_mix(before: str, asked: str, beside: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.records import dataclass
@@ -14,7 +15,8 @@ if TYPE_CHECKING:
 Sense = Literal["plain", "good", "bad", "none"]
 
 
-_SIGNS_FOR: Final = {"at most ": "≤", "at least ": "≥", "about ": "≈"}
+_FEWER_LETTERS: Final = {"at most ": "up to ", "at least ": "from "}
+_SIGNS_FOR: Final = {"up to ": "≤", "from ": "≥", "about ": "≈"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,23 +35,27 @@ class Said:
     def within(self, cells: int) -> str:
         """The first text that takes no more cells.
 
-        Where none does, the last one with signs for its words, then with its amounts in thousands,
-        or else without what there is no room for: a number is never cut, since what is left of it
-        would be read as another one.
+        Where none does, the last one in words of fewer letters, then with its amounts in thousands,
+        then with signs for those words, or else without what there is no room for: a number is
+        never cut, since what is left of it would be read as another one.
         """
         texts = (self.text, *self.shorter)
-        signs = texts[-1]
-        for words, sign in _SIGNS_FOR.items():
-            signs = signs.replace(words, sign)
-        found = next(
-            (text for text in (*texts, signs, in_thousands(signs)) if len(text) <= cells), None
-        )
+        words = _instead(texts[-1], _FEWER_LETTERS)
+        signs = _instead(words, _SIGNS_FOR)
+        last = (words, in_thousands(words), signs, in_thousands(signs))
+        found = next((text for text in (*texts, *last) if len(text) <= cells), None)
         if found is not None:
             return found
         kept = signs[: max(0, cells - 1)]
         while kept and any(sign.isdigit() for sign in kept.split(" ")[-1]):
             kept = " ".join(kept.split(" ")[:-1])
         return f"{kept.rstrip()}…"
+
+
+def _instead(text: str, others: Mapping[str, str]) -> str:
+    for word, other in others.items():
+        text = text.replace(word, other)
+    return text
 
 
 NOTHING_SAID = Said(NOTHING, "none")

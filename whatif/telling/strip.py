@@ -97,12 +97,19 @@ class StripRow:
     Attributes:
         bar: whether the gain is drawn as a bar instead.
         in_words: whether it is no figure, and may stand beyond the room of figures.
+        shorter: the label for fewer cells.
     """
 
     label: str
     said: Callable[[Answer, bool], Said]
     bar: bool = False
     in_words: bool = False
+    shorter: str = ""
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The label, and the shorter one where there is one."""
+        return (self.label, self.shorter) if self.shorter else (self.label,)
 
 
 NOTHING_TO_SIMULATE = (
@@ -162,7 +169,7 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
     from whatif.telling.gain_texts import NOT_CLEAR, SAME
 
     text = leading_gain_text(answer)
-    text = {SAME: "same", NOT_CLEAR: "not clear"}.get(text, text)
+    text = {SAME: "no change", NOT_CLEAR: "not clear"}.get(text, text)
     if _is_open(answer):
         return f"{text} ..."
     is_wide = cells is not None and len(text) > cells and " to " in text
@@ -247,13 +254,13 @@ def _fit(answer: Answer, _: bool) -> Said:
     return Said(fit_text(answer), "bad" if is_left_out else "plain", fit_in_short(answer))
 
 
-def _of_figures(label: str, text: Callable[[Figures], str]) -> StripRow:
+def _of_figures(label: str, text: Callable[[Figures], str], shorter: str = "") -> StripRow:
     """A row of what is simulated, with a dash where nothing is."""
 
     def said(answer: Answer, _: bool) -> Said:
         return Said(NOTHING if answer.figures is None else text(answer.figures))
 
-    return StripRow(label, said)
+    return StripRow(label, said, shorter=shorter)
 
 
 def _met(figures: Figures) -> str:
@@ -270,11 +277,11 @@ def _spindle(figures: Figures) -> str:
 
 _SALEABLE = StripRow("saleable output", _saleable)
 _BAR = StripRow("gain", _saleable, bar=True)
-_MET = _of_figures("demand met, least part", _met)
-_HELD = StripRow("limited by", _held, in_words=True)
+_MET = _of_figures("demand met, part furthest behind", _met, "demand met, lowest part")
+_HELD = StripRow("limited by, % of hours lost", _held, in_words=True, shorter="limited by, % lost")
 _FIT = StripRow("parts", _fit, in_words=True)
 
-SAID = StripRow("hours a day, as said", _said_in_meeting)
+SAID = StripRow("hours a day, as entered", _said_in_meeting)
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)
@@ -286,9 +293,9 @@ SHORT = (_SALEABLE, _BAR, _HELD)
 LOW = (
     _SALEABLE,
     _BAR,
-    _of_figures("spindle h att. / unatt.", _spindle),
+    _of_figures("spindle h attended / unattended", _spindle, "spindle h attended / not"),
     _MET,
-    _of_figures("people h paid / busy", _people),
+    _of_figures("people h, paid / busy", _people),
     _HELD,
     _FIT,
 )

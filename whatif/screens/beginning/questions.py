@@ -25,7 +25,7 @@ from whatif.study.draft import Draft
 from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import faults
 from whatif.telling.first_found import FROM_ANSWERS, NOT_YET, WORKING, FirstLook, look_said
-from whatif.telling.first_study import assumes, fault_sentence, may_be, means
+from whatif.telling.first_study import assumes, doubts, fault_sentence, may_be, means
 
 _HELP = """\
 About your shop as it is today. The answers make a study: today's
@@ -354,12 +354,15 @@ class Questions(Screen[FirstStudy | None]):
         self._show_rows()
         self._tell_so_far()
         fault = self._faults.get(self._asked.id)
+        doubt = doubts(self._answers, self._faults).get(self._asked.id, "")
         about = self.query_one("#about", Static)
         about.set_class(fault is not None, "wrong")
         room = max(20, min(self.size.width - 2, 100))
         if fault is None:
             asked = self._asked
-            lines = wrapped(f"{asked.why} {asked.find}", room, 3) + wrapped(may_be(asked), room, 2)
+            doubted = wrapped(f"! {doubt}", room, 2) if doubt else []
+            lines = doubted + wrapped(f"{asked.why} {asked.find}", room, 3 - len(doubted))
+            lines += wrapped(may_be(asked), room, 2)
         else:
             lines = wrapped(f"! {fault_sentence(fault)}", room, _LINES - 1)
         about.update("\n".join(f" {line}" for line in lines if line))

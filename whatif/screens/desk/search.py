@@ -34,7 +34,9 @@ class RowSearch:
     def find(self, typed: str, steps: int, again: bool) -> str:
         """Go to a row of that name, so many further; says how many there are.
 
-        ``again`` tells that the row under the cursor was found by the same search before.
+        The first one is the likeliest; from there they follow each other down the sheet, and from
+        its top again, and are counted from its top. ``again`` tells that the row under the cursor
+        was found by the same search before.
         """
         state = self._state
         start_spot = state.spot if self._from is None else self._from
@@ -46,16 +48,20 @@ class RowSearch:
         ]
         start = here.index(True) if True in here else 0
         hits = find_rows(rows, typed, start)
-        if again:
-            # The row where the cursor is has been found before.
-            steps += hits.index(rows[start]) if rows and rows[start] in hits else -1
         state.spot = start_spot
         said = ""
         if hits:
-            hit = hits[steps % len(hits)]
+            down = sorted(hits, key=rows.index)
+            if again and rows[start] in hits:
+                # The row where the cursor is has been found before.
+                first = rows[start]
+            else:
+                first, steps = hits[0], steps - again
+            at = (down.index(first) + steps) % len(down)
+            hit = down[at]
             path = hit.path if isinstance(hit, Line) else None
             state.put_on(hit.place, path, opening=path is not None)
-            said = f"{steps % len(hits) + 1} of {len(hits)}{self._not_here(path)}"
+            said = f"{at + 1} of {len(down)}{self._not_here(path)}"
         elif typed.strip():
             left_out = ", of those that differ (= shows all)"
             said = "no such row" + (left_out if state.arrangement.only_differing else "")

@@ -56,7 +56,7 @@ model finds more, something that costs time has not been entered: it may lie wit
 the machines. The rows say what the gains would be under either, so that one sees whether it
 matters. f reads files or addresses of readings (; between several) and shows a bar a day; e enters
 their hours for the chosen scenario; where that one has a day on which it was done (d), the weeks
-since stand beside what was foretold."""
+since stand beside what was predicted."""
     _edits: ClassVar[dict[str, Path]] = {
         "o": ("hour_meters", "switched_on"),
         "c": ("hour_meters", "in_cut"),

@@ -1,4 +1,4 @@
-"""The page of readings: what a document has, a bar a day, and what was foretold beside it."""
+"""The page of readings: what a document has, a bar a day, and what was predicted beside it."""
 
 from __future__ import annotations
 

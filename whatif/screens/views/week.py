@@ -64,7 +64,7 @@ _OWN_KEYS = (
     ViewKey("plus,minus", "+ -", "zoom", "zoom in and out, from a week to a minute a sign"),
     ViewKey("h,H", "h", "hours", "to where people come, pause or go; H backwards"),
     ViewKey("c,C", "c", "change", "to the next change in the line; C backwards"),
-    ViewKey("d", "d", "dry", "to where the machine runs dry in the next night"),
+    ViewKey("d", "d", "done", "to where the machine runs out of work in the next night"),
     ViewKey("w,W", "w", "week", "another week of those measured; W backwards"),
     ViewKey("space", "Space", "pallets", "open or close a machine's pallets, or the persons"),
 )

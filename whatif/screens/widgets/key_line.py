@@ -33,10 +33,14 @@ class OwnKey:
         return cell_len(self.shown) + cell_len(self.word) + 3
 
 
+_MORE = OwnKey("…", "F1", "f1")
+"""Behind the words for which there is room: the help has all keys."""
+
+
 class KeyLine(Widget):
     """The keys that can be pressed now; where there is no room, without the last common ones.
 
-    Those of ``always`` stay, and what is open keeps its own.
+    Those of ``always`` stay, and what is open keeps its own; where the rest is told stands last.
 
     One line drawn by itself: a widget for each word would have to be made, styled and laid out
     whenever something else has the keys.
@@ -102,6 +106,7 @@ class KeyLine(Widget):
         }
         room = self.app.size.width - sum(each.width for each in (*common.values(), *self._own))
         # What there is no room for goes, the last one first: those wanted most stay.
+        many = len(common)
         for action in reversed([each for each in common if each not in self._always]):
             if room < 0:
                 room += common.pop(action).width
@@ -109,7 +114,9 @@ class KeyLine(Widget):
         while own and room < 0:
             # A word that is cut is read as another one; the help has them all.
             room += own.pop().width
-        return *common.values(), *own
+        # No key goes for the sake of where the others are told.
+        is_more = len(common) < many and room >= _MORE.width
+        return *common.values(), *own, *((_MORE,) if is_more else ())
 
     @override
     def render_line(self, y: int) -> Strip:

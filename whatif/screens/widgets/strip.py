@@ -242,9 +242,8 @@ def _in_rows(
 ) -> Iterator[SpanRow]:
     room = columns.label - EDGE
     for place, line in enumerate(lines):
-        label = line.label
-        if line.bar:
-            label = next((text for text in of_bars if len(text) <= room), of_bars[-1])
+        texts = of_bars if line.bar else line.labels
+        label = next((text for text in texts if len(text) <= room), texts[-1])
         spans = [left_in(f" {label}", columns.label, "dim")]
         for column in told:
             spans += [_GAP, *column[place]]

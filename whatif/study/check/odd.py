@@ -10,6 +10,8 @@ from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import shown
 from whatif.study.resolve import Resolved, Source
 from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
+from whatif.study.shifts import busiest_day, spans_of
+from whatif.units import Dimension, show
 
 SHORTEST_METERED: Final = 40 * 3600
 """Seconds switched on, below which hour meters tell little (rule `study.warnings`)."""
@@ -17,6 +19,9 @@ SHORTEST_METERED: Final = 40 * 3600
 _OF_CHANGEOVERS: Final = ("setup", "prove_out", "first_piece")
 _NOT_THE_MACHINES: Final = ("batch", "fixtures", "per_pallet")
 """What a comparison of machines, pallets, people and hours is to leave alone."""
+
+_OF_ONE_DAY: Final = ("cycle", "setup")
+"""Times that are seldom longer than somebody is there on a day."""
 
 _OF_THE_TABLE: Final = ("table", "work_height", "table_load")
 
@@ -34,6 +39,7 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
     yield from _nothing_to_work_on(here)
     yield from _out_of_the_mix(here)
     yield from _keep_their_pallets(here)
+    yield from _longer_than_a_day(here)
 
 
 def _hidden(here: Resolved) -> Iterator[Problem]:
@@ -207,6 +213,23 @@ def _changes_over(here: Resolved, part: str) -> bool:
     for machine in here.differs_on(part):
         times += [here.value("part", part, "on", machine, key) for key in ("setup", "prove_out")]
     return any(time is not None and time.seconds for time in times)
+
+
+def _longer_than_a_day(here: Resolved) -> Iterator[Problem]:
+    """A cycle or a setup for which no attended day is long enough: most likely of another unit."""
+    spans = spans_of(here)
+    if not spans:
+        return
+    day = busiest_day(spans)
+    for part in here.in_use("part"):
+        on = ((part, "on", machine) for machine in here.differs_on(part))
+        for place in ((part,), *on):
+            for name in _OF_ONE_DAY:
+                path = ("part", *place, name)
+                time = here.value(*path)
+                if time is not None and time.seconds > day:
+                    text = show(day, Dimension.TIME, "metric")
+                    yield problem_at(here, path, ProblemKind.LONGER_THAN_A_DAY, text)
 
 
 def other_than_above(

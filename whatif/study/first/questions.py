@@ -93,9 +93,12 @@ class FirstQuestion:
             text = _NONE_IS.get(self.id, text)
         if self.id == "weeks":
             text = _WEEKS.sub("", text)
-        bare = not any(sign.isalpha() or sign in "'\"%" for sign in text)
         text = text.strip()
-        return f"{text} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
+        return f"{text} {_UNITS[self.unit]}" if self.is_bare(text) else text
+
+    def is_bare(self, text: str) -> bool:
+        """Whether it is a number without a unit, which takes that of the question."""
+        return self.unit in _UNITS and not any(sign.isalpha() or sign in "'\"%" for sign in text)
 
 
 def is_known(text: str) -> bool:

@@ -98,7 +98,7 @@ class Shop:
         return self._count("setters") if self.loaders else self._raw["people"]
 
     @property
-    def days(self) -> Raw:
+    def days(self) -> tuple[str, ...]:
         """The days as the study holds them."""
         days: tuple[str, ...] = self._read("days") or DAYS[:5]
         return days

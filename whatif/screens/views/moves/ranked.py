@@ -40,7 +40,9 @@ if TYPE_CHECKING:
     from whatif.study.raw import Path
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
-_NOW, _SIDE = 12, 9
+_NOW, _SIDE = 12, 10
+_RULE = " rule "
+"""Behind the name of an input that the shop decides for itself, at the right of the names."""
 _LESS, _MORE = "▀", "▄"
 """What less of an input does is drawn in the upper half of its line, what more does in the lower:
 neither hides the other where both are on one side."""
@@ -144,7 +146,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     less, more = pull(effect.down) / most, pull(effect.up) / most
     left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     sign = "~" if effect.input.origin.is_assumed else " "
-    sign = "§" if effect.input.is_chosen else sign
+    rule = _RULE if effect.input.is_chosen else ""
     spot = effect.input.dotted
     if not effect.most:
         sides = (effect.down, effect.up)
@@ -160,7 +162,8 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         ]
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
-        left_in(f" {effect.input.label}", label, tone, spot),
+        left_in(f" {effect.input.label}", label - len(rule), tone, spot),
+        Span(rule, "chosen" if chosen else "dim", spot),
         right_in(f"{now_in_short(effect)}{sign}", _NOW, of_now, spot),
         right_in(side_text(effect.down), _SIDE, _tone(effect.down), spot),
         Span(" ", spot=spot),
@@ -219,7 +222,7 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
             right_in("a tenth", _SIDE, "dim"),
         ),
         row(
-            left_in(" input ~ assumed § rule", label, "dim"),
+            left_in(" input  ~ assumed", label, "dim"),
             right_in("now ", _NOW, "dim"),
             right_in(f"less {_LESS}", _SIDE, "dim"),
             Span(f" {low}".ljust(bar + 1), "dim"),

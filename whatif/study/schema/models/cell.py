@@ -26,7 +26,7 @@ class WithPeople(Model):
 
     hours: Annotated[Quantity | None, Time(high_seconds=HOURS_OF_A_DAY)] = says(
         "hours a day with people",
-        "hours a day with somebody there, as said",
+        "hours a day with somebody there, as entered",
         "Write down what is said in the meeting.",
         assumed=None,
         in_words="hours of the busiest calendar day that some shift covers",
@@ -35,7 +35,7 @@ class WithPeople(Model):
     )
     cutting: Annotated[Quantity | None, Percent()] = says(
         "cutting, with people",
-        "share of the hours with people in which a spindle cuts, as said",
+        "share of the hours with people in which a spindle cuts, as entered",
         "Write down what is said in the meeting.",
         assumed=None,
         ranked=False,
@@ -47,7 +47,7 @@ class WithNobody(Model):
 
     hours: Annotated[Quantity, Time(high_seconds=HOURS_OF_A_DAY)] = says(
         "hours a day with nobody",
-        "hours a day that run with nobody there, as said",
+        "hours a day that run with nobody there, as entered",
         "Write down what is said in the meeting.",
         assumed="0 h",
         ranked=False,
@@ -55,7 +55,7 @@ class WithNobody(Model):
     )
     cutting: Annotated[Quantity, Percent()] = says(
         "cutting, with nobody",
-        "share of the hours with nobody in which a spindle cuts, as said",
+        "share of the hours with nobody in which a spindle cuts, as entered",
         "Write down what is said in the meeting.",
         assumed="100 %",
         ranked=False,

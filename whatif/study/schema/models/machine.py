@@ -179,7 +179,7 @@ class Machine(Model):
         unused=(UnusedWhen.NO_TOOL_PLACES,),
     )
     price: Annotated[Fraction | None, Number()] = says(
-        "price",
+        "price per machine",
         "what one more machine costs",
         "Take it from the offer.",
         assumed=None,
@@ -188,7 +188,7 @@ class Machine(Model):
         unused=(UnusedWhen.NO_MONEY,),
     )
     resale: Annotated[Fraction | None, Number()] = says(
-        "resale",
+        "resale per machine",
         "what a machine that is given up brings",
         "Ask a dealer, or take the book value.",
         assumed=None,
@@ -206,7 +206,7 @@ class Machine(Model):
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     pallet_system_price: Annotated[Fraction | None, Number()] = says(
-        "price of pallet system",
+        "cost per pallet system",
         "once for each machine with more than one pallet",
         "Take it from the offer.",
         assumed=None,

@@ -59,7 +59,7 @@ class Scenario(Model):
     done_on: Annotated[date | None, Date()] = says(
         "done on",
         "the day from which on the shop is as this scenario has it; readings of hour meters after "
-        "it are held against what was foretold",
+        "it are held against what was predicted",
         "Enter it when the change is made, and go on reading the hour meters.",
         assumed=None,
         inherited=False,
