@@ -14,7 +14,7 @@ from whatif.answers.limits import HeldBack, Loss
 from whatif.answers.moves.break_even import LEVEL, Target, break_even
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
-from whatif.answers.moves.trial import Outcome
+from whatif.answers.moves.trial import AskedAbout, Outcome
 from whatif.answers.moves.vary import grid, vary
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.questions import CurveFound, CurveOf, RankingOf
@@ -25,6 +25,7 @@ from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
 from whatif.telling.moves import (
     curve_lead,
+    draws_in_short,
     effect_words,
     grid_lead,
     grid_now,
@@ -189,3 +190,11 @@ def test_a_value_says_what_holds_it_back() -> None:
     text = "limited by fixtures 50 %."
     assert outcome_words(Outcome(held_back=held)).endswith(text)
     assert "limited" not in outcome_words(Outcome())
+
+
+def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_there_is() -> None:
+    asked = AskedAbout("child", "Child", "Today", False, 1, 1, 8, 20, 12, False)
+    assert draws_in_short(asked, 60) == "; ranges of 8 draws, the strip's of 20"
+    assert draws_in_short(asked, 20) == "; 8 of 20 draws"
+    assert draws_in_short(asked, 5) == ""
+    assert draws_in_short(replace(asked, draws=20), 60) == ""

@@ -70,6 +70,20 @@ def worked_from(asked: AskedAbout) -> str:
     return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}."
 
 
+def draws_in_short(asked: AskedAbout, room: int) -> str:
+    """That likely ranges rest on fewer draws than those of the strip, in so many cells.
+
+    "" where they do not, or there is no room.
+    """
+    if asked.draws >= asked.of_draws:
+        return ""
+    texts = (
+        f"; ranges of {asked.draws} draws, the strip's of {asked.of_draws}",
+        f"; {asked.draws} of {asked.of_draws} draws",
+    )
+    return next((text for text in texts if len(text) <= room), "")
+
+
 def amount_words(value: Value) -> str:
     """A value with what it counts where nothing else says it: "6500 USD"."""
     is_bare = value.text.replace(".", "", 1).isdigit()

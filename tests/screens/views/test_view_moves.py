@@ -357,7 +357,10 @@ def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
     # What a machine costs matters where a piece earns something.
     small.write_text(SMALL.replace("weekly = 5000", "weekly = 5000\ncontribution = 3"))
     moves = Looking(small, "moves", under=("machine", "mill", "price")).press("c")
-    assert "price is not given, so it is not known how much to try: name a range" in moves.text
+    assert (
+        "price per machine is not given, so it is not known how much to try: name a range"
+        in moves.text
+    )
     moves.press("v").take("1000..3000..1000")
     assert "No value tried makes a difference" in moves.text
 

@@ -50,7 +50,7 @@ def test_a_long_name_is_whole_where_what_is_found_can_be_told_in_short(tmp_path:
     path.write_text(text.replace("Second pallet each", long), "utf-8")
     lines = Looking(path, "night", (80, 24)).text.splitlines()
     (line,) = (line for line in lines if long in line)
-    assert " dry " in line
+    assert " out of work at " in line
 
 
 # --- the pictures --------------------------------------------------------------------------
@@ -111,10 +111,10 @@ def test_nights_of_other_hours_stand_on_one_clock() -> None:
     assert (first, people) == (Shade.PEOPLE, "==")
 
 
-def test_when_it_runs_dry_and_what_then_limits() -> None:
+def test_when_it_runs_out_of_work_and_what_then_limits() -> None:
     said = night_found(nights("warm_up = 1").alike[0])
-    assert said.text == "dry at 17:17 on average: all that is loaded is cut"
-    assert said.within(30) == "dry at 17:17: all is cut"
+    assert said.text == "runs out of work at 17:17 on average: all that is loaded is cut"
+    assert said.within(36) == "out of work at 17:17: all is cut"
     lasting = nights("machine.mill.pallets = 30")
     assert night_found(lasting.alike[0]).text == "runs on till 06:00 every night"
     held = nights('unattended.after_shift = "0 h"', 'unattended.at_limit = "hold"')

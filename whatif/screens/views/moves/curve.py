@@ -38,6 +38,7 @@ from whatif.telling.moves import (
     curve_in_full,
     curve_lead,
     curve_sentences,
+    draws_in_short,
     level_in,
     marks,
     place_now,
@@ -260,4 +261,9 @@ def _title(curve: Curve, measure: Measure, width: int) -> SpanRow:
     legend = [Span(f"{LINE_SIGN} as typed ", _TONES[LINE])]
     legend += [Span(f" {BAND_SIGN} likely range ", _TONES[BAND])] if ranged else []
     room = width - sum(len(span.text) for span in legend)
-    return (left_in(f" {measure.title}, over {curve.varied.label}", room, "title"), *legend)
+    title = f" {measure.title}, over {curve.varied.label}"
+    left = room - len(title) - 1
+    draws = draws_in_short(curve.asked, left) if ranged else ""
+    if not draws:
+        return (left_in(title, room, "title"), *legend)
+    return (Span(title, "title"), left_in(draws, left + 1, "dim"), *legend)

@@ -22,6 +22,7 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.session.calculate.questions import GridOf
 from whatif.telling.moves import (
+    draws_in_short,
     grid_in,
     grid_lead,
     grid_now,
@@ -182,7 +183,12 @@ class GridPage(View):
 def _title(found: Grid, width: int) -> SpanRow:
     over = f" saleable gain, %, over {found.down.label} and {found.across.label}"
     legend = f" {_BARS[0]} least gain {_BARS[-1]} most "
-    return row(left_in(over, width - len(legend), "title"), Span(legend, "dim"))
+    room = width - len(legend)
+    left = room - len(over) - 1
+    draws = draws_in_short(found.asked, left)
+    if not draws:
+        return row(left_in(over, room, "title"), Span(legend, "dim"))
+    return row(Span(over, "title"), left_in(draws, left + 1, "dim"), Span(legend, "dim"))
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
