@@ -154,7 +154,8 @@ _NOTES: Final[Mapping[NoteKind, str]] = {
         "from the agent's buffer."
     ),
     NoteKind.SILENT: (
-        "It told nothing but {0} for {1} h from {at} on; that is taken to have held all along."
+        "It told nothing but {0} for {1} h from {at} on; that is taken to have held as long as it "
+        "was available."
     ),
 }
 
