@@ -388,3 +388,13 @@ async def test_an_inherited_value_is_kept_in_one_scenario_alone(small: Path) -> 
         assert walk not in draft.scenario("today").entered
         await screen.press("u")
         assert walk not in screen.session.draft.scenario("child").entered
+
+
+def test_a_curve_is_as_high_as_a_large_screen_has_room(small: Path) -> None:
+    """Nothing below it stays empty but the row that its sentences leave."""
+    lines = Looking(small, "moves", (200, 60)).press("c").text.splitlines()
+    axis = next(
+        place for place, line in enumerate(lines) if "likely range" in line or "over" in line
+    )
+    drawn = [line for line in lines[axis:] if "│" in line or "┤" in line]
+    assert len(drawn) > 36

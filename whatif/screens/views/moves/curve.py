@@ -72,7 +72,7 @@ _MORE_PLOT = 12
 """Rows that the plot gets before sentences are told in full."""
 _FEWER_PLOT = 4
 """Rows fewer than that with which it does where there is little room."""
-_MOST_PLOT = 30
+_MOST_PLOT = 60
 """Rows from which more would tell no more."""
 
 
