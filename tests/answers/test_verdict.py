@@ -147,20 +147,22 @@ def in_cell(answer: Answer, **changed: object) -> Answer:
 
 
 @pytest.mark.parametrize(
-    ("changed", "but"),
+    ("changed", "scatter", "but"),
     [
-        ({}, ()),
-        ({"scatter": 0.3}, (But.SCATTER,)),
-        ({"visit_extra": 60}, (But.GAP,)),
-        ({"stops": (StopKind("chips", 3600, 60),), "scatter": 0.3}, (But.STOPS, But.SCATTER)),
+        ({}, None, ()),
+        ({}, 0.1, (But.SCATTER,)),
+        ({"visit_extra": 60}, None, (But.GAP,)),
+        ({"stops": (StopKind("chips", 3600, 60),)}, 0.1, (But.STOPS, But.SCATTER)),
     ],
 )
 def test_what_is_the_first_again_is_no_second_choice(
-    changed: dict[str, object], but: tuple[But, ...]
+    changed: dict[str, object], scatter: float | None, but: tuple[But, ...]
 ) -> None:
     # None of them is a lever of the shop, and both reach the low end of a's range, as b does.
     plain = one(10, 11, 12, takes=1000)
     twin = in_cell(one(10, 10.9, 11.5, takes=1000), **changed)
+    if scatter is not None:
+        twin = replace(twin, plan=replace(twin.plan, scatter=scatter))
     other = in_cell(one(8, 9, 10, takes=500), run_ahead=1)
     answers = {**beside(), "a": plain, "twin": twin, "b": other}
     found = verdict_of(answers, "now")

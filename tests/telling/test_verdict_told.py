@@ -74,20 +74,19 @@ def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
 
 def test_the_second_choice_is_never_the_first_one_again() -> None:
     plain = one(10, 11, 12, takes=1000)
-    cell = plain.plan.cell
-    assert cell is not None
-    twin = replace(
-        one(10, 10.9, 11.5, takes=1000),
-        plan=replace(plain.plan, cell=replace(cell, scatter=0.3)),
-    )
-    found = told(a=plain, b=twin, c=one(8, 9, 10, takes=500))
+    twin = replace(one(10, 10.9, 11.5, takes=1000), plan=replace(plain.plan, scatter=0.1))
+    answers = {**beside(a=plain, c=one(8, 9, 10, takes=500)), "b": twin}
+    found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
     assert why(found).startswith("By what it brings it cannot be told from Crane. ")
     assert "USD 500 more than Crane. It takes" in why(found)
-    assert [line.against.text for line in found.lines] == ["–", "the same with scatter", "–"]
-    assert found.lines[1].against.shorter == ("with scatter",)
-    assert "The same with scatter (Bench): likely USD 4 000 to 4 750." in rests(found)
+    assert [line.against.text for line in found.lines] == ["–", "the same with other scatter", "–"]
+    assert found.lines[1].against.shorter == ("with other scatter",)
+    assert "The same with other scatter (Bench): likely USD 4 000 to 4 750." in rests(found)
+    alone = {**beside(a=plain), "b": twin}
     # It is no other that it leaves behind either.
-    assert "and no other is clearly better than Now" in why(told(a=plain, b=twin))
+    assert "and no other is clearly better than Now" in why(
+        verdict_told(verdict_of(alone, "now"), alone, TITLES)
+    )
     # One that differs in nothing is told as that, and not twice.
     answers = {**beside(a=plain), "b": plain}
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)

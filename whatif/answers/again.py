@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.takes import Takes
     from whatif.cell.model import Cell
+    from whatif.plan.model import Plan
 
 
 class But(Enum):
@@ -40,36 +41,45 @@ def again_of(judged: Iterable[tuple[str, Answer, Takes | None]]) -> Mapping[str,
     The same cell at the same prices, whatever stops, scatter and the hour meters' gap do to it:
     nobody buys, moves or pays anything to get from the one to the other.
     """
-    runs = [(id_, answer, takes, cell) for id_, answer, takes in judged
-            if takes is not None and (cell := answer.plan.cell) is not None]  # fmt: skip
-    found: dict[object, tuple[str, Cell]] = {}
+    found: dict[object, tuple[str, Plan]] = {}
     again: dict[str, Again] = {}
-    # What has none of it comes first: the other is told beside that.
-    for id_, answer, takes, cell in sorted(runs, key=lambda each: _aside(each[3])):
-        id_first, first = found.setdefault(_lever_key(answer, takes, cell), (id_, cell))
+    # What has neither stops nor a gap laid comes first: the other is told beside that.
+    for id_, answer, takes in sorted(judged, key=lambda each: _aside(each[1].plan)):
+        if takes is None or answer.plan.cell is None:
+            continue
+        key = _lever_key(answer, takes, answer.plan.cell)
+        id_first, first = found.setdefault(key, (id_, answer.plan))
         if id_first != id_:
-            again[id_] = Again(id_first, tuple(_between(cell, first)))
+            again[id_] = Again(id_first, tuple(_between(answer.plan, first)))
     return again
 
 
-def _aside(cell: Cell) -> tuple[bool, ...]:
-    return bool(cell.stops), bool(cell.scatter), bool(cell.visit_extra or cell.load_extra)
+def _aside(plan: Plan) -> tuple[bool, bool]:
+    """Whether it has stops, and whether a gap is laid."""
+    cell = plan.cell
+    return cell is not None and bool(cell.stops), any(_gap(cell))
 
 
-def _between(here: Cell, there: Cell) -> Iterable[But]:
-    if here.stops != there.stops:
+def _gap(cell: Cell | None) -> tuple[int, int]:
+    return (0, 0) if cell is None else (cell.visit_extra, cell.load_extra)
+
+
+def _between(here: Plan, there: Plan) -> Iterable[But]:
+    assert here.cell is not None
+    assert there.cell is not None
+    if here.cell.stops != there.cell.stops:
         yield But.STOPS
     if here.scatter != there.scatter:
         yield But.SCATTER
-    if (here.visit_extra, here.load_extra) != (there.visit_extra, there.load_extra):
+    if _gap(here.cell) != _gap(there.cell):
         yield But.GAP
 
 
 def _lever_key(answer: Answer, takes: Takes, cell: Cell) -> object:
     """All that somebody has to do or pay for it."""
     prices, money = prices_of(answer.plan), answer.money
-    if any(_aside(cell)) or cell.luck:
-        cell = replace(cell, stops=(), scatter=0.0, visit_extra=0, load_extra=0, luck=0)
+    if any(_aside(answer.plan)):
+        cell = replace(cell, stops=(), visit_extra=0, load_extra=0)
     # Where nobody has said how many fixtures there are, stops alone have more of them held at once.
     fixtures = 0.0 if money is None else float(money.of_capital.fixtures)
     return (

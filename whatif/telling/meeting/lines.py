@@ -104,7 +104,7 @@ _SAME: Final = "the same"
 
 _BUT: Final = {
     But.STOPS: "with stops",
-    But.SCATTER: "with scatter",
+    But.SCATTER: "with other scatter",
     But.GAP: "meters read otherwise",
 }
 
