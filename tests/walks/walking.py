@@ -296,7 +296,7 @@ class Walk:
         await self.keys("slash")
         self.sees("find a row:")
         await self.types(label)
-        self.sees(" 1 of ")
+        self.sees(" of ")
         for place in range(2, hit + 1):
             self.sees("Down next one")
             await self.keys("down")
