@@ -251,3 +251,14 @@ def test_money_that_takes_no_capital_or_frees_some_is_never_never_paid_back() ->
     assert re.search(r"It leaves USD\s400 over and brings no more a year", said(sold))
     for text in (said(more), said(sold)):
         assert "never paid back" not in text
+
+
+def test_what_has_no_price_is_never_back_at_once() -> None:
+    priced = today("part.body.contribution = 9", "money.wage = 30", "part.body.weekly = 900")
+    quick = child('part.body.cycle = "6 min"', head=priced)
+    back = headline(quick.answers["child"], quick.answers["today"]).figures[3]
+    assert back.caption == ("payback not priced", "shorter cycle of body")
+    # What is paid for is told by its years.
+    paid = child('part.body.cycle = "6 min"', "money.one_off = 900", head=priced)
+    back = headline(paid.answers["child"], paid.answers["today"]).figures[3]
+    assert back.caption[0] == "years until back"

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from whatif.answers.gains import is_difference, lies_outside
+from whatif.answers.verdict import shorter_cycles
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, rounded
+from whatif.telling.amounts import grouped, listed, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     NOT_CLEAR,
@@ -26,7 +27,7 @@ from whatif.telling.money.ranges import (
     years_between,
     years_text,
 )
-from whatif.telling.money.rests import least, most
+from whatif.telling.money.rests import least, most, not_priced_words
 from whatif.telling.said import Sense
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     money = told_of(answer)
     if money is not None and base is not None:
         yield _year(money, answer)
-        yield _payback(money)
+        yield _payback(money, shorter_cycles(answer, base))
         return
     alone = rounded(figures.spindle.unattended, 0)
     before = None if there is None else there.spindle.unattended
@@ -172,8 +173,18 @@ def _scale(amount: float, currency: str) -> tuple[int, str, int]:
 _FOUR_DIGITS = 9_999.5
 
 
-def _payback(told: MoneyTold) -> Large:
+def _payback(told: MoneyTold, shorter: tuple[str, ...] = ()) -> Large:
+    """When it is back; never at once where what it takes has no price.
+
+    ``shorter`` are parts whose cycle is shorter for nothing that is laid out.
+    """
     money, likely = told.money, told.likely
+    if money.more_capital <= 0 and not money.is_bare and told.standing in ("typed", "outside"):
+        open_ = [f"shorter cycle of {listed(list(shorter))}"] if shorter else []
+        if money.leans.capital in ("worse", "either"):
+            open_.append(not_priced_words(money.not_priced).removeprefix("not priced yet: "))
+        if open_:
+            return Large("", "none", (f"payback {NOT_PRICED}", *open_))
     takes = f"{least(money.leans.capital)}{money.currency} {grouped(money.more_capital)}"
     taken = () if money.is_bare or money.more_capital <= 0 else (f"for {takes}",)
     years = None if money.is_bare else leading_returns(money, likely).payback_years
