@@ -296,11 +296,15 @@ class Walk:
         await self.keys("slash")
         self.sees("find a row:")
         await self.types(label)
-        self.sees(" of ")
-        for place in range(2, hit + 1):
+        # Rows are counted from the top of the sheet, and found from the cursor on.
+        found = re.search(r" (\d+) of (\d+)\b", self.line("find a row:"))
+        assert found is not None, self.text
+        place, of = map(int, found.groups())
+        for _ in range(1, hit):
             self.sees("Down next one")
             await self.keys("down")
-            self.sees(f" {place} of ")
+            place = place % of + 1
+            self.sees_in("find a row:", f" {place} of {of}")
         await self.keys("enter")
         assert self.row.startswith(label), f"the cursor is on {self.row!r}"
 
