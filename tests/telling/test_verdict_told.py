@@ -13,7 +13,7 @@ from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import verdict_of
 from whatif.plan.model import Meters
-from whatif.telling.meeting.decision import decided_words, decision_text
+from whatif.telling.meeting.decision import decided_words, decision_text, latest_decision
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
 TITLES = {"now": "Now", "a": "Anvil", "b": "Bench", "c": "Crane", "d": "Dock", "e": "Elm"}
@@ -312,9 +312,27 @@ def test_what_is_counted_by_other_rates_is_not_ranked() -> None:
 def test_the_latest_decision_is_found_in_notes() -> None:
     found = told(a=one(20, 21, 22), b=one(8, 9, 10))
     texts = [decision_text(found, "a", "Anvil", "Now", when, "cheap") for when in DAYS_OF_DECISION]
-    notes = ("Timed in May.", f"Old.\n\n{texts[1]}", texts[0])
-    assert decided_words(notes) == "Decided on 2026-11-27: Anvil, against Now."
-    assert decided_words(("2026-11-27: we decided nothing.", "")) == ""
+    latest = latest_decision(("Timed in May.", f"Old.\n\n{texts[1]}\n{texts[0]}"))
+    said = "Decided on 2026-11-27: Anvil, against Now. Why: cheap."
+    assert decided_words(latest, found, "Now") == said
+    assert latest_decision(("2026-11-27: we decided nothing.", "")) is None
+    assert decided_words(None, found, "Now") == ""
+
+
+def test_a_decision_whose_figures_are_others_by_now_says_so() -> None:
+    then, now = told(a=one(20, 21, 22)), told(a=one(8, 9, 10))
+    text = decision_text(then, "a", "Anvil", "Now", "2026-11-27", "")
+    was, is_ = (each.lines[0].gain.text.replace("\u00a0", " ") for each in (then, now))
+    assert was != is_
+    since = f" Predicted then: saleable output {was}; now {is_}: look at it again."
+    said = "Decided on 2026-11-27: Anvil, against Now."
+    assert decided_words(latest_decision([text]), then, "Now") == said
+    assert decided_words(latest_decision([text]), now, "Now") == said + since
+    # Older notes have another word for it; who is measured against another one has other figures.
+    older = text.replace("Predicted:", "Foretold:")
+    assert decided_words(latest_decision([older]), now, "Now") == said + since
+    against = " All is held against Then now."
+    assert decided_words(latest_decision([text]), now, "Then") == said + against
 
 
 DAYS_OF_DECISION = "2026-03-01", "2026-11-27"

@@ -30,7 +30,7 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.study.edits.values import SetValue
 from whatif.telling.blocks import LIKELY
-from whatif.telling.meeting.decision import decided_words, decision_text
+from whatif.telling.meeting.decision import decided_words, decision_text, latest_decision
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -221,7 +221,7 @@ def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list
     As much air, and as much drawn, as there is room for: nobody scrolls in front of others.
     """
     room = min(width, _LONGEST)
-    above = _above(told, room, _decided(look))
+    above = _above(told, room, _decided(look, told))
     cautions = caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
     below = [paragraph(text, room) for text in told.rests]
     lines = _HEAD_ROWS + len(told.lines) + _is_parted(told)
@@ -270,10 +270,12 @@ def _is_parted(told: VerdictTold) -> bool:
     return not all(line.is_ranked for line in told.lines)
 
 
-def _decided(look: Look) -> str:
-    """What has been decided, where some notes say so."""
+def _decided(look: Look, told: VerdictTold) -> str:
+    """What has been decided, where some notes say so, and whether that still holds."""
     notes = (each.entered.get(("notes",)) for each in look.draft)
-    return decided_words(each for each in notes if isinstance(each, str))
+    found = latest_decision(each for each in notes if isinstance(each, str))
+    reference = next((it.title for it in look.checked.draft if it.id == look.reference), "")
+    return decided_words(found, told, reference)
 
 
 def _apart(told: VerdictTold, above: int, height: int, width: int) -> int:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from itertools import takewhile
 from typing import TYPE_CHECKING, Final
 
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from whatif.telling.meeting.lines import AlternativeLine
     from whatif.telling.meeting.verdict import VerdictTold
@@ -27,34 +29,92 @@ def decision_text(
     line = next((each for each in told.lines if each.scenario == scenario), None)
     said = [_DECIDED.format(when=when, title=title, against=against)]
     if reason.strip():
-        said.append(f"Why: {reason.strip()}")
+        said.append(f"{_WHY}{reason.strip()}")
     if line is not None:
-        said.append(f"Foretold: {_figures(line, told)}.")
+        said.append(f"{_PREDICTED}{_figures(line, told)}.")
     said.append(f"The verdict then: {told.lead}.")
     return "\n".join(said).replace("\u00a0", " ")
 
 
 _DECIDED: Final = "{when}: decided for {title}, against {against}."
+_WHY: Final = "Why: "
+_PREDICTED: Final = "Predicted: "
+_OUTPUT: Final = "saleable output "
+
 _FIRST_LINE: Final = re.compile(r"(\d{4}-\d\d-\d\d): decided for (.+), against (.+)\.", re.ASCII)
-"""The same as it is found again: notes alone hold a decision."""
+"""The first line as it is found again: notes alone hold a decision."""
+_THEN: Final = re.compile(rf"(?:{_PREDICTED}|Foretold: ){_OUTPUT}([^;]+?)(?:;.*|\.)?")
+"""What was predicted of the output; in older notes it was foretold."""
 
 
-def decided_words(notes: Iterable[str]) -> str:
-    """The latest decision in the notes of scenarios: when, what, against what; "" for none."""
-    found = [
-        known
-        for each in notes
-        for line in each.splitlines()
-        if (known := _FIRST_LINE.fullmatch(line.strip()))
-    ]
-    if not found:
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A decision as the notes hold it.
+
+    Attributes:
+        why: the reason, "" where none was given.
+        output: what was predicted of the saleable output, "" where that is not known.
+    """
+
+    when: str
+    title: str
+    against: str
+    why: str = ""
+    output: str = ""
+
+
+def latest_decision(notes: Iterable[str]) -> Decision | None:
+    """The latest decision in the notes of scenarios; None where there is none."""
+    found = [each for note in notes for each in _decisions(note)]
+    return max(found, key=lambda each: each.when, default=None)
+
+
+def _decisions(note: str) -> Iterator[Decision]:
+    lines = [line.strip() for line in note.splitlines()]
+    for place, line in enumerate(lines):
+        if known := _FIRST_LINE.fullmatch(line):
+            when, title, against = known.groups()
+            # Its reason and figures stand right below it.
+            below = list(
+                takewhile(lambda each: not _FIRST_LINE.fullmatch(each), lines[place + 1 :])
+            )
+            why = next((each for each in below[:1] if each.startswith(_WHY)), "")
+            then = next((it for each in below[:2] if (it := _THEN.fullmatch(each))), None)
+            output = "" if then is None else then[1]
+            yield Decision(when, title, against, why.removeprefix(_WHY), output)
+
+
+def decided_words(found: Decision | None, told: VerdictTold, reference: str) -> str:
+    """What was decided, why, and where its figures are others by now; "" for no decision.
+
+    Args:
+        reference: title of what alternatives are held against now.
+    """
+    if found is None:
         return ""
-    when, title, against = max(found, key=lambda known: known[1]).groups()
-    return f"Decided on {when}: {title}, against {against}."
+    why = f" Why: {found.why.rstrip('.')}." if found.why else ""
+    said = f"Decided on {found.when}: {found.title}, against {found.against}.{why}"
+    return f"{said}{_since(found, told, reference)}"
+
+
+def _since(found: Decision, told: VerdictTold, reference: str) -> str:
+    """What has changed since; "" where nothing that is known has."""
+    if reference != found.against:
+        return f" All is held against {reference} now."
+    line = next((each for each in told.lines if each.title == found.title), None)
+    if line is None or line.drawn is None or not found.output:
+        return ""  # its likely range may still be looked for
+    now = line.gain.text.replace(_SPACE, " ")
+    if now == found.output:
+        return ""
+    return f" Predicted then: {_OUTPUT}{found.output}; now {now}: look at it again."
+
+
+_SPACE: Final = "\u00a0"
 
 
 def _figures(line: AlternativeLine, told: VerdictTold) -> str:
-    each = [f"saleable output {line.gain.text}"]
+    each = [f"{_OUTPUT}{line.gain.text}"]
     if told.is_money:
         each += [
             f"{told.currency} {line.one_off.text} once",

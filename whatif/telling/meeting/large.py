@@ -64,11 +64,11 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     if figures is None:
         if answer.said is not None:
             yield Large(
-                rounded(answer.said.hours_per_day), "plain", ("spindle hours a day", "said")
+                rounded(answer.said.hours_per_day), "plain", ("spindle hours a day", "as entered")
             )
         return
     there = None if base is None else base.figures
-    hours = rounded(figures.spindle.total, 0)
+    hours = rounded(figures.spindle.total)
     before = None if there is None else there.spindle.total
     yield _plain(hours, "spindle hours a week", _instead(hours, before))
     money = told_of(answer)
@@ -76,10 +76,10 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
         yield _year(money, answer)
         yield _payback(money, shorter_cycles(answer, base))
         return
-    alone = rounded(figures.spindle.unattended, 0)
+    alone = rounded(figures.spindle.unattended)
     before = None if there is None else there.spindle.unattended
     yield _plain(alone, "of them unattended", _instead(alone, before))
-    paid = rounded(figures.people.paid, 0)
+    paid = rounded(figures.people.paid)
     before = None if there is None else there.people.paid
     yield _plain(paid, "hours paid a week", _instead(paid, before))
     if base is None and figures.least_met is not None:
@@ -90,7 +90,7 @@ def _instead(shown: str, before: float | None) -> str:
     """Beside hours what they were in the reference."""
     if before is None:
         return ""
-    was = rounded(before, 0)
+    was = rounded(before)
     return "as before" if was == shown else f"instead of {was}"
 
 
@@ -106,7 +106,7 @@ def _gain(answer: Answer) -> Large:
         said = None if answer.said is None else answer.said.gain
         if said is None:
             return Large("", "none", ("nothing is known of it yet",))
-        return Large(percent_text(said), "plain", ("spindle hours", "as said"))
+        return Large(percent_text(said), "plain", ("spindle hours", "as entered"))
     gain = answer.gains.saleable
     likely = answer.judged
     if gain is None:

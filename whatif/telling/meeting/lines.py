@@ -254,7 +254,7 @@ def _said(answer: Answer, _: Answer) -> str:
     gain = None if answer.said is None else answer.said.gain
     if gain is None or abs(gain) < _NO_GAIN_SAID:
         return "hours said differ"
-    return f"{percent_text(gain)} was said"
+    return f"{percent_text(gain)} was entered"
 
 
 _NO_GAIN_SAID: Final = 0.05
