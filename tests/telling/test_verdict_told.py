@@ -200,7 +200,7 @@ def test_what_it_rests_on_stands_below() -> None:
     said = replace(one(10, 11, 12), said=HoursSaid(20.0, 55.0, 8.0))
     found = told(a=said)
     assert "Anvil: 20.0 spindle hours a day are said; the model finds 8.0 h a day, " in rests(found)
-    assert "In its way: +55 % was said." in rests(found)
+    assert "In its way: +55 % was entered." in rests(found)
     found = told(a=replace(said, said=HoursSaid(20.0, 0.0, 8.0)))
     assert "In its way: hours said differ." in rests(found)
 
@@ -307,6 +307,17 @@ def test_what_is_counted_by_other_rates_is_not_ranked() -> None:
     assert found.lines[-1].against.text == "counted by other rates"
     assert found.apart == "not ranked: counted by other rates than Now"
     assert told(b=other).lead == "No ranking: each alternative is counted by other rates"
+
+
+def test_it_is_told_what_would_turn_it() -> None:
+    found = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
+    turn = next(each for each in found.rests if each.startswith("What would turn it"))
+    assert turn.replace("\u00a0", " ") == (
+        "What would turn it: where Anvil costs USD 1 000 more at once than entered, or brings "
+        "USD 200 less a year, Bench may be as good."
+    )
+    assert "may not come back in the years counted." in rests(told(a=one(10, 11, 12)))
+    assert "What would turn it" not in rests(told(a=one(-2, 1, 4)))
 
 
 def test_the_latest_decision_is_found_in_notes() -> None:

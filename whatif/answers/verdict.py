@@ -12,6 +12,7 @@ from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing
 from whatif.answers.money.year import prices_of
 from whatif.answers.takes import A_UNIT, Takes, takes_of
+from whatif.answers.turning import Turn, turn_of
 from whatif.plan.model import LoadedFewer, NobodyRepairs
 from whatif.records import dataclass
 from whatif.study.problem import Problem, ProblemKind
@@ -161,6 +162,7 @@ class Verdict:
         choice: by what the first one is ahead of those that are as good.
         for_less: where output alone decides, what brings most of those that take less than the
             first; "" where none does.
+        turn: where money decides, what would make the first one first no longer; else None.
     """
 
     reference: str
@@ -172,6 +174,7 @@ class Verdict:
     alternatives: tuple[Alternative, ...] = ()
     choice: AheadBy | None = None
     for_less: str = ""
+    turn: Turn | None = None
 
 
 class _Held(NamedTuple):
@@ -260,6 +263,7 @@ def verdict_of(
         _in_order(held, first, basis),
         found.choice,
         _for_less(found, known, basis),
+        _turn(found, known, basis),
     )
 
 
@@ -368,6 +372,19 @@ def _for_less(found: _Lead, known: Sequence[_Held], basis: Basis) -> str:
         if each.id not in equal and _is_less(each.takes, found.first[0].takes)
     ]
     return max(less, key=lambda each: each.value[1]).id if less else ""
+
+
+def _turn(found: _Lead, known: Sequence[_Held], basis: Basis) -> Turn | None:
+    """What would turn it, where money decides and one alone is first by it."""
+    is_by_worth = found.conclusion is Conclusion.BEST or found.choice is AheadBy.WORTH
+    if basis is not Basis.WORTH or len(found.first) != 1 or not is_by_worth:
+        return None
+    first, money = found.first[0], found.first[0].answer.money
+    # What is freed and loses nothing is better without a low end above 0.
+    if money is None or first.value[0] <= 0:
+        return None
+    others = {each.id: each.value for each in known if each is not first}
+    return turn_of(first.value, others, money.terms, is_alone=not found.as_good)
 
 
 def _is_less(takes: Takes, than: Takes) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.verdict import shorter_cycles
@@ -68,30 +68,37 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
             )
         return
     there = None if base is None else base.figures
-    hours = rounded(figures.spindle.total)
     before = None if there is None else there.spindle.total
-    yield _plain(hours, "spindle hours a week", _instead(hours, before))
+    yield _hours(figures.spindle.total, "spindle hours a week", before)
     money = told_of(answer)
     if money is not None and base is not None:
         yield _year(money, answer)
         yield _payback(money, shorter_cycles(answer, base))
         return
-    alone = rounded(figures.spindle.unattended)
     before = None if there is None else there.spindle.unattended
-    yield _plain(alone, "of them unattended", _instead(alone, before))
-    paid = rounded(figures.people.paid)
+    yield _hours(figures.spindle.unattended, "of them unattended", before)
     before = None if there is None else there.people.paid
-    yield _plain(paid, "hours paid a week", _instead(paid, before))
+    yield _hours(figures.people.paid, "hours paid a week", before)
     if base is None and figures.least_met is not None:
         yield _plain(f"{rounded(figures.least_met, 0)} %", "made of the part furthest behind")
 
 
-def _instead(shown: str, before: float | None) -> str:
-    """Beside hours what they were in the reference."""
+_CLOSE: Final = 2.0
+"""Hours a week that two figures are apart, below which whole hours would tell them wrongly."""
+
+
+def _hours(hours: float, what: str, before: float | None) -> Large:
+    """Hours, and beside them what they were in the reference."""
+    is_close = before is not None and abs(hours - before) < _CLOSE
+    digits = 1 if is_close else 0
+    text = rounded(hours, digits)
     if before is None:
-        return ""
-    was = rounded(before)
-    return "as before" if was == shown else f"instead of {was}"
+        return _plain(text, what)
+    was = rounded(before, digits)
+    if text == was:
+        # No digit is needed to tell them apart.
+        return _plain(rounded(hours, 0), what, "as before")
+    return _plain(text, what, f"instead of {was}")
 
 
 def _plain(text: str, *caption: str) -> Large:

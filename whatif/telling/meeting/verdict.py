@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
+from math import floor
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.choice import AheadBy
 from whatif.answers.gains import is_clear
 from whatif.answers.money.year import prices_of
+from whatif.answers.turning import Then
 from whatif.answers.verdict import (
     Against,
     Alternative,
@@ -327,6 +329,7 @@ class _Teller:
         if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and taking more: {self._names(found.as_good)}.")
         said += [self._people(), *self._unlike(), *self._other_demand()]
+        said += self._turn()
         said += self._first_again()
         said += self._may_be()
         for id_ in found.first[:1]:
@@ -420,6 +423,25 @@ class _Teller:
             and it.again.but
             and it.same_as in self._found.first
             and it.value is not None
+        ]
+
+    def _turn(self) -> list[str]:
+        """What would make the first one first no longer, by money alone."""
+        turn = self._found.turn
+        if turn is None:
+            return []
+        first = self._names(self._found.first)
+        other = self._titles.get(turn.other, "")
+        then = {
+            Then.NOT_BACK: f"{first} may not come back in the years counted",
+            Then.NOT_ALONE: f"{other} may be as good",
+            Then.SECOND: f"{other} is ahead",
+        }[turn.then]
+        currency = prices_of(self._base.plan).currency
+        once, a_year = (priced(floor(each), currency) for each in (turn.once, turn.a_year))
+        return [
+            f"What would turn it: where {first} costs {once} more at once than entered, or brings "
+            f"{a_year} less a year, {then}."
         ]
 
     def _may_be(self) -> list[str]:
