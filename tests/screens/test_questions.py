@@ -199,6 +199,21 @@ async def test_what_was_found_is_told_before_the_desk_opens(
         assert screen.app.is_open
 
 
+async def test_back_from_what_was_found_an_answer_is_typed_over(state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
+        await screen.press("1")
+        screen.app._answers.update(ALL)
+        place = next(at for at, each in enumerate(QUESTIONS) if each.id == "wanted")
+        await screen.press(*["down"] * place)
+        await screen.type("170")
+        await screen.press("f10")
+        assert not isinstance(screen.app.screen, Questions)
+        await screen.press("escape")
+        assert is_here(screen, QUESTIONS[place].label)
+        await screen.type("240")
+        assert screen.app._answers["wanted"] == "240"
+
+
 @every_size
 async def test_ten_questions_to_a_saved_study_by_keys(
     size: tuple[int, int], here: Path, state: Path

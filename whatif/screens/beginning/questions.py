@@ -469,6 +469,8 @@ class Questions(Screen[FirstStudy | None]):
             if goes_on:
                 self.dismiss(first)
             else:
+                # Whoever comes back types over what stands there, as at any other question.
+                self._go_to(self._at)
                 self._look_again()
 
         self.app.push_screen(FoundPage(first, self._number), ended)
