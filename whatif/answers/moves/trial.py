@@ -229,11 +229,9 @@ def difference_range(drawn: Iterable[tuple[float | None, float | None]]) -> Rang
 
     None where there are no draws, or a figure is missing in one of them.
     """
-    return _range([_less(mine, theirs) for mine, theirs in drawn])
-
-
-def _less(figure: float | None, other: float | None) -> float | None:
-    return None if figure is None or other is None else figure - other
+    return _range(
+        [None if mine is None or theirs is None else mine - theirs for mine, theirs in drawn]
+    )
 
 
 def _range(found: Sequence[float | None]) -> Range | None:
