@@ -313,8 +313,8 @@ def test_it_is_told_what_would_turn_it() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
     turn = next(each for each in found.rests if each.startswith("What would turn it"))
     assert turn.replace("\u00a0", " ") == (
-        "What would turn it: where Anvil costs USD 1 000 more at once than entered, or brings "
-        "USD 200 less a year, Bench may be as good."
+        "What would turn it: where Anvil costs about USD 1 000 more at once than entered, "
+        "or brings about USD 200 less a year, Bench may be as good."
     )
     assert "may not come back in the years counted." in rests(told(a=one(10, 11, 12)))
     assert "What would turn it" not in rests(told(a=one(-2, 1, 4)))

@@ -92,6 +92,11 @@ def priced(value: float, currency: str) -> str:
     return f"{currency}{_SPACE}{grouped(value)}"
 
 
+def about(value: float, currency: str) -> str:
+    """An amount that is no closer known than by its first two figures: "about EUR 65 000"."""
+    return f"about {priced(float(f'{value:.2g}'), currency)}"
+
+
 def listed(names: Sequence[str]) -> str:
     """Names with commas and an "and": "a, b and c"."""
     return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), *names[-1:]])

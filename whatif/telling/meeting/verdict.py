@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
-from math import floor
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.choice import AheadBy
@@ -20,7 +19,7 @@ from whatif.answers.verdict import (
     shorter_cycles,
 )
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, listed, priced, rounded
+from whatif.telling.amounts import about, grouped, listed, priced, rounded
 from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import (
     AlternativeLine,
@@ -438,7 +437,8 @@ class _Teller:
             Then.SECOND: f"{other} is ahead",
         }[turn.then]
         currency = prices_of(self._base.plan).currency
-        once, a_year = (priced(floor(each), currency) for each in (turn.once, turn.a_year))
+        # Ends of ranges are no closer known, and would differ from what is as typed.
+        once, a_year = (about(each, currency) for each in (turn.once, turn.a_year))
         return [
             f"What would turn it: where {first} costs {once} more at once than entered, or brings "
             f"{a_year} less a year, {then}."
