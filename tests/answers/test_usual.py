@@ -71,7 +71,8 @@ def test_the_present_value_is_put_into_a_typed_range_where_it_lies_inside() -> N
 
 
 def test_an_amount_that_is_not_given_needs_a_typed_range() -> None:
-    with refusing("price is not given, so it is not known how much to try: name a range"):
+    not_known = "is not given, so it is not known how much to try: name a range"
+    with refusing(f"price per machine {not_known}"):
         span(study(), "machine.mill.price")
     with refusing("not given"):
         span(study(), "machine.mill.work_height")
