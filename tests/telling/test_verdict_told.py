@@ -81,7 +81,7 @@ def test_the_second_choice_is_never_the_first_one_again() -> None:
     assert "USD 500 more than Crane. It takes" in why(found)
     assert [line.against.text for line in found.lines] == ["–", "the same with other scatter", "–"]
     assert found.lines[1].against.shorter == ("with other scatter",)
-    assert "The same with other scatter (Bench): likely USD 4 000 to 4 750." in rests(found)
+    assert "The same with other scatter: likely USD 4 000 to 4 750." in rests(found)
     alone = {**beside(a=plain), "b": twin}
     # It is no other that it leaves behind either.
     assert "and no other is clearly better than Now" in why(
@@ -313,8 +313,8 @@ def test_it_is_told_what_would_turn_it() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
     turn = next(each for each in found.rests if each.startswith("What would turn it"))
     assert turn.replace("\u00a0", " ") == (
-        "What would turn it: where Anvil costs about USD 1 000 more at once than entered, "
-        "or brings about USD 200 less a year, Bench may be as good."
+        "What would turn it: that it costs about USD 1 000 more at once, or brings 200 less a "
+        "year; then Bench may be as good."
     )
     assert "may not come back in the years counted." in rests(told(a=one(10, 11, 12)))
     assert "What would turn it" not in rests(told(a=one(-2, 1, 4)))

@@ -24,6 +24,11 @@ def to_six(value: float) -> float:
     return round(value, 6)
 
 
+def to_two_figures(value: float) -> float:
+    """A value of which no more than the first two figures are known: 64 759 is 65 000."""
+    return float(f"{value:.2g}")
+
+
 def rounded(value: float, digits: int = 1, sign: str = "") -> str:
     """A figure with so many decimals; halves go away from 0, as on paper: 38.75 is 38.8.
 
@@ -90,11 +95,6 @@ def in_millions(text: str) -> str:
 def priced(value: float, currency: str) -> str:
     """An amount behind its currency's code (ISO 4217): "EUR 441 535"."""
     return f"{currency}{_SPACE}{grouped(value)}"
-
-
-def about(value: float, currency: str) -> str:
-    """An amount that is no closer known than by its first two figures: "about EUR 65 000"."""
-    return f"about {priced(float(f'{value:.2g}'), currency)}"
 
 
 def listed(names: Sequence[str]) -> str:

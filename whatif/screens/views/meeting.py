@@ -231,7 +231,9 @@ def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list
         large = []
     apart = _apart(told, len(above), height - len(large), width)
     table = _table(look, told, width, apart)
-    rows = [*above[:-1], *large, above[-1], *table]
+    # Rather no air above the table than a line below that nobody sees.
+    air = above[-1:] if used + len(large) <= height else []
+    rows = [*above[:-1], *large, *air, *table]
     free = height - used - len(large) - max(0, len(table) - lines)
     rows += [row("")] if table and free > 0 else []
     # The cautions of the first one are seen before what it rests on.

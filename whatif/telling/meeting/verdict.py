@@ -19,7 +19,7 @@ from whatif.answers.verdict import (
     shorter_cycles,
 )
 from whatif.records import dataclass
-from whatif.telling.amounts import about, grouped, listed, priced, rounded
+from whatif.telling.amounts import grouped, listed, priced, rounded, to_two_figures
 from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import (
     AlternativeLine,
@@ -413,9 +413,8 @@ class _Teller:
 
     def _first_again(self) -> list[str]:
         """What the first one comes to with stops, or whatever else is no choice of the shop's."""
-        return [
-            f"{words[0].upper()}{words[1:]} ({self._titles[it.scenario]}): "
-            f"likely {self._value(it.scenario)}."
+        again = [
+            (it, words)
             for it in self._found.alternatives
             if it.again is not None
             and (words := again_words(it.again))
@@ -423,25 +422,31 @@ class _Teller:
             and it.same_as in self._found.first
             and it.value is not None
         ]
+        # One alone is known by what stands beside its name.
+        names = {it.scenario: f" ({self._titles[it.scenario]})" for it, _ in again if again[1:]}
+        return [
+            f"{words[0].upper()}{words[1:]}{names.get(it.scenario, '')}: "
+            f"likely {self._value(it.scenario)}."
+            for it, words in again
+        ]
 
     def _turn(self) -> list[str]:
         """What would make the first one first no longer, by money alone."""
         turn = self._found.turn
         if turn is None:
             return []
-        first = self._names(self._found.first)
         other = self._titles.get(turn.other, "")
         then = {
-            Then.NOT_BACK: f"{first} may not come back in the years counted",
-            Then.NOT_ALONE: f"{other} may be as good",
-            Then.SECOND: f"{other} is ahead",
+            Then.NOT_BACK: "then it may not come back in the years counted",
+            Then.NOT_ALONE: f"then {other} may be as good",
+            Then.SECOND: f"then {other} is ahead",
         }[turn.then]
-        currency = prices_of(self._base.plan).currency
         # Ends of ranges are no closer known, and would differ from what is as typed.
-        once, a_year = (about(each, currency) for each in (turn.once, turn.a_year))
+        once, a_year = map(to_two_figures, (turn.once, turn.a_year))
+        currency = prices_of(self._base.plan).currency
         return [
-            f"What would turn it: where {first} costs {once} more at once than entered, or brings "
-            f"{a_year} less a year, {then}."
+            f"What would turn it: that it costs about {priced(once, currency)} more at once, or "
+            f"brings {grouped(a_year)} less a year; {then}."
         ]
 
     def _may_be(self) -> list[str]:
