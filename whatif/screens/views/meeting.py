@@ -231,8 +231,8 @@ def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list
         large = []
     apart = _apart(told, len(above), height - len(large), width)
     table = _table(look, told, width, apart)
-    # Rather no air above the table than a line below that nobody sees.
-    air = above[-1:] if used + len(large) <= height else []
+    # Rather no air above the table than one line below that nobody sees.
+    air = [] if used + len(large) == height + 1 else above[-1:]
     rows = [*above[:-1], *large, *air, *table]
     free = height - used - len(large) - max(0, len(table) - lines)
     rows += [row("")] if table and free > 0 else []
