@@ -174,6 +174,41 @@ def test_fixtures_at_another_price_are_others() -> None:
     assert priced("part.body.fixture_price = 900", held=3, held_there=2).capital == 3 * 900
 
 
+TWO = (*PRICES, "part.body.numbers = 3", "part.body.fixtures = 2")
+"""Two fixtures of each of three numbers stand in the rack."""
+
+
+@pytest.mark.parametrize(
+    ("child", "held", "bought"),
+    [
+        # Longer hours have both of a number on tables at once, where today had one: none is bought.
+        (('unattended.after_shift = "4 h"',), 2, 0),
+        # More are entered than today has: of these as many as are held at once.
+        (("part.body.fixtures = 4",), 4, 3 * 2),
+        (("part.body.fixtures = 4",), 2, 0),
+        # A number more has fixtures of its own.
+        (("part.body.numbers = 4",), 2, 2),
+    ],
+)
+def test_fixtures_that_stand_in_the_rack_are_not_bought(
+    child: tuple[str, ...], held: int, bought: int
+) -> None:
+    assert priced(*child, head=TWO, held=held, held_there=1).capital == 700 * bought
+    unpriced = tuple(line for line in TWO if "fixture_price" not in line)
+    found = priced(*child, head=unpriced, held=held, held_there=1)
+    named = [("fixtures", "body", bought)] if bought else []
+    assert [(one.what, one.of, one.count) for one in found.not_priced if one.of == "body"] == named
+
+
+def test_fixtures_without_a_price_are_asked_for_only_where_pallets_are_added() -> None:
+    """Nobody said how many there are: three tables have one each, whatever they held at once."""
+    head = tuple(line for line in PRICES if "fixture_price" not in line)
+    longer = priced('unattended.after_shift = "4 h"', head=head, held=3, held_there=1)
+    assert [one for one in longer.not_priced if one.what == "fixtures"] == []
+    more = priced("machine.mill.pallets = 3", head=head, held=7, held_there=1)
+    assert [one.count for one in more.not_priced if one.what == "fixtures"] == [7 - 3]
+
+
 # --- machines given up, all groups together ---------------------------------------------------
 
 LATHES = (*PRICES, "machine.lathe.count = 2", "machine.lathe.resale = 9000")

@@ -50,7 +50,7 @@ def prices(
         spindle_hour=money.spindle_hour,
         groups={id_: _group_prices(group) for id_, group in scenario.machine.items()},
         parts={
-            id_: PartPrices(part.fixture_price, part.numbers, part.material)
+            id_: PartPrices(part.fixture_price, part.fixtures, part.numbers, part.material)
             for id_, part in scenario.part.items()
         },
         shifts=tuple(

@@ -93,11 +93,13 @@ class PartPrices:
 
     Attributes:
         fixture: of one fixture.
+        fixtures: of each number, as entered; None where nobody has said how many there are.
         numbers: part numbers, each with fixtures of its own.
         material: what a scrapped piece has cost.
     """
 
     fixture: Fraction | None
+    fixtures: int | None
     numbers: int
     material: Fraction
 

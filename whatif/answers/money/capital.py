@@ -135,7 +135,7 @@ class MoreFixtures:
 
 
 def more_fixtures(here: Costed, today: Costed) -> dict[str, MoreFixtures]:
-    """Fixtures beyond those of today by part; all of them where their price is another one."""
+    """Fixtures to buy by part: beyond those of today, all where their price is another one."""
     found = {}
     for part, held in here.held.items():
         count = _fixtures_more(part, held, here.prices, today)
@@ -157,11 +157,28 @@ def _fixtures_more(part: str, held: int, prices: Prices, today: Costed) -> int:
     count = here.numbers * held
     if there is None or there.fixture != here.fixture:
         return count
-    return max(0, count - _fixtures(there, today.held.get(part, 0)))
+    return max(0, count - there.numbers * _there(part, there, today))
 
 
-def _fixtures(prices: PartPrices, held: int) -> int:
-    return prices.numbers * held
+def _there(part: str, prices: PartPrices, today: Costed) -> int:
+    """Fixtures of one number that stand in the shop today.
+
+    As many as are entered. Where nobody has said how many, a price is charged beyond those that
+    today held at once; without one nothing is asked for that today's pallets have by assumption.
+    """
+    if prices.fixtures is not None:
+        assumed = prices.fixtures
+    elif prices.fixture is None:
+        assumed = _assumed(part, today.plan)
+    else:
+        assumed = 0
+    return max(today.held.get(part, 0), assumed)
+
+
+def _assumed(part: str, today: Plan) -> int:
+    """Fixtures that pallets and tables have where nobody has said how many (`fixtures.free`)."""
+    made = () if today.cell is None else today.cell.parts
+    return next((one.fixtures or 0 for one in made if one.id == part), 0)
 
 
 # -- what it comes to -------------------------------------------------------------------------
