@@ -18,7 +18,7 @@ from whatif.cell.tally import Tally
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.telling.moves import break_even_sentences, level_words
+from whatif.telling.moves import break_even_sentences, level_words, wanted_words
 from whatif.telling.refusals import refusal_words
 
 WALK: Path = ("handling", "walk")
@@ -53,6 +53,23 @@ def test_pieces_of_a_table_in_closed_form() -> None:
     (crossing,) = one.crossings
     assert crossing.at.number == pytest.approx(8.6, abs=3 / 60)
     assert crossing.at.unit == "min"
+
+
+def test_a_gain_is_reached_where_the_pieces_are_that_many_more() -> None:
+    """720 pieces of 14 min; 25 % more are 900 of 11.2 min, of which 4 are the visit."""
+    target = read_target("25", study(), "today")
+    assert target == read_target("gain +25 %", study(), "today") == Target("gain", 25)
+    one = found(study(), CYCLE, target, "5..15 min", scenario="today")
+    (crossing,) = one.crossings
+    assert crossing.at.number == pytest.approx(7.2, abs=3 / 60)
+    said = "25 % more than the saleable output of Today as it stands"
+    assert said in break_even_sentences(one)[0]
+    assert wanted_words(one).startswith("+25 % is reached from 7.2 min down")
+    short = found(study(), CYCLE, target, "9..15 min", scenario="today")
+    assert "nearest is 9 min, with +7.6 %" in wanted_words(short)
+    assert "with +7.6 %: 17.4 points short" in break_even_sentences(short)[0]
+    above = found(study(), CYCLE, target, "5..6 min", scenario="today")
+    assert wanted_words(above) == "+25 % is reached with every value tried."
 
 
 def test_machines_are_tried_one_by_one() -> None:

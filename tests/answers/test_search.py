@@ -31,7 +31,7 @@ from whatif.study.draft import Draft
 from whatif.study.levers import SearchLever, with_lever
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
-from whatif.telling.search import money_and_hours_words, option_words
+from whatif.telling.search import lead_sentence, money_and_hours_words, option_words
 
 PARTS = (
     'cycle = "10 min"',
@@ -220,6 +220,22 @@ def test_a_goal_puts_first_what_does_it() -> None:
         assert met.best.measure.least_met == max(gains)
 
 
+def test_what_brings_a_gain_is_the_cheapest_that_does(small: tuple[Draft, NextSteps]) -> None:
+    draft, whole = small
+    gains = sorted(each.measure.gain or 0 for each in whole.front)
+    wanted = gains[len(gains) // 2]
+    found = searched(draft, Wish(Goal(Aim.GAIN, wanted)))
+    assert found.best is not None
+    assert found.best.reaches
+    enough = [each for each in whole.front if (each.measure.gain or 0) >= wanted]
+    assert found.best.measure.once == min(each.measure.once for each in enough)
+    assert lead_sentence(found).startswith(f"A gain of {wanted:g} % in saleable output. Cheapest")
+    beyond = searched(draft, Wish(Goal(Aim.GAIN, gains[-1] + 1)))
+    assert beyond.best is not None
+    assert not beyond.best.reaches
+    assert beyond.best.measure.gain == gains[-1]
+
+
 def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -246,6 +262,9 @@ def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
         ("payback=1.5", Goal(Aim.PAYBACK, 1.5)),
         ("sum 50,000", Goal(Aim.SUM, 50_000)),
         ("Most", Goal(Aim.MOST)),
+        ("gain=25", Goal(Aim.GAIN, 25)),
+        ("gain +12.5 %", Goal(Aim.GAIN, 12.5)),
+        ("+25 %", Goal(Aim.GAIN, 25)),
     ],
 )
 def test_goals_are_read_as_they_are_typed(text: str, goal: Goal) -> None:
@@ -255,6 +274,10 @@ def test_goals_are_read_as_they_are_typed(text: str, goal: Goal) -> None:
 def test_what_is_no_goal_is_refused() -> None:
     with refusing("no goal"):
         read_goal("more")
+    with refusing("no goal"):
+        read_goal("gain")
+    with refusing("is no gain in percent above 0"):
+        read_goal("gain=much")
     with refusing("no real order"):
         searched(having(MACHINE), Wish(Goal(Aim.ORDERS)))
 

@@ -233,6 +233,8 @@ def test_break_even_to_a_target(path: str, capsys: pytest.CaptureFixture[str]) -
         (("breakeven", "child", "handling.wlk"), "Did you mean handling.walk?"),
         (("breakeven", "child", KEY, "--target", "houers 3"), '"houers 3" is no target'),
         (("breakeven", "child", KEY, "--target", "many"), '"pieces body 1000"'),
+        (("breakeven", "child", KEY, "--target", "many"), 'write "gain 25"'),
+        (("breakeven", "child", KEY, "--target", "0 %"), 'write 25 or "+25 %"'),
         (("breakeven", "today", KEY), "level with itself"),
     ],
 )

@@ -355,9 +355,10 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             Argument(
                 "--target",
                 metavar="TARGET",
-                help='"hours 80" (spindle hours a week), "pieces PART 1000" (a week), "met 100" '
-                '(percent of the demand of every part), "payback 3" (years) or "said 40" (hours a '
-                "day that are said); without it: level with the reference",
+                help='"gain 25" (percent of saleable output over the reference), "hours 80" '
+                '(spindle hours a week), "pieces PART 1000" (a week), "met 100" (percent of the '
+                'demand of every part), "payback 3" (years) or "said 40" (hours a day that are '
+                "said); without it: level with the reference",
             ),
         ),
         ALL_FORMS,
@@ -376,9 +377,9 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             Argument(
                 "--goal",
                 metavar="GOAL",
-                help='"demand", "orders" (on time), "payback=2" (years), "sum=50000" (money that '
-                'may be laid out in the first year) or "most" (a year); without it: what is '
-                "lacking first",
+                help='"demand", "orders" (on time), "gain=25" (percent of saleable output over '
+                'the reference), "payback=2" (years), "sum=50000" (money that may be laid out in '
+                'the first year) or "most" (a year); without it: what is lacking first',
             ),
             Argument(
                 "--most",

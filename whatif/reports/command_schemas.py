@@ -179,7 +179,7 @@ def _search() -> Schema:
             "assumed": YES_OR_NO,
         }
     )
-    goals = {"enum": ["demand", "orders", "payback", "sum", "most"]}
+    goals = {"enum": ["demand", "orders", "gain", "payback", "sum", "most"]}
     found = {
         "goal": object_of({"aim": goals, "amount": NUMBER}),
         **dict.fromkeys(("seed", "most_levers", "tried", "possible", "in_full"), COUNT),

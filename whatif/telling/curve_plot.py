@@ -13,6 +13,7 @@ from whatif.telling.money.ranges import leading_returns
 from whatif.telling.moves import axis_text, marks
 from whatif.telling.plot import (
     POINT,
+    Across,
     AmountScale,
     Placed,
     Plot,
@@ -27,6 +28,10 @@ from whatif.telling.plot import (
 
 if TYPE_CHECKING:
     from whatif.answers.moves.break_even import BreakEven
+
+
+GAIN = "saleable gain"
+"""Name of the figure that a wanted gain is about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,7 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
     """The figures that the curve has; first one that its input moves."""
     outcomes = [point.outcome for point in curve.points]
     parts = dict.fromkeys(part for outcome in outcomes for part in outcome.pieces)
-    gain = Measure("saleable gain", "%", lambda outcome: outcome.gains.saleable, _gain_between)
+    gain = Measure(GAIN, "%", lambda outcome: outcome.gains.saleable, _gain_between)
     moneys = (outcome.money.currency for outcome in outcomes if outcome.money is not None)
     offered = (
         gain,
@@ -128,10 +133,10 @@ def _payback_between(outcome: Outcome) -> tuple[float, float] | None:
 
 # -- the plot ------------------------------------------------------------------------------
 
-LINE, BAND, NOW, MARK, CURSOR = "line", "band", "now", "mark", "cursor"
+LINE, BAND, NOW, MARK, CURSOR, WANTED = "line", "band", "now", "mark", "cursor", "wanted"
 """Inks."""
 
-LINE_SIGN, BAND_SIGN = "⠒●⠒", 2 * LIKELY
+LINE_SIGN, BAND_SIGN, WANTED_SIGN = "⠒●⠒", 2 * LIKELY, "╌╌"
 """How they look, for a legend."""
 
 MOST_MARKS = 3
@@ -155,13 +160,20 @@ class CurvePlot:
 
 
 def curve_plot(
-    curve: Curve, level: BreakEven | None, measure: Measure, at: int, width: int, height: int
+    curve: Curve,
+    level: BreakEven | None,
+    measure: Measure,
+    at: int,
+    width: int,
+    height: int,
+    wanted: float | None = None,
 ) -> CurvePlot:
     """A plot of one figure over the values, as typed, with its likely range as a band.
 
     Args:
         at: place of the value under the cursor.
         width, height: in cells, without labels and what stands below the axis.
+        wanted: an amount of the figure that is to be reached: a stroke across.
     """
     order = sorted(range(len(curve.points)), key=lambda place: curve.points[place].value.number)
     places = [curve.points[place].value.number for place in order]
@@ -175,14 +187,16 @@ def curve_plot(
     )  # fmt: skip
     here = curve.points[at].value.number
     strokes = _strokes(curve, level)
+    strokes_across = () if wanted is None else (Across(wanted, WANTED, WANTED_SIGN[0]),)
     canvas, plot = plot_of(
         [trace],
         [*strokes, Upright(here, CURSOR, lit=True)],
         (places[0], places[-1]),
-        _up(measure, amounts, between, height),
+        _up(measure, [*amounts, wanted], between, height),
         width,
         height,
         lit=here,
+        levels=strokes_across,
     )
     words = [
         Word(canvas.column(point.value.number), axis_text(curve, point.value), first=lit, lit=lit)

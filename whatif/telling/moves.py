@@ -193,20 +193,24 @@ class CurveFinding:
         return f"{self.found}."
 
 
-def curve_lead(curve: Curve, level: BreakEven | None) -> str:
-    """Where output grows no more, where it breaks even, where demand is met, as short as can be."""
-    return _with_level([finding.in_short for finding in curve_findings(curve)][:2], level)
+def curve_lead(curve: Curve, level: BreakEven | None, wanted: BreakEven | None = None) -> str:
+    """Where output grows no more, where it breaks even, where demand is met, as short as can be.
+
+    A gain that is wanted, where one is, comes first.
+    """
+    return _with_level([each.in_short for each in curve_findings(curve)][:2], level, wanted)
 
 
-def curve_in_full(curve: Curve, level: BreakEven | None) -> str:
+def curve_in_full(curve: Curve, level: BreakEven | None, wanted: BreakEven | None = None) -> str:
     """The same with its reasons, and whatever else there is to be said."""
-    return _with_level(curve_sentences(curve), level)
+    return _with_level(curve_sentences(curve), level, wanted)
 
 
-def _with_level(said: Sequence[str], level: BreakEven | None) -> str:
-    """The break-even after the first sentence."""
+def _with_level(said: Sequence[str], level: BreakEven | None, wanted: BreakEven | None) -> str:
+    """What is wanted first; the break-even after the first sentence of the curve."""
+    first = [] if wanted is None else [wanted_words(wanted)]
     even = [] if level is None else [level_words(level)]
-    return " ".join([*said[:1], *even, *said[1:]])
+    return " ".join([*first, *said[:1], *even, *said[1:]])
 
 
 def point_words(curve: Curve, point: Point) -> str:
@@ -360,13 +364,39 @@ def target_words(found: BreakEven) -> str:
     target = found.target
     amount = f"{target.amount:g}"
     return {
-        "gain": f"the saleable output of {found.asked.against}",
+        "gain": _gain_words(found),
         "hours": f"{amount} spindle hours a week",
         "pieces": f"{amount} good pieces of {target.part} a week",
         "met": f"{amount} % of the demand of {target.part or 'every part'}",
         "payback": f"a payback of {amount} years or less",
         "said": f"{amount} h a day as entered",
     }[target.kind]
+
+
+def _gain_words(found: BreakEven) -> str:
+    """A gain to be reached; none is being level."""
+    of = f"the saleable output of {found.asked.against}"
+    itself = " as it stands" if found.asked.is_reference else ""
+    return f"{found.target.amount:g} % more than {of}{itself}" if found.target.amount else of
+
+
+def wanted_words(found: BreakEven) -> str:
+    """From which values on a gain that is wanted is reached, in one sentence."""
+    what = f"+{found.target.amount:g} %"
+    if found.always is True:
+        return f"{what} is reached with every value tried."
+    if found.always is False:
+        near = ""
+        if found.nearest is not None:
+            reached = tenths_text(found.target.amount + found.margin)
+            near = f"; nearest is {found.nearest.text}, with {reached}"
+        return f"{what} is reached with no value tried{near}."
+    clear = [crossing for crossing in found.crossings if crossing.is_clear]
+    if not clear:
+        return f"Whether {what} is reached near {found.crossings[0].at.text} {_UNTOLD}."
+    places = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
+    many = f" in {len(clear)} places, it goes both ways:" if clear[1:] else ""
+    return f"{what} is reached{many} {places}."
 
 
 def level_words(found: BreakEven) -> str:
@@ -432,7 +462,11 @@ def _short_of(found: BreakEven) -> str:
     target, short = found.target, rounded(-found.margin)
     reached = rounded(target.amount + found.margin)
     return {
-        "gain": f", with {tenths_text(found.margin)} of saleable output against it",
+        "gain": (
+            f", with {tenths_text(target.amount + found.margin)}: {short} points short"
+            if target.amount
+            else f", with {tenths_text(found.margin)} of saleable output against it"
+        ),
         "hours": f", with {reached} spindle hours a week: {short} short",
         "pieces": f", with {reached} pieces a week: {short} short",
         "met": f", with {reached} % of it met: {short} points short",

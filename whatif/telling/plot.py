@@ -64,6 +64,15 @@ class Upright:
 
 
 @dataclass(frozen=True, slots=True)
+class Across:
+    """A stroke from left to right, at an amount."""
+
+    at: float
+    ink: str
+    sign: str
+
+
+@dataclass(frozen=True, slots=True)
 class AmountScale:
     """Amounts from low to high, and round ones between them at even steps."""
 
@@ -283,12 +292,15 @@ def plot_of(
     width: int,
     height: int,
     lit: float | None = None,
+    levels: Iterable[Across] = (),
 ) -> tuple[Canvas, Plot]:
     """Bands, nothing's line, strokes, lines and signs, each above the one before."""
     canvas = Canvas(across, up, width, height)
     for trace in traces:
         canvas.band(trace)
     canvas.level(0.0)
+    for level in levels:
+        canvas.level(level.at, level.ink, level.sign)
     for stroke in uprights:
         canvas.upright(stroke)
     for trace in traces:

@@ -26,9 +26,9 @@ from whatif.telling.study_file import file_fault_words
 _RANGE = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
 
 _TARGETS = (
-    'write "hours 80" (spindle hours a week), "pieces {1} 1000" (good pieces of a part a week), '
-    '"met 100" (percent of the demand of every part), "payback 3" (years) or "said 40" (hours a '
-    "day that are said)"
+    'write "gain 25" (percent over the reference), "hours 80" (spindle hours a week), '
+    '"pieces {1} 1000" (good pieces of a part a week), "met 100" (percent of the demand of every '
+    'part), "payback 3" (years) or "said 40" (hours a day that are said)'
 )
 
 _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
@@ -76,8 +76,11 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     "no parts": "{0} has no parts, so there is nothing to simulate.",
     "no real orders": "There is no real order with a due date here; take another goal.",
     "no goal": (
-        "{0} is no goal; write demand, orders, most, payback=2 (years) or sum=50000 (money that "
-        "may be laid out by the end of the first year)."
+        "{0} is no goal; write demand, orders, most, gain=25 (percent over the reference), "
+        "payback=2 (years) or sum=50000 (money that may be laid out by the end of the first year)."
+    ),
+    "no gain over nothing": (
+        "The reference has no saleable output, so there is no gain over it; take another goal."
     ),
     "no lever": "There is no lever that would change anything in {0}.",
     "no contribution": (
@@ -126,6 +129,7 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     "one value": '"{0}" has only one value in it; ' + _RANGE + ".",
     "no target": '"{0}" is no target; ' + _TARGETS + ".",
     "no amount": '"{0}": {2} is no number above 0; ' + _TARGETS + ".",
+    "no percentage": '"{0}" is no gain in percent above 0; write 25 or "+25 %".',
     "no such part": '"{0}": the scenario wants no part {1} by the week. There are: {2}.',
     "no such part, near": '"{0}": the scenario wants no part {1} by the week. Did you mean {2}?',
 }

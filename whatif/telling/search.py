@@ -128,6 +128,7 @@ WRITE_ALSO: Final = "write KEY = VALUE, such as part.*.fixtures = 2, with ; betw
 _AIMS: Final[Mapping[Aim, str]] = {
     Aim.DEMAND: "demand met",
     Aim.ORDERS: "real orders on time",
+    Aim.GAIN: "a gain of {0} % in saleable output",
     Aim.PAYBACK: "paid back within {0} years",
     Aim.SUM: "the most for {0} in the first year",
     Aim.MOST: "the most a year",
@@ -138,6 +139,7 @@ GOALS: Final[Mapping[str, str]] = {
     "": "what is lacking first",
     "demand": "demand met",
     "orders": "real orders on time",
+    "gain": "a gain in percent",
     "payback": "a payback",
     "sum": "the most for a sum",
     "most": "the most a year",
@@ -150,7 +152,10 @@ AS_TODAY: Final = "as today"
 
 def goal_words(goal: Goal) -> str:
     """What the search is for."""
-    amount = rounded(goal.amount, 1) if goal.aim is Aim.PAYBACK else grouped(goal.amount)
+    if goal.aim is Aim.GAIN:
+        amount = f"{goal.amount:g}"
+    else:
+        amount = rounded(goal.amount, 1) if goal.aim is Aim.PAYBACK else grouped(goal.amount)
     return _AIMS[goal.aim].format(amount)
 
 

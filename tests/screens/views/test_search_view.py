@@ -75,6 +75,15 @@ def test_the_title_that_is_made_ends_in_its_last_word(looking: Looking) -> None:
     assert f"New scenario: {made.title}. u undoes it." in looking.notice
 
 
+def test_a_gain_is_a_goal(looking: Looking) -> None:
+    looking.press("g").take("gain").take("60 %")
+    assert "For: a gain of 60 % in saleable output." in looking.words
+    assert looking.press("b").words.startswith("A gain of 60 % in saleable output. Cheapest")
+    looking.press("g").take("gain").take("more")
+    assert looking.notice.startswith('"more" is no gain in percent above 0')
+    assert "For: a gain of 60 %" in looking.words
+
+
 def test_enter_on_a_lever_says_what_makes_a_scenario(looking: Looking) -> None:
     looking.press("enter")
     assert "b begins the search" in looking.notice

@@ -99,7 +99,7 @@ def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_name
     small: Path,
 ) -> None:
     moves = Looking(small, "moves", (80, 24))
-    for letter, keys in (("m", "⏎"), ("c", "f o v k"), ("g", "o O v V k K")):
+    for letter, keys in (("m", "⏎"), ("c", "f o v w k"), ("g", "o O v V k K")):
         moves.press(letter)
         first = moves.text.splitlines()[0]
         assert "m What matters most" in first
@@ -107,6 +107,19 @@ def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_name
         assert "g Grid of two inputs" in first
         told = [key.shown for key in moves.view.own_keys(moves.look()) if key.word]
         assert " ".join(told) == keys
+
+
+def test_a_gain_that_is_wanted_is_a_stroke_across_the_curve(small: Path) -> None:
+    moves = Looking(small, "moves", (80, 24), under=CYCLE)
+    moves.press("c", "w").take("60 %")
+    assert "╌╌ +60 %" in moves.text
+    assert "│╌" in moves.text
+    assert "+60 % is reached from " in moves.words
+    moves.press("w").take("many")
+    assert moves.notice.startswith('"many" is no gain in percent')
+    moves.press("w").take("")
+    assert "╌" not in moves.text
+    assert "is reached from" not in moves.words
 
 
 def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:

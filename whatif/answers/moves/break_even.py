@@ -1,6 +1,6 @@
 """The value of an input at which a target is reached (rule `moves.break-even`).
 
-A target is being level with the reference, or a figure.
+A target is being level with the reference, a gain over it, or a figure.
 
 A cell is a queue of whole pieces, loads, people and shifts, so what it reaches is no smooth
 function of any input: it stands still over a stretch and jumps by a load, and now and then a
@@ -13,6 +13,7 @@ are no more than :data:`EVERY` of them.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
@@ -47,13 +48,17 @@ _TRAILING = {
 }
 
 
+_BARE = re.compile(r"\+?(\d{1,9}(?:\.\d{1,9})?) ?%?", re.ASCII)
+"""A percentage alone."""
+
+
 @dataclass(frozen=True, slots=True)
 class Target:
     """A figure to be reached.
 
     Attributes:
-        kind: "gain" (the reference's saleable output), "hours", "pieces", "met", "payback",
-            "said".
+        kind: "gain" (saleable output over the reference's), "hours", "pieces", "met",
+            "payback", "said".
         amount: percent of gain, spindle hours a week, pieces a week, percent of demand, years,
             hours a day that are said.
         part: the part of "pieces"; of "met", or "" for the part furthest behind.
@@ -74,7 +79,8 @@ class Target:
         if figures is None:
             return None
         if self.kind == "gain":
-            return answer.gains.saleable
+            gain = answer.gains.saleable
+            return None if gain is None else gain - self.amount
         if self.kind == "hours":
             return figures.spindle.total - self.amount
         if self.kind == "pieces":
@@ -94,10 +100,17 @@ LEVEL = Target()
 
 
 def read_target(text: str, draft: Draft, scenario: str) -> Target:
-    """A target of a scenario as it is typed: "hours 80", "pieces body 1000", "payback 3".
+    """A target of a scenario as it is typed: "gain 25", "hours 80", "pieces body 1000".
+
+    A bare percentage, "25" or "+25 %", is a gain.
 
     Raises :class:`~whatif.answers.moves.inputs.Unanswerable`.
     """
+    is_gain, _, gain = text.strip().partition(" ")
+    if _BARE.fullmatch(text.strip()):
+        return Target("gain", read_percent(text))
+    if is_gain.lower() == "gain" and gain:
+        return Target("gain", read_percent(gain))
     resolved = resolve(draft, scenario)
     parts = tuple(id_ for id_ in resolved.ids("part") if resolved.raw("part", id_, "weekly") != 0)
     example = parts[0] if parts else "PART"
@@ -120,6 +133,14 @@ def read_target(text: str, draft: Draft, scenario: str) -> Target:
     if not number.replace(".", "", 1).isdigit() or not number.isascii() or float(number) <= 0:
         raise Unanswerable("no amount", text, example, rest[0])
     return Target(kind, float(number), part)
+
+
+def read_percent(text: str) -> float:
+    """A gain as it is typed alone: "25", "+25 %"."""
+    found = _BARE.fullmatch(text.strip())
+    if not found or not float(found[1]):
+        raise Unanswerable("no percentage", text)
+    return float(found[1])
 
 
 # -- where it is reached -------------------------------------------------------------------

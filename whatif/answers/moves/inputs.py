@@ -44,6 +44,7 @@ Reason: TypeAlias = Literal[
     "nothing said",
     "no real orders",
     "no goal",
+    "no gain over nothing",
     "no lever",
     # inputs
     "of the whole study",
@@ -69,6 +70,7 @@ Reason: TypeAlias = Literal[
     # targets
     "no target",
     "no amount",
+    "no percentage",
     "no such part",
     "no such part, near",
 ]

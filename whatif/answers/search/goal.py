@@ -6,6 +6,7 @@ import math
 from enum import Enum
 
 from whatif.answers.limits import ALL_MET
+from whatif.answers.moves.break_even import read_percent
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.search.measure import Brought
 from whatif.records import dataclass
@@ -16,6 +17,7 @@ class Aim(Enum):
 
     DEMAND = "demand"
     ORDERS = "orders"
+    GAIN = "gain"
     PAYBACK = "payback"
     SUM = "sum"
     MOST = "most"
@@ -23,7 +25,7 @@ class Aim(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """A goal: `amount` is years of a payback, or the money that may be laid out."""
+    """A goal: `amount` is percent of a gain, years of a payback, or money that may be laid out."""
 
     aim: Aim
     amount: float = 0.0
@@ -34,12 +36,19 @@ PROPOSED_PAYBACK = 2.0
 
 
 def read_goal(text: str) -> Goal:
-    """A goal as it is typed: "demand", "orders", "payback 2", "sum 50000" or "most"."""
+    """A goal as it is typed: "demand", "orders", "gain 25", "payback 2", "sum 50000" or "most".
+
+    A bare percentage, "+25 %", is a gain.
+    """
     name, _, rest = text.strip().lower().replace("=", " ").partition(" ")
+    if text.strip().endswith("%") and name != Aim.GAIN.value:
+        name, rest = Aim.GAIN.value, text
     aim = next((each for each in Aim if each.value == name), None)
     if aim is None:
         raise Unanswerable("no goal", text)
-    if aim not in (Aim.PAYBACK, Aim.SUM):
+    if aim is Aim.GAIN and rest.strip():
+        return Goal(aim, read_percent(rest))
+    if aim not in (Aim.GAIN, Aim.PAYBACK, Aim.SUM):
         return Goal(aim)
     digits = rest.strip().replace("_", "").replace(",", "")
     if not digits and aim is Aim.PAYBACK:
@@ -66,6 +75,8 @@ def refuse_unanswerable(goal: Goal, start: Brought) -> None:
         raise Unanswerable("nothing due")
     if goal.aim is Aim.ORDERS and start.on_time is None:
         raise Unanswerable("no real orders")
+    if goal.aim is Aim.GAIN and start.gain is None:
+        raise Unanswerable("no gain over nothing")
 
 
 def reaches(goal: Goal, found: Brought) -> bool:
@@ -74,9 +85,15 @@ def reaches(goal: Goal, found: Brought) -> bool:
         return found.least_met is not None and found.least_met >= ALL_MET
     if goal.aim is Aim.ORDERS:
         return found.on_time is not None and found.on_time >= 100
+    if goal.aim is Aim.GAIN:
+        return found.gain is not None and found.gain >= goal.amount
     if goal.aim is Aim.PAYBACK:
         return found.payback_years is not None and found.payback_years <= goal.amount
     return goal.aim is Aim.SUM and found.first_year <= goal.amount
+
+
+_AS_CHEAP = frozenset({Aim.DEMAND, Aim.ORDERS, Aim.GAIN})
+"""Goals of which what reaches them need only be cheap."""
 
 
 def nearness(goal: Goal, found: Brought) -> tuple[float, ...]:
@@ -84,11 +101,11 @@ def nearness(goal: Goal, found: Brought) -> tuple[float, ...]:
     brings = -_brings(found)
     takes = (found.first_year, found.hours)
     reached = reaches(goal, found)
-    if goal.aim in (Aim.DEMAND, Aim.ORDERS):
-        met = found.least_met if goal.aim is Aim.DEMAND else found.on_time
+    if goal.aim in _AS_CHEAP:
+        far = {Aim.DEMAND: found.least_met, Aim.ORDERS: found.on_time, Aim.GAIN: found.gain}
         if reached:
             return (0.0, *takes, brings)
-        return (1.0, -(met or 0.0), brings, *takes)
+        return (1.0, -(far[goal.aim] or 0.0), brings, *takes)
     if goal.aim is Aim.MOST or reached:
         return (0.0, brings, *takes)
     payback = math.inf if found.payback_years is None else found.payback_years

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from rich.cells import cell_len
 from typing_extensions import override
 
+from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.search.goal import read_goal
 from whatif.answers.search.options import making
 from whatif.answers.search.proposals import all_levers
 from whatif.answers.search.search import NextStep, NextSteps
@@ -29,6 +31,7 @@ from whatif.study.edits.starting import fresh_id
 from whatif.study.levers import also_from, also_text, with_lever
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import ALSO, LEVER_KEYS
+from whatif.telling.refusals import refusal_words
 from whatif.telling.search import (
     GOALS,
     OWN_PRICES,
@@ -63,7 +66,7 @@ _NOT_FOUND_YET = "There is no step to make a scenario of yet."
 _NO_LEVERS = "The levers are on the other page: l goes there."
 _TONES: dict[str, Tone] = {FRONT: "line-1", TRIED: "faint"}
 _BEGIN = ViewKey("b", "b", "begin", "begin the search; a minute or so, s stops it and goes on")
-_GOAL = ViewKey("g", "g", "goal", "what it is for: demand, orders, a payback, a sum, the most")
+_GOAL = ViewKey("g", "g", "goal", "what for: demand, orders, a gain, a payback, a sum, most")
 _LEVERS = ViewKey("l", "l", "levers", "what may be changed, at what price; the list and back")
 _VALUES = ViewKey("v", "v", "values", "the values that are tried; none leaves the lever out")
 _PRICES = ViewKey("p", "p", "price", "the price once; n that of each more, y the cost a year")
@@ -71,6 +74,12 @@ _OTHER_PRICES = ViewKey("n,y", "n y", "", "the price of each more, the cost a ye
 _WITH = ViewKey("w", "w", "with", "what is entered with every value, such as fixtures")
 _MAKE = ViewKey("enter", "\u23ce", "scenario", "make a scenario of the line under the cursor")
 _ALONG = ViewKey("up,down,home,end,pageup,pagedown", "\u2191\u2193", "", "from line to line")
+_AMOUNTS = {
+    "gain": ("Saleable output over the reference, percent at least:", "25"),
+    "payback": ("Years until it has paid back:", "2"),
+    "sum": ("Money at most:", "50000"),
+}
+"""What is asked beside a goal, and what is proposed for it."""
 _TYPED = {"v": "values", "p": "price", "n": "price_each", "y": "yearly"}
 """The key of a lever that a letter asks for."""
 
@@ -159,18 +168,22 @@ first; in the plot the farther left and up, the better."""
 
     def _take_goal(self, host: ViewHost) -> Callable[[str], None]:
         def take(goal: str) -> None:
-            if goal in ("payback", "sum"):
-                asks = "Years until it has paid back:" if goal == "payback" else "Money at most:"
-                now = "2" if goal == "payback" else "50000"
-                host.ask_line(asks, now, lambda text: self._set_goal(f"{goal} {text}"))
+            if goal in _AMOUNTS:
+                asks, now = _AMOUNTS[goal]
+                host.ask_line(asks, now, lambda text: self._set_goal(f"{goal} {text}", host))
             else:
-                self._set_goal(goal)
+                self._set_goal(goal, host)
 
         return take
 
-    def _set_goal(self, goal: str) -> None:
-        self._goal = goal
-        self._at = 0
+    def _set_goal(self, goal: str, host: ViewHost) -> None:
+        try:
+            if goal:
+                read_goal(goal)
+        except Unanswerable as fault:
+            host.tell(refusal_words(fault))
+        else:
+            self._goal, self._at = goal, 0
 
     def _lever_here(self, look: Look) -> SearchLever | None:
         levers = self._levers(look)
@@ -262,7 +275,7 @@ first; in the plot the farther left and up, the better."""
 
     def _draw_levers(self, look: Look, width: int, height: int) -> list[SpanRow]:
         levers = self._levers(look)
-        goal = GOALS.get(self._goal.partition(" ")[0], self._goal)
+        goal = goal_words(read_goal(self._goal)) if self._goal else GOALS[""]
         lead = (
             f"What would do it, from {look.title}? b begins a search of these levers, alone, in "
             f"pairs and in threes. For: {goal}. ~ assumed: what it may be, and what it costs."

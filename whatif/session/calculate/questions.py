@@ -109,10 +109,15 @@ class PalletsThatLast(Question):
 
 @dataclass(frozen=True, slots=True)
 class CurveFound:
-    """A curve, and where it is level with the reference; None where that was not looked for."""
+    """A curve, and where it is level with the reference; None where that was not looked for.
+
+    Attributes:
+        wanted: where the gain is reached that was asked for; None where none was, or not yet.
+    """
 
     curve: Curve
     level: BreakEven | None
+    wanted: BreakEven | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,15 +155,20 @@ class NextStepsFrom(Question):
 
 @dataclass(frozen=True, slots=True)
 class CurveOf(Question):
-    """A scenario over the values of one input, given as texts."""
+    """A scenario over the values of one input, given as texts.
+
+    Attributes:
+        wanted: a gain in percent whose values are looked for too; 0 for none.
+    """
 
     scenario: str
     path: Path
     values: tuple[str, ...]
+    wanted: float = 0.0
 
     def work_out(self, material: Material) -> CurveFound:
         """The curve first, since the search for the break-even finds its runs remembered."""
-        from whatif.answers.moves.break_even import LEVEL
+        from whatif.answers.moves.break_even import LEVEL, Target
         from whatif.answers.moves.vary import vary
 
         curve = vary(
@@ -171,9 +181,12 @@ class CurveOf(Question):
         )
         material.partly(CurveFound(curve, None))
         target = self._target(material)
-        if target == LEVEL and curve.asked.is_reference:
-            return CurveFound(curve, None)
-        return CurveFound(curve, self._level(material, target))
+        is_itself = target == LEVEL and curve.asked.is_reference
+        level = None if is_itself else self._level(material, target)
+        if not self.wanted:
+            return CurveFound(curve, level)
+        material.partly(CurveFound(curve, level))
+        return CurveFound(curve, level, self._level(material, Target("gain", self.wanted)))
 
     def _target(self, material: Material) -> Target:
         """Level with the reference, as said too; for what is only money, paid back in the years."""

@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 
 from typing_extensions import override
 
+from whatif.answers.moves.break_even import read_percent
 from whatif.answers.moves.held import stands_elsewhere, taking, taking_alone
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.screens.views.moves.input import InputChoice
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
@@ -25,10 +27,13 @@ from whatif.telling.curve_plot import (
     BAND,
     BAND_SIGN,
     CURSOR,
+    GAIN,
     LINE,
     LINE_SIGN,
     MARK,
     NOW,
+    WANTED,
+    WANTED_SIGN,
     Measure,
     curve_plot,
     measures,
@@ -45,6 +50,7 @@ from whatif.telling.moves import (
     point_words,
 )
 from whatif.telling.problems import what_is_wrong
+from whatif.telling.refusals import refusal_words
 
 if TYPE_CHECKING:
     from whatif.answers.moves.vary import Curve
@@ -55,12 +61,14 @@ _GUTTER = 11
 
 _TONES: dict[str, Tone] = {
     LINE: "lead", BAND: "faint", NOW: "now", MARK: "dim", CURSOR: "faint",
+    WANTED: "now",
 }  # fmt: skip
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
 _FIGURE = ViewKey("f,F", "f", "figure", "another figure, F the one before")
 _CHOOSING = (
     ViewKey("o", "o", "input", "the answer over another input"),
     ViewKey("v", "v", "values", "the values that are tried"),
+    ViewKey("w", "w", "wanted", "a gain that is wanted, in percent: from which value on"),
 )
 _MORE = (
     ViewKey("k", "k", "keep", "keep the value under the cursor in the study"),
@@ -83,6 +91,7 @@ class CurvePage(View):
         self.choice = InputChoice()
         self._measure = 0
         self._at: int | None = None
+        self._wanted = 0.0
         self._began: Look | None = None
         """What was looked at when the view was opened."""
 
@@ -117,7 +126,7 @@ class CurvePage(View):
         span = self.choice.span(look)
         if look.chosen is None or not isinstance(span, TriedValues):
             return None
-        return CurveOf(look.chosen, span.input.path, span.values)
+        return CurveOf(look.chosen, span.input.path, span.values, self._wanted)
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -148,6 +157,8 @@ class CurvePage(View):
             self._at = None
         elif key == "o":
             self.choice.ask_input("The answer over which input?", look, host, self._anew)
+        elif key == "w":
+            self._ask_wanted(host)
         elif key in ("k", "K"):
             self._take(look, host, alone=key == "K")
         else:
@@ -158,6 +169,18 @@ class CurvePage(View):
     def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click on a value goes there."""
         self._at = int(spot)
+
+    def _ask_wanted(self, host: ViewHost) -> None:
+        def take(text: str) -> None:
+            try:
+                self._wanted = read_percent(text) if text.strip() else 0.0
+            except Unanswerable as fault:
+                host.tell(refusal_words(fault))
+                return
+            self._measure = 0
+
+        now = f"{self._wanted:g}" if self._wanted else "25"
+        host.ask_line("Which saleable gain is wanted, in percent? Nothing for none:", now, take)
 
     def _take(self, look: Look, host: ViewHost, *, alone: bool) -> None:
         found = self._found(look)
@@ -201,7 +224,11 @@ class CurvePage(View):
             title = "" if varied is None else f" {varied.label}"
             head = row(left_in(title, width, "title")) if title else row("")
             return [head, *no_answer(look, width)]
-        found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
+        found = CurveFound(
+            curve_in(found.curve, look.units),
+            level_in(found.level, look.units),
+            level_in(found.wanted, look.units),
+        )
         curve = found.curve
         offers = measures(curve)
         at = self._place(curve)
@@ -210,19 +237,21 @@ class CurvePage(View):
         measure = offers[self._measure % len(offers)]
         foot = paragraph(point_words(curve, curve.points[at]), width)
         rows = self._sentences(look, found, width, height - len(foot) - 4 - _MORE_PLOT)
-        rows.append(_title(curve, measure, width))
+        rows.append(_title(curve, measure, self._wanted, width))
         room = max(3, height - len(rows) - len(foot) - 2)
         return [*rows, *self._picture(found, measure, at, width, min(room, _MOST_PLOT)), *foot]
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
         """In full where there is room, else in short."""
-        more = f" Looking for the break-even. {look.waiting}" if look.result is None else ""
-        full = curve_in_full(found.curve, found.level) + more
+        what = "the gain that is wanted" if self._wanted else "the break-even"
+        more = f" Looking for {what}. {look.waiting}" if look.result is None else ""
+        full = curve_in_full(found.curve, found.level, found.wanted) + more
         rows = paragraph(full, width, "lead")
         if len(rows) <= room:
             return rows
         # The plot needs a few rows: what leads has come first.
-        sentences = (curve_lead(found.curve, found.level) + more).split(". ")
+        lead = curve_lead(found.curve, found.level, found.wanted)
+        sentences = (lead + more).split(". ")
         while True:
             rows = paragraph(". ".join(sentences), width, "lead")
             if len(rows) <= room + _FEWER_PLOT or len(sentences) == 1:
@@ -235,9 +264,11 @@ class CurvePage(View):
     ) -> list[SpanRow]:
         """The plot, the values below it, and words for what is marked, in ``height`` rows."""
         curve, level = found.curve, found.level
+        wanted = self._wanted if self._wanted and measure.name == GAIN else None
         marked = 1
         while True:
-            drawn = curve_plot(curve, level, measure, at, width - _GUTTER - 2, height - 1 - marked)
+            room = (width - _GUTTER - 2, height - 1 - marked)
+            drawn = curve_plot(curve, level, measure, at, *room, wanted=wanted)
             if len(drawn.marks) <= marked:
                 break
             marked = len(drawn.marks)
@@ -255,10 +286,13 @@ class CurvePage(View):
         ]
 
 
-def _title(curve: Curve, measure: Measure, width: int) -> SpanRow:
+def _title(curve: Curve, measure: Measure, wanted: float, width: int) -> SpanRow:
     """What is drawn over what, and how the line and the band are read."""
     ranged = any(measure.likely(point.outcome) is not None for point in curve.points)
-    legend = [Span(f"{LINE_SIGN} as typed ", _TONES[LINE])]
+    legend = []
+    if wanted and measure.name == GAIN:
+        legend.append(Span(f"{WANTED_SIGN} +{wanted:g} %  ", _TONES[WANTED]))
+    legend.append(Span(f"{LINE_SIGN} as typed ", _TONES[LINE]))
     legend += [Span(f" {BAND_SIGN} likely range ", _TONES[BAND])] if ranged else []
     room = width - sum(len(span.text) for span in legend)
     title = f" {measure.title}, over {curve.varied.label}"

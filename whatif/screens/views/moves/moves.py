@@ -17,7 +17,7 @@ from whatif.screens.widgets.drawing import Presses, Span, SpanRow, Tone, right_i
 if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
 
-_OWN = frozenset({"f", "F", "o", "O", "v", "V", "k", "K"})
+_OWN = frozenset({"f", "F", "o", "O", "v", "V", "k", "K", "w"})
 """Letters of some page; on another they do nothing, and never what they do elsewhere."""
 
 _PAGES = {"m": "What matters most", "c": "Curve", "g": "Grid of two inputs"}
