@@ -66,7 +66,9 @@ def test_a_table_is_looked_at_and_entered_as_one_change(host: NotingHost, tmp_pa
     assert "Removed, as the table has not got them: plate." in shown(host)
     before = host.state.draft
     press(host, "y")
-    assert host.notice.startswith("1 part from parts.csv in Now")
+    assert host.notice.startswith(
+        "1 part from parts.csv in Now; what is based on it takes them too"
+    )
     draft = host.state.draft
     assert draft.scenario("now").ids("part") == ("a_and_1_more",)
     assert host.program.kept_safe[-1] == draft

@@ -16,7 +16,7 @@ from whatif.study.table.problem import TableFault
 from whatif.study.table.reading import MOST_ROWS, table_of
 from whatif.study.table.signs import DecimalSign, ReadsTwoWays, plain_numbers, sign_in
 from whatif.study.table.taking import HowTaken, TakenTable, take_table
-from whatif.telling.from_table import around_words, lines_note, table_problem
+from whatif.telling.from_table import around_words, entered_words, lines_note, table_problem
 
 PLAIN = HowTaken({})
 STUDY = """\
@@ -283,8 +283,47 @@ def test_what_the_table_does_not_say_is_said_to_be_assumed() -> None:
                 if "no column" in text)  # fmt: skip
     assert ": unload 1 min," in words
     assert around_words(taken("part;setup\nbody;30 min\n", into=STUDY)) == [
-        "There already, and given these values: body."
+        "There already, and given these values: body. What the table does not say of them stays."
     ]
+    mixed = around_words(taken("part;cycle;weekly\nbody;9 min;1\nx;9 min;1\n", into=STUDY))
+    assert any(text.startswith("In no column, so assumed of x: load 2 min") for text in mixed)
+
+
+ALTERNATIVES = (
+    STUDY
+    + """\
+part.body.first_piece = "15 min"
+part.body.setup = "40 min"
+[scenario.quick]
+title = "Released at once"
+parent = "today"
+part.body.first_piece = "0 min"
+[scenario.more]
+parent = "today"
+money.wage = 30
+part.body.first_piece = "5 min"
+"""
+)
+
+
+def test_what_goes_with_parts_that_are_removed_is_named() -> None:
+    """Part, key and value that the table says nothing of, here and in what is based on it."""
+    instead = HowTaken({}, instead=True)
+    of = taken("part;cycle;setup;weekly\nx;1 min;9 min;1\n", how=instead, into=ALTERNATIVES)
+    lost, emptied = around_words(of)[-2:]
+    assert lost == (
+        "Lost with them, as the table does not say it: body in today (first piece release 15 min), "
+        "body in Released at once (first piece release 0 min), body in more (first piece release "
+        "5 min)."
+    )
+    assert emptied == "Released at once has nothing of its own left, so it brings no change."
+    draft = read_text(ALTERNATIVES)
+    assert entered_words(of, draft, "today") == emptied[:-1]
+    kept = taken("part;cycle;weekly\nx;1 min;1\n", into=ALTERNATIVES)
+    assert (kept.lost, kept.emptied) == ((), ())
+    assert entered_words(kept, draft, "today") == (
+        "what is based on it takes them too, so gains may stay as they are"
+    )
 
 
 @pytest.mark.parametrize(

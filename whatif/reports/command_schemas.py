@@ -498,6 +498,7 @@ def _table() -> Schema:
         "lines": list_of(object_of(line)),
         "things": by_id(by_id(_LIKE_ANY)),
         "removed": TEXTS,
+        "lost": list_of(object_of({"scenario": TEXT, "key": TEXT, "value": _LIKE_ANY})),
     }
     return document_form("what a table of parts or orders comes to", found)
 

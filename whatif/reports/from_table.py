@@ -133,6 +133,10 @@ def _data(taken: TakenTable) -> dict[str, Any]:
             id_: {name: _plain(raw) for name, raw in values} for id_, values in taken.things
         },
         "removed": list(taken.removed),
+        "lost": [
+            {"scenario": each.title, "key": ".".join(each.path), "value": _plain(each.raw)}
+            for each in taken.lost
+        ],
     }  # fmt: skip
 
 

@@ -7,6 +7,8 @@ from fractions import Fraction
 from typing import Final
 
 from whatif.records import dataclass
+from whatif.study.draft import Draft
+from whatif.study.schema.catalogue import key_for, label_at
 from whatif.study.table.columns import HeadColumn, known_key, label_of
 from whatif.study.table.grouping import PartLine
 from whatif.study.table.members import members_line
@@ -254,13 +256,60 @@ def around_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
         said.append(f"Left out on purpose: row{plural} {rows}.")
     sort = f"{taken.group}s"
     if taken.replaced:
-        said.append(f"There already, and given these values: {_some(taken.replaced)}.")
+        said.append(
+            f"There already, and given these values: {_some(taken.replaced)}. What the table does "
+            "not say of them stays."
+        )
     if taken.removed:
         said.append(f"Removed, as the table has not got them: {_some(taken.removed)}.")
+        said += _lost_words(taken)
     if taken.staying:
         also = f" {ways.instead} removes them." if taken.group == "part" else ""
         said.append(f"Other {sort} stay as they are: {_some(taken.staying)}.{also}")
     return said
+
+
+def _lost_words(taken: TakenTable) -> list[str]:
+    """What goes with things that are removed: part, key and value, by the scenario that has it."""
+    said = []
+    if taken.lost:
+        by_thing: dict[tuple[str, str], list[str]] = {}
+        for value in taken.lost:
+            key = key_for(value.path)
+            written = "" if key is None else f" {key.kind.written(value.raw)}"
+            told = by_thing.setdefault((value.title, value.path[1]), [])
+            told.append(f"{label_at(value.path)}{written}")
+        several = len({title for title, _ in by_thing}) > 1
+        lost = [
+            f"{thing}{f' in {title}' if several else ''} ({', '.join(values)})"
+            for (title, thing), values in by_thing.items()
+        ]
+        said.append(f"Lost with them, as the table does not say it: {_some(lost)}.")
+    if taken.emptied:
+        said.append(f"{_emptied_words(taken)}.")
+    return said
+
+
+def _emptied_words(taken: TakenTable) -> str:
+    """Which scenarios below bring no change any more, since all that they said was lost."""
+    if len(taken.emptied) == 1:
+        return f"{taken.emptied[0]} has nothing of its own left, so it brings no change"
+    return f"{listed(taken.emptied)} have nothing of their own left, so they bring no change"
+
+
+def entered_words(taken: TakenTable, draft: Draft, scenario: str) -> str:
+    """What is to be known behind a table that was entered; "" for nothing.
+
+    ``draft`` is the study as it was before. Where gains stay as they were it says why.
+    """
+    if taken.emptied:
+        return _emptied_words(taken)
+    if taken.lost:
+        many = len(taken.lost)
+        return f"{many} value{'s' if many > 1 else ''} that it does not say went with the old ones"
+    if scenario == draft.reference_id and draft.descendants(scenario):
+        return "what is based on it takes them too, so gains may stay as they are"
+    return ""
 
 
 def _doubtful_words(taken: TakenTable, ways: Ways) -> list[str]:
@@ -292,7 +341,8 @@ def _unsaid_words(taken: TakenTable) -> list[str]:
             said.append(
                 f"{key.label.capitalize()} not said, so {value} is assumed: {_some(names)}."
             )
-    return said + _in_no_column_words(new)
+    among = "" if len(new) == len(taken.lines) else f" of {_some([line.id for line in new])}"
+    return said + _in_no_column_words(new, among)
 
 
 _IN_NO_COLUMN: Final = (
@@ -302,8 +352,8 @@ _IN_NO_COLUMN: Final = (
 """What a table of parts seldom has a column for, and what moves the result."""
 
 
-def _in_no_column_words(new: Sequence[PartLine]) -> list[str]:
-    """What is assumed of all new parts alike, since no column gives it."""
+def _in_no_column_words(new: Sequence[PartLine], among: str) -> list[str]:
+    """What is assumed of all new parts alike, since no column gives it; ``among`` others."""
     keys = (known_key("part", name) for name in _IN_NO_COLUMN)
     assumed = [
         f"{key.label} {key.kind.written(key.default)}"
@@ -311,7 +361,7 @@ def _in_no_column_words(new: Sequence[PartLine]) -> list[str]:
         if key is not None and key.default is not None
         if not any(key.name in line.values for line in new)
     ]
-    return [f"In no column, so assumed: {', '.join(assumed)}."] if new and assumed else []
+    return [f"In no column, so assumed{among}: {', '.join(assumed)}."] if new and assumed else []
 
 
 def _for_lines_words(taken: TakenTable) -> list[str]:

@@ -178,7 +178,7 @@ def _there(part: str, prices: PartPrices, today: Costed) -> int:
 def _assumed(part: str, today: Plan) -> int:
     """Fixtures that pallets and tables have where nobody has said how many (`fixtures.free`)."""
     made = () if today.cell is None else today.cell.parts
-    return next((one.fixtures or 0 for one in made if one.id == part), 0)
+    return next((each.fixtures or 0 for each in made if each.id == part), 0)
 
 
 # -- what it comes to -------------------------------------------------------------------------

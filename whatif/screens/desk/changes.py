@@ -24,8 +24,13 @@ class Changes:
         self._state = state
         self._host = host
 
-    def do(self, edit: Edit, choose: str | None = None, *, mends: bool = False) -> None:
-        """Make a change, or say why it cannot be made; ``choose`` a scenario after it."""
+    def do(
+        self, edit: Edit, choose: str | None = None, *, mends: bool = False, also: str = ""
+    ) -> None:
+        """Make a change, or say why it cannot be made; ``choose`` a scenario after it.
+
+        ``also``: what is told behind it.
+        """
         from whatif.study.edits import EditError
         from whatif.telling.refusals import refusal_words
 
@@ -35,7 +40,7 @@ class Changes:
         except EditError as fault:
             self._host.refuse(refusal_words(fault))
             return
-        self.tell(says)
+        self.tell(says, also=also)
         if choose is not None:
             self._state.choose(choose)
         self._host.ask()
@@ -46,7 +51,7 @@ class Changes:
 
         self._host.lay_over(Ask(question, {"y": (yes, partial(self.do, edit))}))
 
-    def tell(self, says: str, typed_in: str = "") -> None:
+    def tell(self, says: str, typed_in: str = "", also: str = "") -> None:
         """After a change was kept: tell it, and put it where a cut line cannot lose it.
 
         ``typed_in`` is the scenario whose value was typed over. In the reference that moves the
@@ -60,9 +65,10 @@ class Changes:
             others = typed_in == session.draft.reference_id and len(self._state.ids) > 1
             of, beside = (", the reference", "; a tries beside it") if others else ("", "")
             done = session.history.done
-            also = follow_words(taking_after(done[-1])) if done else ""
+            follow = follow_words(taking_after(done[-1])) if done else ""
+            behind = f"; {also}" if also else ""
             said = says[0].upper() + says[1:]
-            self._state.notice = f"{said}{of}{also}.  (u undoes it{beside})"
+            self._state.notice = f"{said}{of}{follow}{behind}.  (u undoes it{beside})"
         self._host.program.note(None if session.is_saved else session.draft)
 
     # -- undone and done again ---------------------------------------------------------

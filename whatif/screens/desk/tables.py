@@ -21,7 +21,7 @@ from whatif.study.table.problem import TableFault
 from whatif.study.table.reading import CellTable, read_cells
 from whatif.study.table.signs import DecimalSign
 from whatif.study.table.taking import HowTaken, TakenTable, take_table
-from whatif.telling.from_table import lines_note, on_screen
+from whatif.telling.from_table import entered_words, lines_note, on_screen
 from whatif.telling.refusals import refusal_words
 from whatif.units import decimal
 
@@ -143,7 +143,9 @@ class Tables:
         """Enter all of it, as a change that is undone at once."""
         taken = self._taken(looked)
         note = lines_note(taken, looked.source)
-        self._changes.do(taken.edit(self._state.draft, looked.scenario, looked.source, note))
+        draft = self._state.draft
+        edit = taken.edit(draft, looked.scenario, looked.source, note)
+        self._changes.do(edit, also=entered_words(taken, draft, looked.scenario))
 
     # -- what a table does not say itself ----------------------------------------------
 

@@ -25,6 +25,7 @@ from whatif.study.table.columns import (
     label_of,
 )
 from whatif.study.table.grouping import ALIKE, MANY, PartLine, grouped_rows
+from whatif.study.table.lost import LostValue, emptied_below, lost_below, lost_here
 from whatif.study.table.members import lines_by_number
 from whatif.study.table.problem import TableFault, TableProblem
 from whatif.study.table.reading import CellTable
@@ -72,6 +73,9 @@ class TakenTable:
         replaced, staying, removed: things of the scenario that get other values, stay as they
             are, or go.
         things: what would be entered.
+        lost: what was entered for those that go, and the table says of none of its own; then what
+            scenarios below entered for them.
+        emptied: titles of scenarios below that have nothing of their own left without it.
         for_lines: of orders for a number of a line: their row, the number, and the line.
     """
 
@@ -90,6 +94,8 @@ class TakenTable:
     removed: tuple[str, ...]
     things: tuple[ThingValues, ...]
     for_lines: tuple[tuple[int, str, str], ...] = ()
+    lost: tuple[LostValue, ...] = ()
+    emptied: tuple[str, ...] = ()
 
     @property
     def is_clean(self) -> bool:
@@ -150,6 +156,15 @@ def take_table(
     )
     entered = {id_ for id_, _ in things}
     staying = tuple(id_ for id_ in (here.in_use(group) if here else ()) if id_ not in entered)
+    removed = staying if how.instead else ()
+    lost: tuple[LostValue, ...] = ()
+    emptied: tuple[str, ...] = ()
+    if removed and draft is not None and here is not None:
+        said = frozenset(name for _, values in things for name, _ in values)
+        lost = lost_here(draft, here, group, removed, said) + lost_below(
+            draft, scenario, group, removed
+        )
+        emptied = emptied_below(draft, scenario, group, removed)
     is_by_year = any(heads.of(name) for name in (YEARLY, MONTHLY))
     return TakenTable(
         group,
@@ -164,9 +179,11 @@ def take_table(
         is_studys,
         tuple(id_ for id_, _ in things if id_ in there),
         () if how.instead else staying,
-        staying if how.instead else (),
+        removed,
         things,
         tuple((row, *names) for row, names in for_lines.items()),
+        lost,
+        emptied,
     )
 
 
