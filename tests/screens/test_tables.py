@@ -13,7 +13,7 @@ from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import WeighText
 from whatif.session.session import Session
-from whatif.study.edits import between
+from whatif.study.edits import SetValue, between
 from whatif.study.file.reading import read_file, read_text
 from whatif.study.file.writing import to_text
 
@@ -96,6 +96,19 @@ def test_orders_with_dates(host: NotingHost, tmp_path: Path) -> None:
     host.answer("2026-11-30")
     press(host, "y")
     assert host.state.draft.scenario("now").entered["order", "order_1", "pieces"] == 5
+
+
+def test_what_is_lost_stands_before_all_that_scrolls(host: NotingHost, tmp_path: Path) -> None:
+    (tmp_path / "few.csv").write_text("Part;Cycle;per week\na;9 min;20\n", "utf-8")
+    host.state.session.do(SetValue("now", ("part", "plate", "first_piece"), "15 min"))
+    look(host, "part", tmp_path / "few.csv")
+    press(host, "i")
+    _, lost, *others = shown(host).split("\n\n")
+    assert lost.startswith("Lost with them")
+    assert "first piece release 15 min" in lost
+    assert not any("Lost" in text for text in others)
+    press(host, "y")
+    assert " went with the old one" in host.notice
 
 
 async def test_by_keys(tmp_path: Path) -> None:

@@ -262,14 +262,14 @@ def around_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
         )
     if taken.removed:
         said.append(f"Removed, as the table has not got them: {_some(taken.removed)}.")
-        said += _lost_words(taken)
+        said += lost_words(taken)
     if taken.staying:
         also = f" {ways.instead} removes them." if taken.group == "part" else ""
         said.append(f"Other {sort} stay as they are: {_some(taken.staying)}.{also}")
     return said
 
 
-def _lost_words(taken: TakenTable) -> list[str]:
+def lost_words(taken: TakenTable) -> list[str]:
     """What goes with things that are removed: part, key and value, by the scenario that has it."""
     said = []
     if taken.lost:
@@ -418,6 +418,9 @@ def on_screen(taken: TakenTable) -> str:
     if taken.problems:
         said = [] if taken.left_out else [problem_count(taken, BY_KEYS)]
         parts.append(["Problems", *_indented(all_problems(taken, BY_KEYS)), *_indented(said)])
+    # What cannot be had back from the table is seen without scrolling.
+    lost = lost_words(taken)
+    parts.append(lost)
     columns = (
         f"{letter:2} {head}: {is_}{f' ({unit})' if unit else ''}"
         for letter, head, is_, unit in column_rows(taken)
@@ -433,7 +436,7 @@ def on_screen(taken: TakenTable) -> str:
         )
         parts.append(["Orders", *_indented(orders)])
     words = *grouping_words(taken, BY_KEYS), *totals_words(taken), *around_words(taken, BY_KEYS)
-    parts.append([*words])
+    parts.append([text for text in words if text not in lost])
     return "\n\n".join("\n".join(lines) for lines in parts if lines)
 
 
