@@ -90,6 +90,7 @@ def test_names_are_known_without_an_answer(name: str) -> None:
         assert [(each.id, each.title, each.unit) for each in blank] == known
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", first_of(["stops", "to people"]))
 def test_an_account_needs_no_more_of_other_scenarios_than_they_are_as_typed(name: str) -> None:
     (whole, by), scenario, memory = study(name), "cell", Memory()

@@ -179,6 +179,7 @@ def test_a_gap_laid_to_people_takes_their_time() -> None:
     assert laid.people.busy > as_it_is.people.busy
 
 
+@pytest.mark.long
 def test_what_is_only_shown_leaves_a_range_of_gains() -> None:
     found = compare_wholly(sound(study()), MEMORY, MEMORY.pause)
     pair = found.answers["pair"]

@@ -256,6 +256,7 @@ def test_a_night_runs_until_a_stop(end: str, every: int, hours: int, expected: f
     assert "seeded runs" in night_in_words(one, found)
 
 
+@pytest.mark.long
 @few
 @given(cells())
 def test_nights_hold_all_hours_cut_after_shifts(spec: Spec) -> None:
@@ -530,6 +531,7 @@ def test_looking_does_not_move_the_run() -> None:
         assert one.machines[0].cycle == cut
 
 
+@pytest.mark.long
 def test_hours_are_the_plans_own() -> None:
     """A night's hours are those of the plan with the meters' gap worked in (rule `meters.gap`)."""
     meters = (

@@ -90,6 +90,7 @@ def test_a_moment_in_words(seconds: int, words: str) -> None:
     assert moment(seconds) == words
 
 
+@pytest.mark.long
 def test_orders_by_pencil() -> None:
     """The first piece is on at 06:01; then 8 min of cut and 2 of taking off and putting on each.
 
@@ -120,6 +121,7 @@ def test_a_rush_job_is_worth_what_it_displaces() -> None:
     assert said.endswith("Over 3 draws it costs other work 0.4 spindle h and 60 USD.")
 
 
+@pytest.mark.long
 def test_a_rush_at_any_hour_is_priced_at_its_worst() -> None:
     found = AnyHour(RushArrival(3.0, 0.5, 20.0), RushArrival(9.0, 2.0, 80.0))
     view, _ = _told(_answer("contribution = 20"), found)

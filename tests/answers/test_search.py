@@ -142,6 +142,7 @@ def test_the_cheapest_stands_first_and_ranges_are_there(small: tuple[Draft, Next
     assert all(entry.likely is not None for entry in found.front)
 
 
+@pytest.mark.long
 def test_more_than_a_few_are_run_short_and_nothing_is_claimed() -> None:
     draft = having(MACHINE, PALLETS, CYCLE, PERSON, LOAD)
     found = searched(draft)

@@ -137,6 +137,7 @@ def test_pallets_in_words() -> None:
     ]
 
 
+@pytest.mark.long
 def test_everything_that_happens_in_the_demos_can_be_said() -> None:
     said = set()
     for path in sorted(SCENARIOS.glob("*.toml")):

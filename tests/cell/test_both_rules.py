@@ -28,6 +28,7 @@ def with_both(cell: Cell, most: int) -> bool:
     return kept.rules_part
 
 
+@pytest.mark.long
 @pytest.mark.examples
 def test_rules_count_the_same_until_they_part() -> None:
     part: list[bool] = []

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+import pytest
 from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
@@ -198,6 +199,7 @@ def seconds_by_mode(spec: Spec) -> dict[str, int]:
     return found
 
 
+@pytest.mark.long
 @trying(40)
 @given(with_orders(cells(stops=False)))
 def test_a_machines_states_fill_every_mode_of_the_calendar(spec: dict[str, Any]) -> None:

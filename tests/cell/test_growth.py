@@ -72,6 +72,7 @@ def test_a_run_is_begun_with_as_few_calls_a_part_of_many_as_of_few() -> None:
     assert many <= 1.25 * few
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("few", "many"),
     [
@@ -96,6 +97,7 @@ def test_resting_pallets_cost_nothing_while_all_of_them_lack_the_same() -> None:
     assert calls_a_load(short(64)) <= 1.25 * calls_a_load(short(8))
 
 
+@pytest.mark.long
 def test_what_is_asked_for_at_one_instant_is_not_sorted_whenever_somebody_is_free() -> None:
     """At the begin of a run all pallets ask at once, here for one person."""
     few, many = cell(machines=8, pallets=4), cell(machines=8, pallets=48)
@@ -122,6 +124,7 @@ def test_visits_that_go_on_with_their_orders_let_no_pallet_at_rest_be_looked_at(
     assert lines_a_load(short(64)) <= 1.25 * lines_a_load(short(4))
 
 
+@pytest.mark.long
 def test_a_load_takes_as_much_work_with_a_thousand_real_orders_as_with_ten() -> None:
     """A thousand that arrive in five weeks, of a piece each."""
 
@@ -136,6 +139,7 @@ def test_a_load_takes_as_much_work_with_a_thousand_real_orders_as_with_ten() -> 
     assert lines_a_load(ordered(1000)) <= 1.25 * lines_a_load(ordered(10))
 
 
+@pytest.mark.long
 def test_at_a_border_of_hours_machines_that_wait_for_a_person_are_not_looked_at() -> None:
     """One person, who has a break in each hour, for two machines and for thirty-two."""
 
@@ -147,6 +151,7 @@ def test_at_a_border_of_hours_machines_that_wait_for_a_person_are_not_looked_at(
     assert lines_a_load(interrupted(32)) <= 1.3 * lines_a_load(interrupted(2))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("to_order", [False, True], ids=["flat out", "to order"])
 def test_a_part_comes_to_its_turn_without_a_look_at_all_parts(to_order: bool) -> None:
     """Orders of two pieces of parts that are all due alike, some always too early to be opened."""
@@ -160,6 +165,7 @@ def test_a_part_comes_to_its_turn_without_a_look_at_all_parts(to_order: bool) ->
     assert lines_a_load(mixed(50)) <= 1.1 * lines_a_load(mixed(5))
 
 
+@pytest.mark.long
 def test_when_time_opens_an_order_is_known_without_a_look_at_all_parts() -> None:
     """Pallets rest most of the time: less is wanted than the machines might make."""
 

@@ -74,6 +74,7 @@ def hours(every: float, repair: float) -> StopKind:
     return StopKind("jam", round(every * HOUR), round(repair * HOUR), needs_person=False)
 
 
+@pytest.mark.long
 @pytest.mark.outside(
     "Buzacott & Shanthikumar 1993: two machines that stop: unlimited stock met, none passed",
     values=2,
@@ -165,6 +166,7 @@ def test_orders_wait_as_the_recursion_has_it() -> None:
     assert found == [begun for _, begun in expected]
 
 
+@pytest.mark.long
 @pytest.mark.outside("Pollaczek & Khinchine 1930: mean wait by the recursion, M/G/1", values=2)
 @pytest.mark.parametrize("variation", [0.0, VARIATION])
 def test_the_mean_wait_is_pollaczek_and_khinchines(variation: float) -> None:

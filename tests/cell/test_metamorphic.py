@@ -84,6 +84,7 @@ def test_one_more_pallet_hardly_ever_costs_anything(spec: Spec) -> None:
 SHARED = {**PALLETS_ALONE, "fixtures": True, "numbers": False, "chains": False, "duties": False}
 
 
+@pytest.mark.long
 @trying(8)
 @given(cells(**SHARED))
 def test_one_more_fixture_machine_or_person_hardly_ever_costs_anything(spec: Spec) -> None:
@@ -149,6 +150,7 @@ def with_children(spec: Spec) -> str:
     return "\n".join(lines).replace("format = 1\n", f"format = 1\n{head}", 1)
 
 
+@pytest.mark.long
 @trying(30)
 @given(cells(**SHARED), st.integers(1, 2), st.integers(1, 3))
 def test_what_ought_to_help_is_never_a_clear_loss(spec: Spec, count: int, pallets: int) -> None:

@@ -223,6 +223,7 @@ def test_where_very_many_fit_only_rows_and_bands_are_tried_and_that_is_told() ->
     assert len(found.places) == found.count
 
 
+@pytest.mark.long
 def test_countless_pieces_are_counted_but_not_all_listed() -> None:
     found = of(2000, 2000, Fraction(1, 1000), Fraction(1, 999))
     assert found.count == 2_000_000 * 1_998_000
@@ -335,6 +336,7 @@ def sums_within(side: int, along: int, across: int) -> set[tuple[int, int]]:
     }
 
 
+@pytest.mark.long
 @pytest.mark.outside(
     "Scheithauer & Terno 1996: rectangles whose optimum is below the bound", values=2
 )

@@ -12,6 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any, TypeVar
 
+import pytest
 from answer_studies import sound
 from cells import cell_of, counted, plain, small_cell, trying
 from hypothesis import given
@@ -79,6 +80,7 @@ def permuted(things: Sequence[T], order: Sequence[int]) -> tuple[T, ...]:
     return tuple(things[i] for i in order if i < len(things))
 
 
+@pytest.mark.long
 @trying(40)
 @given(cells(), st.permutations(range(3)))
 def test_the_order_of_parts_decides_nothing_without_ties(spec: Spec, order: list[int]) -> None:

@@ -82,6 +82,7 @@ def held_at_random(drawn: st.SearchStrategy[Spec], most: int, weeks: int) -> lis
     return found
 
 
+@pytest.mark.long
 @pytest.mark.examples
 def test_repeated_weeks_count_what_a_run_in_full_counts() -> None:
     repeat = held_at_random(calm_cells(), 400, weeks=16)

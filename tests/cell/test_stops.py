@@ -91,6 +91,7 @@ INTERFERENCE = [
 computed from the formula anew."""
 
 
+@pytest.mark.long
 @pytest.mark.outside("Ashcroft 1950: machines running, constant service", values=5)
 @pytest.mark.parametrize(("machines", "every", "repair", "running"), first_of(INTERFERENCE, 3))
 def test_machines_running_with_one_person(
@@ -164,6 +165,7 @@ def test_a_night_runs_until_a_stop_needs_a_person(
     assert stopped == pytest.approx(7 * night - answer.figures.spindle.after_hours)
 
 
+@pytest.mark.long
 def test_a_stop_that_needs_nobody_ends_no_night() -> None:
     lines = (
         'stop.jam.every = "8 h"',

@@ -64,6 +64,7 @@ def assert_fills_the_week(spans: Sequence[Spanning]) -> None:
     assert all(span.since < span.until for span in spans)
 
 
+@pytest.mark.long
 @trying(80)
 @given(stopping())
 def test_a_watched_week_agrees_with_what_the_run_counts(spec: dict[str, Any]) -> None:
@@ -97,6 +98,7 @@ def busy(person: PersonWeek, does: str) -> int:
 IN_SPINDLE = {"goes_in", "cut", "stands_in"}
 
 
+@pytest.mark.long
 @trying(80)
 @given(stopping())
 def test_machines_pallets_and_people_tell_one_story(spec: dict[str, Any]) -> None:

@@ -27,6 +27,7 @@ BAD = TODAY.replace("12 min", "12 mm").replace("weekly = 100", "weekly = 100\npa
 Streams = pytest.CaptureFixture[str]
 
 
+@pytest.mark.long
 def test_compare_prints_json(tmp_path: Path, capsys: Streams) -> None:
     assert main(["compare", written(tmp_path, WHOLE), "--format", "json"]) == 0
     out, err = capsys.readouterr()
@@ -34,6 +35,7 @@ def test_compare_prints_json(tmp_path: Path, capsys: Streams) -> None:
     assert json.loads(out) == json_of(whole())
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("form", first_of(WRITERS))
 def test_compare_prints_every_form(tmp_path: Path, capsys: Streams, form: str) -> None:
     assert main(["compare", written(tmp_path, WHOLE), "--format", form]) == 0

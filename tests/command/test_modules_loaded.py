@@ -71,6 +71,7 @@ def test_a_command_loads_no_more_than_it_needs(words: tuple[str, ...]) -> None:
     assert not needless
 
 
+@pytest.mark.long
 def test_what_was_found_before_needs_little(tmp_path: Path) -> None:
     """Neither a study nor runs to be told again, and to be explained no study that is built."""
     study = tmp_path / "study.toml"
@@ -98,6 +99,7 @@ def test_what_was_found_before_needs_little(tmp_path: Path) -> None:
     assert not [module for module in loaded if any(is_in(module, each) for each in needless)]
 
 
+@pytest.mark.long
 def test_a_study_is_opened_on_the_screen_without_what_reads_options() -> None:
     program = """\
 import sys

@@ -75,6 +75,7 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert "Saleable output is largest at 6 min" in out
 
 
+@pytest.mark.long
 def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     found = loaded(capsys, "vary", path, "child", "machine.mill.pallets", "0..3")
     assert set(found) == ASKED | {
@@ -204,6 +205,7 @@ def test_break_even_against_the_reference(path: str, capsys: pytest.CaptureFixtu
     assert found["target"] == {"kind": "gain", "amount": 0.0, "part": "", "unit": "%"}
 
 
+@pytest.mark.long
 def test_break_even_to_a_target(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     words = ("breakeven", path, "child", "machine.mill.pallets", "1..3", "--target")
     found = loaded(capsys, *words, "pieces body 900")

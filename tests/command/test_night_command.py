@@ -70,6 +70,7 @@ def test_night_of_one_scenario(tmp_path: Path, capsys: Streams) -> None:
     assert "There is no scenario helt. Did you mean held? There are: today, held." in err
 
 
+@pytest.mark.long
 def test_every_form_says_the_same(tmp_path: Path, capsys: Streams) -> None:
     path = written(tmp_path, study())
     told = {}

@@ -97,6 +97,7 @@ def test_a_study_with_problems_is_told(tmp_path: Path, capsys: Streams) -> None:
     assert "part.body.cycle" in err
 
 
+@pytest.mark.long
 def test_hour_meters_laid_to_people_are_in_the_week(tmp_path: Path, capsys: Streams) -> None:
     """The week shown is that of the cell that is compared: visits take longer by a constant."""
     text = STUDY.replace(

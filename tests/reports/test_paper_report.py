@@ -171,6 +171,7 @@ def test_one_scenario_alone_is_told_too() -> None:
     assert "Where do the machines&#x27; hours go" in page
 
 
+@pytest.mark.long
 def test_what_matters_is_told_with_what_is_assumed() -> None:
     text = ALL_WRITERS["markdown"](paper_report(replace(whole_facts(), ranking=ranking())))
     assert ranking().moving
@@ -209,6 +210,7 @@ _WIDE = """<script>document.body.textContent = "wide " + document.documentElemen
 + " of " + innerWidth</script></body>"""
 
 
+@pytest.mark.long
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here that could print it")
 @pytest.mark.parametrize(
     ("demo", "size"),
@@ -251,6 +253,7 @@ def study(tmp_path: Path) -> str:
     return str(path)
 
 
+@pytest.mark.long
 def test_it_is_written_into_a_file_whose_name_says_its_form(study: str, capsys: Streams) -> None:
     for end, begins in ((".html", "<!DOCTYPE html>"), (".md", "# "), (".txt", "Two ways")):
         out = Path(study).with_suffix(end)

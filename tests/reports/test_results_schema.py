@@ -37,6 +37,7 @@ def test_every_demo_is_told_as_it_says(demo: str) -> None:
     assert faults(json_of(compared(demo))) == []
 
 
+@pytest.mark.long
 def test_other_studies_are_too() -> None:
     every = remembered(f"compared wholly\n{EVERY_KEY}", lambda: wholly(sound(EVERY_KEY)))
     assert faults(json_of(every)) == []
@@ -61,6 +62,7 @@ def test_the_command_prints_it(capsys: pytest.CaptureFixture[str]) -> None:
     assert json.loads(capsys.readouterr().out) == comparison_schema()
 
 
+@pytest.mark.long
 def test_every_command_that_prints_json_has_one(capsys: pytest.CaptureFixture[str]) -> None:
     assert set(IN_JSON) == set(SCHEMAS)
     assert set(SCHEMAS) == {name for name, each in COMMANDS.items() if "json" in each.forms}

@@ -58,6 +58,7 @@ def test_a_folder_that_has_gone_is_no_place_to_be(study: Path, tmp_path: Path) -
     assert done.stderr == "this folder has been removed; name files from the root on\n"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("words", [("check",), ("week", "now"), ()])
 def test_whoever_has_no_home_and_no_account_is_answered(
     words: tuple[str, ...], study: Path
@@ -77,6 +78,7 @@ def test_whoever_has_no_home_and_no_account_is_answered(
     assert bool(done.stdout) == bool(command)
 
 
+@pytest.mark.long
 def test_a_crash_leaves_a_terminal_and_a_way_back(study: Path, tmp_path: Path) -> None:
     script = tmp_path / "faulty" / "run.py"
     terminal = Terminal(study, tmp_path / "state", script, program=FAULTY)

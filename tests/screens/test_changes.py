@@ -112,6 +112,7 @@ def test_a_jump_drops_what_is_being_typed(session: Session) -> None:
 # -- on the screen ------------------------------------------------------------------------
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["80x24", "120x32"])
 async def test_back_and_forward_by_the_list(tmp_path: Path, size: tuple[int, int]) -> None:
     path = tmp_path / "small.toml"

@@ -170,6 +170,7 @@ async def test_no_tone_needs_what_makes_true_colours_of_others(
                 assert not style.dim
 
 
+@pytest.mark.long
 async def test_without_colours_words_on_a_dense_bar_are_no_part_of_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -44,6 +44,7 @@ def painting(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Desk, "_compositor_refresh", paint)
 
 
+@pytest.mark.long
 @pytest.mark.usefixtures("painting")
 @pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["size0", "size1"])
 async def test_what_is_painted_is_the_same(

@@ -80,6 +80,7 @@ def _printed(installed: Path, code: str) -> list[str]:
     return done.stdout.decode().splitlines()
 
 
+@pytest.mark.long
 def test_an_installed_copy_carries_them(installed: Path) -> None:
     code = (
         "from whatif.session.opened import demos\nprint(*(one.path for one in demos()), sep='\\n')"

@@ -134,6 +134,7 @@ async def test_a_fault_at_any_step_of_a_save_from_the_screen(
         assert [path.name for path in study.parent.iterdir()] == [study.name]
 
 
+@pytest.mark.long
 async def test_two_programs_on_one_study_never_write_over_each_other_unasked(
     study: Path, tmp_path: Path
 ) -> None:

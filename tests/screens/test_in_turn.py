@@ -40,6 +40,7 @@ async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study:
         assert screen.app.desk.state.arrangement.per.value == "week"
 
 
+@pytest.mark.long
 async def test_one_list_leads_to_the_next(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("pallets each", 1)
@@ -70,6 +71,7 @@ async def test_a_name_is_pasted_into_the_question_that_asks_for_it(study: Path) 
         assert "Two more" in [one.title for one in screen.session.draft.scenarios]
 
 
+@pytest.mark.long
 async def test_a_text_to_read_is_opened_and_left(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         await screen.burst("f1", "escape", "x")
@@ -119,6 +121,7 @@ async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
         assert view.name == "hours"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("values", first_of([15, 60]))
 async def test_a_rush_of_keys_loses_none(study: Path, values: int) -> None:
     """Values typed in forty scenarios that all inherit, with no rest between the keys."""

@@ -21,6 +21,7 @@ def study(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 async def test_it_follows_the_width_of_the_screen(study: Path) -> None:
     async with on_screen(study, (80, 24)) as screen:
         assert not all(words in screen.text for words in MORE)
@@ -43,6 +44,7 @@ async def test_it_follows_the_width_of_the_screen(study: Path) -> None:
         assert "The scenario Now:" in screen.text
 
 
+@pytest.mark.long
 async def test_its_words_are_clicked(study: Path) -> None:
     async with on_screen(study) as screen:
         for words, asked in (("n add", "In Now:"), ("e scenario", "The scenario Now:")):
@@ -52,6 +54,7 @@ async def test_its_words_are_clicked(study: Path) -> None:
             await screen.press("escape")
 
 
+@pytest.mark.long
 async def test_the_menu_of_scenarios_adds_one_where_there_is_none(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("", "utf-8")

@@ -15,6 +15,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+import pytest
 from demos import SCENARIOS
 from terminal import READ_AT_ONCE
 
@@ -169,6 +170,7 @@ def within(modules: set[str], *names: str) -> set[str]:
     }
 
 
+@pytest.mark.long
 def test_the_desk_is_seen_before_what_calculates_and_what_a_key_opens_is_loaded(
     tmp_path: Path,
 ) -> None:

@@ -44,6 +44,7 @@ async def judged(screen: Screen) -> str:
     return " ".join(screen.text.split())
 
 
+@pytest.mark.long
 @both_sizes
 async def test_the_place_is_shown_and_mended_there(study: Path, size: tuple[int, int]) -> None:
     async with on_start(study.parent / "state", size, missing=study, calculator=Silent) as screen:
@@ -62,6 +63,7 @@ async def test_the_place_is_shown_and_mended_there(study: Path, size: tuple[int,
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_what_is_wrong_is_told_while_it_is_typed(study: Path) -> None:
     async with on_start(study.parent / "state", missing=study, calculator=Silent) as screen:
         await screen.press("delete", "delete", "enter")
@@ -90,6 +92,7 @@ async def test_going_back_asks_where_something_was_changed(study: Path) -> None:
         assert study.read_text("utf-8") == BROKEN
 
 
+@pytest.mark.long
 async def test_the_last_good_state_is_what_a_session_left(study: Path) -> None:
     state = study.parent / "state"
     left = Recovery(study, fingerprint(STUDY.encode()), state / "other")
@@ -110,6 +113,7 @@ async def test_the_last_good_state_is_what_a_session_left(study: Path) -> None:
         assert screen.session.draft.scenario("pool").entered[PALLETS] == 7
 
 
+@pytest.mark.long
 async def test_without_a_good_state_that_is_said(study: Path) -> None:
     async with on_start(study.parent / "state", missing=study, calculator=Silent) as screen:
         await screen.press("f3")
@@ -117,6 +121,7 @@ async def test_without_a_good_state_that_is_said(study: Path) -> None:
         assert area_of(screen).text == BROKEN
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("way", ["mend", "held", "over"])
 async def test_a_file_that_another_program_broke(way: str, tmp_path: Path) -> None:
     study = tmp_path / "small.toml"
@@ -148,6 +153,7 @@ async def test_a_file_that_another_program_broke(way: str, tmp_path: Path) -> No
             assert screen.session.draft.scenario("pool").entered[PALLETS] == 9
 
 
+@pytest.mark.long
 async def test_it_is_saved_whole_or_not_at_all(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -105,6 +105,7 @@ async def test_keys_that_stand_under_no_heading_have_one_of_their_own(tmp_path: 
         assert "keys that are not known" not in screen.text
 
 
+@pytest.mark.long
 async def test_a_wrong_text_is_gone_to_and_typed_anew(tmp_path: Path) -> None:
     async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"')), calculator=Silent) as screen:
         await to_problem(screen, "9 mm")
@@ -117,6 +118,7 @@ async def test_a_wrong_text_is_gone_to_and_typed_anew(tmp_path: Path) -> None:
         assert isinstance(screen.app.screen, ReadText)
 
 
+@pytest.mark.long
 async def test_a_missing_parent_leads_to_the_choice_of_one(tmp_path: Path) -> None:
     path = write(tmp_path, ('parent = "now"', 'parent = "nwo"'))
     async with on_screen(path, calculator=Silent) as screen:
@@ -195,6 +197,7 @@ async def test_a_unit_is_told_as_it_was_typed(tmp_path: Path) -> None:
         assert " mm is millimetres, and a time is wanted" in screen.text
 
 
+@pytest.mark.long
 async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Path) -> None:
     async with on_screen(
         write(tmp_path, ('"thu", "fri"]', '"thu", "fir"]')), calculator=Silent

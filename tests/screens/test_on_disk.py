@@ -109,6 +109,7 @@ async def test_a_change_is_told_and_taken_by_one_key(study: Path, size: tuple[in
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 @both_sizes
 async def test_with_unsaved_changes_it_is_asked_whose_are_kept(
     study: Path, tmp_path: Path, size: tuple[int, int]

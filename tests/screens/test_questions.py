@@ -63,6 +63,7 @@ async def answer_all(screen: Screen) -> None:
             await screen.press("enter")
 
 
+@pytest.mark.long
 async def test_what_may_be_typed_is_read_to_its_end_in_a_small_terminal(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
@@ -102,6 +103,7 @@ async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
         assert "= each on 13:20, off 6:40" in line_of(screen, "Door open")
 
 
+@pytest.mark.long
 async def test_the_empty_page(snapshot: SnapshotAssertion, state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
@@ -124,6 +126,7 @@ async def test_a_mistake_is_marked_and_its_reason_told(size: tuple[int, int], st
 # -- a first answer ------------------------------------------------------------------------
 
 
+@pytest.mark.long
 @every_size
 async def test_a_first_answer_stands_there_from_the_third_answer_on(
     size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
@@ -214,6 +217,7 @@ async def test_back_from_what_was_found_an_answer_is_typed_over(state: Path) -> 
         assert screen.app._answers["wanted"] == "240"
 
 
+@pytest.mark.long
 @every_size
 async def test_ten_questions_to_a_saved_study_by_keys(
     size: tuple[int, int], here: Path, state: Path
@@ -259,6 +263,7 @@ async def click_key(screen: Screen, words: str) -> None:
     await screen.settle()
 
 
+@pytest.mark.long
 async def test_nothing_is_lost_by_going_to_and_fro(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
@@ -281,6 +286,7 @@ async def test_nothing_is_lost_by_going_to_and_fro(state: Path) -> None:
         assert "6-14" in line_of(screen, "Shift, from - to")
 
 
+@pytest.mark.long
 async def test_not_knowing_clears_the_answer_and_goes_on(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
@@ -310,6 +316,7 @@ async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) ->
         assert screen.app.is_open
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("key", first_of(["enter", "tab", "down"]))
 async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
@@ -347,6 +354,7 @@ async def test_help_tells_how_the_page_works(state: Path) -> None:
         assert "6-14:30" in line_of(screen, "Shift, from - to")
 
 
+@pytest.mark.long
 async def test_only_rows_that_changed_are_drawn_anew(
     state: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -365,6 +373,7 @@ async def test_only_rows_that_changed_are_drawn_anew(
         assert set(drawn) == {"shift"}
 
 
+@pytest.mark.long
 async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
@@ -400,6 +409,7 @@ async def test_who_worked_it_out_answers_the_study_as_well(state: Path) -> None:
     assert ended == made
 
 
+@pytest.mark.long
 async def test_making_it_can_be_stopped(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
@@ -416,6 +426,7 @@ async def test_making_it_can_be_stopped(state: Path) -> None:
         assert screen.app.is_open
 
 
+@pytest.mark.long
 async def test_typing_over_an_answer_takes_its_place(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1", "down", "down")
@@ -427,6 +438,7 @@ async def test_typing_over_an_answer_takes_its_place(state: Path) -> None:
         assert screen.app._answers[asked] == "3"
 
 
+@pytest.mark.long
 async def test_a_share_is_taken_of_the_answer_that_stands_there(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
@@ -445,6 +457,7 @@ async def test_a_share_is_taken_of_the_answer_that_stands_there(state: Path) -> 
         assert QUESTIONS[place + 1].id in questions._faults
 
 
+@pytest.mark.long
 async def test_how_further_parts_are_entered_is_said_at_the_cycle(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")

@@ -104,6 +104,7 @@ def going(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
     return counted
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", first_of(range(SEEDS), 2))
 async def test_random_keys_lose_nothing(
     seed: int,
@@ -147,6 +148,7 @@ async def test_random_keys_lose_nothing(
         assert heeded == len(keys)
 
 
+@pytest.mark.long
 async def test_a_page_further_in_a_list_that_no_cell_is_left_for(tmp_path: Path) -> None:
     study = tmp_path / "small.toml"
     study.write_text(STUDY, "utf-8")

@@ -148,6 +148,7 @@ def came(report: ReportBeside) -> str:
     return report.said
 
 
+@pytest.mark.long
 def test_another_process_writes_it(tmp_path: Path) -> None:
     out = tmp_path / "study.report.html"
     said = came(ReportBeside(tmp_path / "study.toml", ONE_SHIFT, out, False))

@@ -80,6 +80,7 @@ async def test_renaming_by_keys(path: Path, size: tuple[int, int]) -> None:
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_another_id_is_followed_by_what_names_it(path: Path) -> None:
     async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "six_pallets")
@@ -94,6 +95,7 @@ async def test_another_id_is_followed_by_what_names_it(path: Path) -> None:
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 @both_sizes
 async def test_moving_by_keys_shows_first_what_would_change(
     path: Path, size: tuple[int, int]
@@ -155,6 +157,7 @@ async def test_moving_by_mouse_with_all_values_kept(path: Path, size: tuple[int,
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
     path = tmp_path / "rush.toml"
     rush = '\n[scenario.call]\nparent = "today"\nrush.one.part = "body"\nrush.one.pieces = 5\n'
@@ -173,6 +176,7 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
         assert screen.session.checked.problems == ()
 
 
+@pytest.mark.long
 @both_sizes
 async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
     async with on_screen(path, size, calculator=Silent) as screen:
@@ -231,6 +235,7 @@ async def test_notes_are_kept_by_mouse(path: Path) -> None:
         assert screen.session.draft.scenario("night").entered[("notes",)] == "mine"
 
 
+@pytest.mark.long
 @both_sizes
 async def test_removing_names_what_goes_and_undo_brings_all_back(
     path: Path, size: tuple[int, int]
@@ -251,6 +256,7 @@ async def test_removing_names_what_goes_and_undo_brings_all_back(
         assert screen.session.draft == before
 
 
+@pytest.mark.long
 async def test_the_parent_is_chosen_from_its_row(path: Path) -> None:
     async with on_screen(path, calculator=Silent) as screen:
         screen.app.desk.state.spot = Spot()
@@ -275,6 +281,7 @@ async def test_all_is_in_the_palette(path: Path) -> None:
         } <= offered
 
 
+@pytest.mark.long
 async def test_a_letter_takes_a_line_of_the_menu(path: Path) -> None:
     async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "night")

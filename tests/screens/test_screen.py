@@ -157,6 +157,7 @@ async def test_attended_and_unattended_hours_stand_side_by_side(study: Path) -> 
         assert screen.session.draft.scenario("pool").entered[after] == "3 h"
 
 
+@pytest.mark.long
 async def test_scenarios_are_added_duplicated_and_removed(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.press("a")

@@ -156,6 +156,7 @@ async def test_finding_opens_a_heading_and_escape_closes_it_again(study: Path) -
         assert len(desk.state.rows) > rows
 
 
+@pytest.mark.long
 async def test_down_and_an_empty_line_go_on_to_the_next_row(study: Path) -> None:
     async with on_screen(study) as screen:
         seen = []
@@ -452,6 +453,7 @@ async def test_a_day_in_the_strip(
         assert screen.text == snapshot
 
 
+@pytest.mark.long
 @each_size
 async def test_lengths_in_inch_and_metric_leave_what_was_typed(
     wide_names: Path, size: tuple[int, int], snapshot: SnapshotAssertion

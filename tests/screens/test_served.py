@@ -49,6 +49,7 @@ def read_until(served: subprocess.Popen[bytes], words: bytes) -> None:
         got += more
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="its pipes tell no end")
 def test_it_is_drawn_over_pipes_and_ends_with_the_server(served: subprocess.Popen[bytes]) -> None:
     read_until(served, b"__GANGLION__")

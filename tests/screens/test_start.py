@@ -130,6 +130,7 @@ async def test_a_demo_is_opened_as_a_copy_and_saved_under_a_name(
     assert recent(state) == (here / "one-person.toml",)
 
 
+@pytest.mark.long
 async def test_a_name_that_is_taken_is_written_over_only_by_answer(here: Path, state: Path) -> None:
     taken = file_in(here, "taken.toml")
     async with on_start(state, calculator=Silent) as screen:
@@ -165,6 +166,7 @@ async def test_arrows_tell_what_each_demo_asks(state: Path) -> None:
 # -- files -------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 @every_size
 async def test_a_file_is_opened_by_its_path_and_remembered(
     size: tuple[int, int], here: Path, state: Path
@@ -183,6 +185,7 @@ async def test_a_file_is_opened_by_its_path_and_remembered(
         assert screen.session.path == path
 
 
+@pytest.mark.long
 async def test_a_file_that_cannot_be_read_is_told_of(here: Path, state: Path) -> None:
     (here / "bad.toml").write_text("format = ", "utf-8")
     async with on_start(state, calculator=Silent) as screen:
@@ -316,6 +319,7 @@ async def test_save_and_open_another_saves_before(here: Path, state: Path) -> No
     assert read_file(path).draft.scenario("pool").entered[PALLETS] == 6
 
 
+@pytest.mark.long
 async def test_a_study_without_a_name_is_named_before_it_is_left(here: Path, state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1", "f10", "enter", "q")
@@ -389,6 +393,7 @@ async def test_after_save_as_the_new_file_is_what_is_kept_safe(here: Path, state
     assert left_behind(here / "small.toml", state) == []
 
 
+@pytest.mark.long
 async def test_a_new_study_that_was_cut_off_is_offered_at_the_start(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         await screen.press("1", "f10", "enter")

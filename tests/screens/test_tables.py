@@ -111,6 +111,7 @@ def test_what_is_lost_stands_before_all_that_scrolls(host: NotingHost, tmp_path:
     assert " went with the old one" in host.notice
 
 
+@pytest.mark.long
 async def test_by_keys(tmp_path: Path) -> None:
     study, table = tmp_path / "study.toml", tmp_path / "parts.csv"
     study.write_text(STUDY, "utf-8")

@@ -27,6 +27,7 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
     one.close()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", first_of([signal.SIGHUP, signal.SIGTERM, signal.SIGKILL]))
 def test_what_was_kept_outlives_the_program(
     terminal: Terminal, tmp_path: Path, number: signal.Signals
@@ -47,6 +48,7 @@ def test_what_was_kept_outlives_the_program(
     assert [one.draft.scenario("pool").entered[PALLETS] for one in left] == [6]
 
 
+@pytest.mark.long
 def test_leaving_ends_with_nothing_left(terminal: Terminal, tmp_path: Path) -> None:
     terminal.wait_for("reference")
     terminal.press("q")
@@ -111,6 +113,7 @@ def test_a_byte_that_is_no_utf_8_is_a_key_like_others(terminal: Terminal) -> Non
     assert terminal.process.poll() is None
 
 
+@pytest.mark.long
 def test_modules_beside_a_study_are_never_run(tmp_path: Path) -> None:
     """Whatever Python and its packages have loaded by then lies beside the study, as a trap."""
     study = tmp_path / "small.toml"

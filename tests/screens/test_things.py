@@ -155,6 +155,7 @@ async def test_an_order_without_a_part_says_what_to_do(study: Path) -> None:
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_an_empty_study_is_filled_with_the_menu_alone(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("format = 1\n\n[scenario.today]\n", "utf-8")
@@ -290,6 +291,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
         assert ids(screen, "part") == ("plate",)
 
 
+@pytest.mark.long
 async def test_an_open_edit_is_kept_before_anything_is_added(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(COUNT)

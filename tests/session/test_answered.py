@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import lru_cache
 
+import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from lengths import examples
@@ -111,6 +112,7 @@ GAP = ("hour_meters", "gap")
 CYCLE = ("part", "plate", "cycle")
 
 
+@pytest.mark.long
 def test_the_meters_of_a_scenario_hold_for_all_below_it() -> None:
     for edit in (SetValue("metered", CUT, "600 h"), SetValue("metered", GAP, "machine")):
         assert set(shown(STUDY, after(edit))) == {"now", "pair"}
@@ -247,6 +249,7 @@ MONEY: list[Edit] = [
 ]
 
 
+@pytest.mark.long
 @examples(60)
 @given(st.lists(edits, max_size=3), st.lists(edits, min_size=1, max_size=3))
 @example([], [SetValue("metered", CUT, "620 h")])

@@ -195,6 +195,7 @@ def test_no_more_may_change_over_than_there_are() -> None:
     assert means({**ALL, "people": "3", "setters": "1"})["setters"] == "2 only load"
 
 
+@pytest.mark.long
 def test_a_first_look_is_todays_answer_of_the_study_that_is_made() -> None:
     """So that nothing that stood beside the questions is other than what the desk says."""
     few = {"shift": "6-14", "people": "1", "machines": "2"}
@@ -737,6 +738,7 @@ def test_what_is_there_already_is_not_offered() -> None:
     assert "quicker" not in made(each="").draft.ids
 
 
+@pytest.mark.long
 def test_what_a_quicker_setup_costs_is_not_taken_for_nothing() -> None:
     draft = made().draft
     before = plans_of(check(draft))

@@ -193,6 +193,7 @@ def test_the_code_is_what_decides_how_a_cell_counts(
     assert fresh("no such room") is None
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "text"),
     [

@@ -147,6 +147,7 @@ def test_what_is_looked_at_comes_first(workers: int) -> None:
         )
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("is_settled", [True, False])
 def test_a_week_is_seen_before_every_scenario_is_settled(is_settled: bool) -> None:
     text = THREE.replace("weeks = 2\n", "") if is_settled else THREE
@@ -258,6 +259,7 @@ def test_what_is_beside_the_physics_runs_nothing_again(key: str, text: object) -
         assert desk.told == [("child",), *[("today~", "child~", "other~")] * 2]
 
 
+@pytest.mark.long
 def test_meters_that_are_only_shown_change_no_range() -> None:
     draft = read_text((THREE + METERS).replace("weeks = 2", "weeks = 1"))
     with asking() as desk:

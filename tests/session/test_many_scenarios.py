@@ -78,6 +78,7 @@ def edits(scenarios: int, *, paid: bool = False) -> Callable[[], Answering]:
     return lambda: wholly(draft, last, memory, before)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("paid", first_of([False, True]), ids=["minutes", "money"])
 def test_a_scenario_more_is_hardly_any_work_in_an_edit_of_another(paid: bool) -> None:
     few, many = (lines_run(edits(scenarios, paid=paid)) for scenarios in (10, 40))

@@ -128,6 +128,7 @@ def results(draft: Draft) -> dict[str, object]:
     return scenarios
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("parent", first_of(["other", None]), ids=["under another", "by itself"])
 def test_with_all_values_kept_nothing_changes(parent: str | None) -> None:
     draft = study()

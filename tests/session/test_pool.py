@@ -318,6 +318,7 @@ time.sleep(1000)
 """
 
 
+@pytest.mark.long
 def test_workers_end_with_their_parent_however_it_ends() -> None:
     parent = subprocess.Popen(
         [sys.executable, "-c", ORPHANS.format(path=sys.path)], stdout=subprocess.PIPE, text=True

@@ -298,6 +298,7 @@ def test_a_living_session_keeps_its_own(session: Session, tmp_path: Path) -> Non
 # -- the calculating process ---------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_the_process_answers_the_newest_and_gives_up_the_rest(session: Session) -> None:
     draft = session.draft
     slow = draft.with_head("weeks", 104)
@@ -330,6 +331,7 @@ def test_the_process_answers_the_newest_and_gives_up_the_rest(session: Session) 
     assert not [reply for reply in replies if reply.final and reply.revision < 3]
 
 
+@pytest.mark.long
 def test_gains_as_typed_come_first_and_their_ranges_scenario_by_scenario(session: Session) -> None:
     """So a look at the strip never waits for draws."""
     replies: list[Reply] = []
@@ -391,6 +393,7 @@ class Counting(Question):
         return (self.items, tuple(material.found.answers))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fails", first_of([True, False]))
 def test_a_question_is_answered_beside_the_comparison(session: Session, fails: bool) -> None:
     replies: list[Reply] = []
@@ -456,6 +459,7 @@ class Unreadably(Question):
         return Unreadable(self.fault)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fault", first_of([AttributeError, ValueError]))
 def test_a_reply_that_cannot_be_read_is_told_and_the_next_edit_starts_again(
     session: Session, fault: type[Exception]

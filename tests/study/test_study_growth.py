@@ -226,6 +226,7 @@ def unknown(count: int) -> str:
     return f'{below}{ROOT}[scenario.other]\nparent = "today"\n{below}'
 
 
+@pytest.mark.long
 def test_very_many_unknown_keys_take_no_more_each_than_a_few() -> None:
     def checking(count: int) -> Callable[[], object]:
         text = unknown(count)

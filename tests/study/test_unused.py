@@ -244,6 +244,7 @@ def changes(draft: Draft, most: int, every: int = 1, alone: bool = False) -> tup
     return wrong, tried
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("text", "every"),
     first_of([(BARE, 3), (BARE, 1), (RICH, 1)]),

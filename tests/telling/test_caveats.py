@@ -173,6 +173,7 @@ def test_every_form_says_so(study: str, form: str) -> None:
         assert STUDIES[study][1][0].value in text
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("study", first_of(STUDIES, 4))
 def test_curves_tables_rankings_and_break_evens_say_so(study: str) -> None:
     text, caveats = STUDIES[study]

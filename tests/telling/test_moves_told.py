@@ -57,6 +57,7 @@ def material(draft: Draft, known: list[object]) -> Material:
 # --- a curve -------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
     """Each machine brings its 720 pieces a week, and 5000 are wanted."""
     draft = second_machine()

@@ -46,6 +46,7 @@ async def on_gap(screen: Screen, *keys: str) -> Screen:
     return await screen.press(*keys)
 
 
+@pytest.mark.long
 async def test_the_curve_is_told_in_the_chosen_units_and_taken_as_typed(study: Path) -> None:
     async with on_screen(study) as screen:
         await on_gap(screen, "f9", "c", "v")
@@ -63,6 +64,7 @@ async def test_the_curve_is_told_in_the_chosen_units_and_taken_as_typed(study: P
         assert "mm 25.4 50.8 76.2" in pane(screen)
 
 
+@pytest.mark.long
 async def test_values_now_are_told_in_the_chosen_units(study: Path) -> None:
     async with on_screen(study, (120, 32)) as screen:
         await on_gap(screen, "f9")

@@ -116,6 +116,7 @@ def test_the_range_is_that_of_the_draws(typed: Comparison) -> None:
     assert found.likely.lost_spindle_hours == range_of([one.lost_spindle_hours for one in arrivals])
 
 
+@pytest.mark.long
 def test_how_far_the_trials_are_is_told() -> None:
     """One trial and three draws; 38 h in which somebody is there, of which one begins in a break:
     at 06, 07, 08, 10, 11, 12 and 13 o'clock, and not at 09, on five days."""

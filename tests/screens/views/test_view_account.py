@@ -84,6 +84,7 @@ def test_all_parts_of_an_account_are_gone_through(size: tuple[int, int]) -> None
     assert account.text != first or "Space turns" not in seen
 
 
+@pytest.mark.long
 def test_numbers_are_followed_and_come_back_from() -> None:
     account = Looking(DEMO, "account", (200, 50))
     for _ in range(80):
@@ -132,6 +133,7 @@ class OnlyGains(AtOnce):
         self._deliver(Reply(request.revision, final=True))
 
 
+@pytest.mark.long
 def test_what_is_not_there_yet_is_told() -> None:
     account = Looking(SCENARIOS / "small-orders.toml", "account", calculator=OnlyGains)
     assert " %, its likely range is being worked out" in account.text
@@ -187,6 +189,7 @@ def test_every_rule_that_a_figure_names_is_in_the_book() -> None:
             assert rule(name).text
 
 
+@pytest.mark.long
 async def test_escape_leaves_a_rule_first(tmp_path: Path) -> None:
     async with on_screen(DEMO, (200, 50), state=tmp_path) as screen:
         await screen.press("right", "up", "f4")

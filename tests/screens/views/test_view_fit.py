@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from looks import Looking
 from screen import SCENARIOS, Screen, on_screen
 from small_study import STUDY
@@ -34,6 +35,7 @@ def _about(screen: Screen) -> str:
     return view.figure(screen.app.desk.controllers.calculation.look())
 
 
+@pytest.mark.long
 async def test_the_gap_is_edited_from_the_table(tmp_path: Path) -> None:
     path = tmp_path / "two.toml"
     path.write_text(TWO, "utf-8")

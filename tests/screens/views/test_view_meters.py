@@ -50,6 +50,7 @@ def words(screen: Screen) -> str:
     return " ".join(screen.text.split())
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_g_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
@@ -107,6 +108,7 @@ def test_long_times_are_told_in_minutes() -> None:
     assert not re.search(r"\d{3} s\b", Looking(ONE, "meters", column=0).text)
 
 
+@pytest.mark.long
 async def test_readings_are_read_entered_and_held_against_what_was_foretold(
     tmp_path: Path,
 ) -> None:

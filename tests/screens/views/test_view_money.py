@@ -41,6 +41,7 @@ def test_what_comes_back_when(size: tuple[int, int]) -> None:
     assert "EUR 203 000 is invested at once" in looking.words
 
 
+@pytest.mark.long
 def test_every_column_needs_no_scrolling_at_120x32() -> None:
     looking = Looking(DEMO, "money", (120, 32), column=0)
     for _ in looking.state.ids:
@@ -106,6 +107,7 @@ async def test_by_mouse(tmp_path: Path) -> None:
         assert screen.app.desk.state.chosen not in ("second", "today")
 
 
+@pytest.mark.long
 async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> None:
     async with on_screen(two_parts(tmp_path), state=tmp_path) as screen:
         await opened(screen)
@@ -173,6 +175,7 @@ async def type_contribution(screen: Screen, text: str) -> None:
     await screen.type(text)
 
 
+@pytest.mark.long
 async def test_a_contribution_is_entered_for_the_whole_shop_part_by_part(tmp_path: Path) -> None:
     async with on_screen(two_parts(tmp_path), state=tmp_path) as screen:
         desk = screen.app.desk
@@ -203,6 +206,7 @@ async def test_a_contribution_is_entered_for_the_whole_shop_part_by_part(tmp_pat
         )
 
 
+@pytest.mark.long
 async def test_one_that_was_entered_here_only_is_told(tmp_path: Path) -> None:
     path = two_parts(tmp_path, "part.piece_a.contribution = 20\n")
     async with on_screen(path, (120, 32), state=tmp_path) as screen:

@@ -60,6 +60,7 @@ LONGEST = ("orders", "search")
 QUICK_FIRST = [*(name for name in NAMES if name not in ("moves", *LONGEST)), *LONGEST]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", first_of(QUICK_FIRST, len(QUICK_FIRST) - len(LONGEST)))
 def test_a_view_follows_an_edit_and_its_undo(name: str) -> None:
     demo, column, edit = EDITS.get(name, ("one-person", 1, ONE_MORE))

@@ -92,6 +92,7 @@ async def test_the_list_opens_a_view_and_escape_goes_back(tmp_path: Path) -> Non
         assert screen.text == sheet
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("names", first_of([NAMES[:3], NAMES[3:]]), ids=["some", "others"])
 async def test_each_view_says_the_way_back_and_its_keys(names: list[str], tmp_path: Path) -> None:
     async with on_screen(ONE, SMALL, state=tmp_path, calculator=Silent) as screen:
@@ -108,6 +109,7 @@ async def test_each_view_says_the_way_back_and_its_keys(names: list[str], tmp_pa
         assert "Esc back" not in screen.text
 
 
+@pytest.mark.long
 async def test_a_view_opens_no_editor_that_cannot_be_seen(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path) as screen:
         await screen.open_view("hours")
@@ -122,6 +124,7 @@ async def test_a_view_opens_no_editor_that_cannot_be_seen(tmp_path: Path) -> Non
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_a_value_that_a_view_asks_for_is_typed_below_it(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path) as screen:
         await screen.press("right")
