@@ -12,7 +12,7 @@ from small_study import STUDY
 from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
-from whatif.session.calculate.news import Message, Receiver, Rest, Sender
+from whatif.session.calculate.news import Changed, Message, Receiver, Rest, Sender
 from whatif.session.calculate.requests import Reply
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
@@ -75,6 +75,17 @@ def test_an_edit_sends_the_answers_that_it_changes(memory: Memory) -> None:
     second = Reply(2, edited, final=True)
     assert line.send(second) == second
     assert line.sent == ["pool"]
+
+
+def test_of_an_answer_that_is_there_only_what_is_other_is_sent(memory: Memory) -> None:
+    line, found = Line(), answered(DRAFT, memory)
+    line.send(Reply(1, found))
+    likely = replace(found.answers["pool"], could_make=130.0, settled=False)
+    news = Reply(1, found.having("pool", likely))
+    assert line.send(news) == news
+    assert [message.answers for message in line.messages] == [
+        {"pool": Changed({"could_make": 130.0, "settled": False})}
+    ]
 
 
 def test_news_of_one_scenario_leaves_the_others_there(memory: Memory) -> None:

@@ -1,18 +1,18 @@
 """Only what is news travels to the screen, a few columns at a time.
 
 While a message is read nothing else runs in the screen's process, keys and all. A reply has the
-answers of up to all scenarios, of which an edit, a likely range or a rush order changes few. So the
-sending side knows what the receiving side has, and the receiving side puts the rest beside what
-comes: whoever takes its replies sees each as it was made. Where the process is begun anew both
-begin with nothing.
+answers of up to all scenarios, of which an edit, a likely range or a rush order changes few, and
+of these little: the plan, three quarters of an answer, only by an edit. So the sending side knows
+what the receiving side has, and the receiving side puts the rest beside what comes: whoever takes
+its replies sees each as it was made. Where the process is begun anew both begin with nothing.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import field, replace
+from dataclasses import field, fields, replace
 from itertools import islice
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from whatif.records import dataclass
 
@@ -25,10 +25,17 @@ _AT_ONCE = 4
 
 
 @dataclass(frozen=True, slots=True)
+class Changed:
+    """What of an answer is other than in the one that is there, by the names of its fields."""
+
+    values: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
 class Some:
     """Answers that are news, of the reply that comes behind them."""
 
-    answers: Mapping[str, Answer]
+    answers: Mapping[str, Answer | Changed]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +44,7 @@ class Rest:
 
     reply: Reply
     scenarios: tuple[str, ...] = ()
-    answers: Mapping[str, Answer] = field(default_factory=dict)
+    answers: Mapping[str, Answer | Changed] = field(default_factory=dict)
 
 
 Message = Some | Rest
@@ -63,12 +70,12 @@ class Sender:
         left = iter(news.items())
         for _ in range(_AT_ONCE, len(news), _AT_ONCE):
             few = dict(islice(left, _AT_ONCE))
-            self._send(Some(few))
+            self._send(Some(self._changes(few)))
             self._there.update(few)
         last = dict(left)
         if found is not None:
             reply = replace(reply, found=replace(found, answers={}))
-        self._send(Rest(reply, tuple(answers), last))
+        self._send(Rest(reply, tuple(answers), self._changes(last)))
         self._there.update(last)
         if found is not None and reply.final:
             self._there = dict(answers)
@@ -76,6 +83,23 @@ class Sender:
     def _is_there(self, scenario: str, answer: Answer) -> bool:
         there = self._there.get(scenario)
         return there is answer or there == answer
+
+    def _changes(self, news: Mapping[str, Answer]) -> dict[str, Answer | Changed]:
+        """Of answers whose scenarios are there only what is other."""
+        return {
+            id_: _changed(self._there[id_], answer) if id_ in self._there else answer
+            for id_, answer in news.items()
+        }
+
+
+def _changed(there: Answer, answer: Answer) -> Changed:
+    pairs = {
+        each.name: (getattr(there, each.name), getattr(answer, each.name))
+        for each in fields(answer)
+    }
+    return Changed(
+        {name: now for name, (then, now) in pairs.items() if now is not then and now != then}
+    )
 
 
 class Receiver:
@@ -86,7 +110,11 @@ class Receiver:
 
     def take(self, message: Message) -> Reply | None:
         """The whole reply; None where more of it is to come."""
-        self._there.update(message.answers)
+        for id_, news in message.answers.items():
+            if isinstance(news, Changed):
+                self._there[id_] = replace(self._there[id_], **news.values)
+            else:
+                self._there[id_] = news
         if isinstance(message, Some):
             return None
         reply = message.reply
