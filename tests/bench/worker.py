@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import sys
+from contextlib import suppress
 from pathlib import Path
 from time import process_time
 from typing import Any
@@ -23,6 +24,11 @@ from whatif.plan.build import plans_of  # noqa: E402
 from whatif.session.calculate.memory import Memory  # noqa: E402
 from whatif.study.check.check import check  # noqa: E402
 from whatif.study.file.reading import read_file, read_text  # noqa: E402
+
+with suppress(ImportError):  # an earlier one looked for garbage as Python does
+    from whatif.session.calculate.garbage import look_rarely
+
+    look_rarely()
 
 _cells: dict[str, Cell] = {}
 

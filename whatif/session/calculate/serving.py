@@ -12,6 +12,7 @@ from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
 from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.fanned import Fanned
+from whatif.session.calculate.garbage import RESTED, Looking, look_rarely
 from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.news import Sender
@@ -44,6 +45,7 @@ class Server:
 
     Args:
         line: where requests come from, and where replies go to unless ``send`` takes them.
+        rests: called where nothing has been asked for a while.
 
     Attributes:
         memory: what has been run.
@@ -56,8 +58,10 @@ class Server:
         kept: Kept | None = None,
         *,
         send: Callable[[Reply], None] | None = None,
+        rests: Callable[[], None] = lambda: None,
     ) -> None:
         self._line = line
+        self._rests = rests
         self._send = line.send if send is None else send
         self._pool = Pool() if pool is None else pool
         self.memory = Fanned(
@@ -80,6 +84,8 @@ class Server:
         with self._pool:
             try:
                 while True:
+                    if self._next is None and not self._line.poll(RESTED):
+                        self._rests()
                     self._request = self._next or self._line.recv()
                     self._next = None
                     while self._is_heard():
@@ -282,4 +288,6 @@ def serve_requests(line: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Whoever ends this process ends its workers too, in order.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit())
-    Server(line, Pool(kept=KeptRuns), KeptRuns(), send=Sender(line.send).send).serve()
+    look_rarely()
+    pool, kept, sender = Pool(kept=KeptRuns), KeptRuns(), Sender(line.send)
+    Server(line, pool, kept, send=sender.send, rests=Looking().look).serve()
