@@ -54,7 +54,7 @@ def asked(screen: Screen) -> str:
     first_of(
         [
             ("m", "machine", "mill_2", "count"),
-            ("s", "shift", "early", "start"),
+            ("s", "shift", "late", "start"),
             ("p", "part", "part_1", "cycle"),
             ("t", "stop", "stop_1", "every"),
             ("r", "rush", "rush_1", "pieces"),
@@ -77,6 +77,19 @@ async def test_every_sort_of_thing_is_added_by_its_letter(
         assert screen.session.history.done[0].says == f"new {group} {id_} in Now"
         await screen.press("u")
         assert id_ not in ids(screen, group)
+
+
+async def test_several_shifts_can_be_told_apart(study: Path) -> None:
+    """By their names, by hours in a heading that stays in sight, and by what is said of each."""
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        assert "people: day  (" not in screen.text
+        await screen.press("n", "s", "enter")
+        assert "New shift late, 15:00-23:00, breaks 19:00-19:30 as in the one before" in screen.text
+        assert "people: late  (15:00-23:00)" in screen.text
+        await screen.press("down", "down", "down")
+        assert "people: late  (15:00-23:00)" in screen.text
+        await screen.press("n", "d", "enter")
+        assert "Shift late_2 works the same hours as late: change its start" in screen.text
 
 
 async def test_what_is_only_assumed_is_marked_until_it_is_entered(study: Path) -> None:

@@ -17,6 +17,8 @@ from whatif.telling.amounts import NOTHING
 from whatif.units import Dimension, UnitsError, parse, show
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from whatif.study.draft import Draft
     from whatif.study.edits import SetValue
     from whatif.study.raw import Path
@@ -45,6 +47,18 @@ def attended_text(resolved: Resolved) -> str:
         known = NOTHING if seconds is None else show(seconds, Dimension.TIME, "metric")
         _texts[resolved] = known
     return known
+
+
+def shift_text(columns: Sequence[Resolved], shift: str) -> str:
+    """From when to when a shift runs, so that several are told apart; "" of one alone.
+
+    Where it runs otherwise in one of the columns, only the rows below it can tell.
+    """
+    if not any(len(resolved.in_use("shift")) > 1 for resolved in columns):
+        return ""
+    found = {hours_of(resolved, shift) for resolved in columns if shift in resolved.in_use("shift")}
+    hours = found.pop() if len(found) == 1 else None
+    return "" if hours is None else f"{clock(hours.start)}-{clock(hours.end)}"
 
 
 def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:

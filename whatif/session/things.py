@@ -81,7 +81,13 @@ def adding(draft: Draft, scenario: str, group: str, thing: str) -> tuple[AddThin
 def proposed(draft: Draft, scenario: str, group: str, like: str = "") -> str:
     """A free id to propose for a new thing, or for a copy of one."""
     taken = _taken(draft, scenario, group)
-    return free_id(like, taken) if like else usual_id(group, taken)
+    if like:
+        return free_id(like, taken)
+    # What cannot be added has no values, and nobody is asked for its name.
+    begins = ""
+    if group == "shift":
+        begins = str(dict(starting(resolve(draft, scenario), group).values)["start"])
+    return usual_id(group, taken, begins)
 
 
 def judge_new(draft: Draft, scenario: str, group: str, name: str) -> Judged:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from whatif.records import dataclass
 from whatif.study.draft import Draft
-from whatif.study.edits import EditError, RemoveThing
+from whatif.study.edits import AddThing, EditError, RemoveThing
 from whatif.study.edits.edit import inherited_things, title_of
 from whatif.study.edits.moving import (
     Change,
@@ -79,6 +79,23 @@ def name_taken(group: str, thing: str) -> str:
 def name_will_be(thing: str) -> str:
     """What is made of a name."""
     return f"Its name will be {thing}."
+
+
+def new_thing_words(edit: AddThing) -> str:
+    """That a thing is new, and of a shift when it runs, as several look alike otherwise."""
+    new = f"New {called(edit.group, edit.id)}"
+    if edit.group == "shift":
+        values = dict(edit.values)
+        pauses = [values[key] for key in ("breaks", "unpaid_breaks") if key in values]
+        breaks = ", ".join(str(each) for of in pauses if isinstance(of, tuple) for each in of)
+        new += f", {values['start']}-{values['end']}, "
+        new += f"breaks {breaks} as in the one before" if breaks else "no breaks"
+    return f"{new}: what is marked ~ is only assumed."
+
+
+def same_hours_words(shift: str, copy: str) -> str:
+    """That a copy of a shift brings its people into the same hours, as nothing else shows."""
+    return f"Shift {copy} works the same hours as {shift}: change its start and end."
 
 
 # -- moving a scenario ---------------------------------------------------------------------

@@ -15,6 +15,7 @@ from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, r
 from whatif.screens.widgets.tabs import TabsState
 from whatif.screens.widgets.titled_rule import RuleState
 from whatif.screens.widgets.tree import TreeState
+from whatif.session.hours import shift_text
 from whatif.session.sheet import AS_TYPED, Heading
 from whatif.study.typed import is_begun
 from whatif.telling.next_step import next_step, standing
@@ -86,7 +87,7 @@ def sheet_state(state: DeskState) -> SheetState:
 
     def heading_note(heading: Heading) -> str:
         if heading.place not in state.spot.folded:
-            return ""
+            return _shift_note(state, heading.place[1]) if heading.place[0] == "shift" else ""
         count = sum(line.place == heading.place for line in state.differing())
         return f"{count} differ" if count else ""
 
@@ -101,6 +102,13 @@ def sheet_state(state: DeskState) -> SheetState:
         heading_note=heading_note,
         empty="  Nothing differs between these columns; = shows all rows again.",
     )
+
+
+def _shift_note(state: DeskState, shift: str) -> str:
+    """When a shift runs, in the columns in sight."""
+    resolved = state.session.checked.resolved
+    ids = (state.ids[column] for column in state.columns.visible)
+    return shift_text([resolved[id_] for id_ in ids if id_ in resolved], shift)
 
 
 def rule_state(answer: Answer | None) -> RuleState:

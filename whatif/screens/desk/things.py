@@ -26,7 +26,7 @@ from whatif.study.edits import (
     RemoveThing,
     RenameThing,
 )
-from whatif.telling.edits import called, sort_name, what_goes
+from whatif.telling.edits import called, new_thing_words, same_hours_words, sort_name, what_goes
 from whatif.telling.refusals import refusal_words
 
 if TYPE_CHECKING:
@@ -116,8 +116,7 @@ class Things:
         def named(thing: str) -> None:
             edit, row = adding(self._state.draft, scenario, group, thing)
             if self._do_at(edit, row) and edit.values:
-                new = called(group, thing)
-                self._host.say(f"New {new}: what is marked ~ is only assumed.  (u undoes it)")
+                self._host.say(f"{new_thing_words(edit)}  (u undoes it)")
 
         question = f"A new {sort_name(group)} in {self._state.title(scenario)}: its short name:"
         judge = partial(judge_new, draft, scenario, group)
@@ -162,10 +161,13 @@ class Things:
         )
         name = proposed(draft, scenario, group, thing)
         judge = partial(judge_new, draft, scenario, group)
-        self._host.lay_over(
-            AskShortName(question, name, judge),
-            lambda new: self._do_at(DuplicateThing(scenario, group, thing, new), self._row_of(new)),
-        )
+
+        def named(new: str) -> None:
+            edit = DuplicateThing(scenario, group, thing, new)
+            if self._do_at(edit, self._row_of(new)) and group == "shift":
+                self._host.say(f"{same_hours_words(thing, new)}  (u undoes it)")
+
+        self._host.lay_over(AskShortName(question, name, judge), named)
 
     def rename(self) -> None:
         """Give the thing under the cursor another name, in the whole study."""

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 _BEGINS_A_NUMBER = ".½¼¾"
 _FAR = 1_000_000
+_FAR_BELOW = 200
+"""Rows that are looked through for a heading: more than a screen has."""
 _MOVES = {
     "up": (-1, 0),
     "down": (1, 0),
@@ -133,8 +135,9 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
             # Other rows have come or gone above it: it stays where it is seen.
             below = self.scroll_offset.y + moved_by
             self.scroll_to(y=below, animate=False, force=True, immediate=True)
-        # The heading above a thing's first row is kept in sight with it.
-        above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
+        # The heading that a row stands below is kept in sight with it, as long as both have room.
+        above = _below_heading(state)
+        above = above if above < self.size.height else 0
         self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
 
     def watch_scroll_y(self, old_value: float, new_value: float) -> None:
@@ -224,6 +227,14 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         if known is None or known[0] != of:
             known = self._lines[place] = of, _line(state, line, cells, here=here)
         return known[1]
+
+
+def _below_heading(state: SheetState) -> int:
+    """How many rows above the one under the cursor its heading stands; 0 of a heading itself."""
+    for above in range(min(state.row, _FAR_BELOW) + 1 if state.rows else 0):
+        if isinstance(state.rows[state.row - above], Heading):
+            return above
+    return 0
 
 
 def _moved_by(was: SheetState | None, now: SheetState) -> int:

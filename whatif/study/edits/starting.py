@@ -1,14 +1,15 @@
 """What a new thing or scenario starts with: its id, and values so that it can be answered at once.
 
-Only what a file must hold is entered, as a guess that the notes name; the rest is left to the
-defaults of the catalogue. How large the guesses are is common practice, no source.
+Only what a file must hold is entered, and the breaks of a further shift, as a guess that the notes
+name; the rest is left to the defaults of the catalogue. How large the guesses are is common
+practice, no source.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Final
 
 from whatif.records import dataclass
@@ -38,6 +39,10 @@ _USUAL_NAMES: Final[Mapping[str, tuple[str, ...]]] = {
     "rush": ("rush_1",),
     "order": ("order_1",),
 }
+
+
+_LATE, _NIGHT, _EARLY_AGAIN = "11:00", "19:00", "04:00"
+"""From when on a shift is called late, night, and early again; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,17 +90,41 @@ def usual_amount(group: str) -> Raw:
 
 
 def _shift(resolved: Resolved) -> Starting:
-    """After the last shift as long as the day has room for it, else the usual early one."""
-    shifts = [hours for name in resolved.in_use("shift") if (hours := hours_of(resolved, name))]
+    """After the last shift as long as the day has room for it, else the usual early one.
+
+    It has the days of the last one, and its breaks, as long after its own start.
+    """
+    shifts = {
+        name: hours for name in resolved.in_use("shift") if (hours := hours_of(resolved, name))
+    }
     hours, days = _EARLY, _WORK_DAYS
+    breaks: tuple[tuple[str, Raw], ...] = ()
     if shifts:
-        first = min(shift.start for shift in shifts)
-        last = max(shift.start + shift.length for shift in shifts)
-        if last - first < DAY:
-            hours = Hours.between(last, min(last + _EARLY.length, first + DAY))
-        days = resolved.value("shift", resolved.in_use("shift")[-1], "days") or _WORK_DAYS
-    values = (("days", days), ("start", clock(hours.start)), ("end", clock(hours.end)))
+        first = min(shift.start for shift in shifts.values())
+        last = max(shifts, key=lambda name: shifts[name].start + shifts[name].length)
+        end = shifts[last].start + shifts[last].length
+        if end - first < DAY:
+            hours = Hours.between(end, min(end + _EARLY.length, first + DAY))
+        days = resolved.value("shift", last, "days") or _WORK_DAYS
+        breaks = tuple(_breaks_moved(resolved, last, shifts[last], hours))
+    values: tuple[tuple[str, Raw], ...]
+    values = (("days", days), ("start", clock(hours.start)), ("end", clock(hours.end)), *breaks)
     return Starting(values, "start")
+
+
+def _breaks_moved(
+    resolved: Resolved, shift: str, there: Hours, here: Hours
+) -> Iterator[tuple[str, Raw]]:
+    """The breaks of a shift as another one of other hours has them, those that it has room for."""
+    for key in ("breaks", "unpaid_breaks"):
+        moved: list[str] = []
+        for begin, end in resolved.value("shift", shift, key) or ():
+            into, length = (begin - there.start) % DAY, (end - begin) % DAY
+            if into + length < here.length:
+                start = here.start + into
+                moved.append(f"{clock(start)}-{clock(start + length)}")
+        if moved:
+            yield key, tuple(moved)
 
 
 def _end_of_week(resolved: Resolved) -> str:
@@ -123,12 +152,17 @@ def _wanted_part(resolved: Resolved, group: str) -> str:
 # -- names ---------------------------------------------------------------------------------
 
 
-def usual_id(group: str, taken: Collection[str]) -> str:
-    """An id to propose for a new thing of a sort."""
-    for name in _USUAL_NAMES[group]:
+def usual_id(group: str, taken: Collection[str], begins: str = "") -> str:
+    """An id to propose for a new thing of a sort; of a shift by the time of day it begins at."""
+    names = _USUAL_NAMES[group]
+    if group == "shift" and begins >= _LATE:  # as texts they follow one another as times do
+        names = names[1:]
+    if group == "shift" and (begins >= _NIGHT or "" < begins < _EARLY_AGAIN):
+        names = names[-1:]
+    for name in names:
         if name not in taken:
             return name
-    return free_id(_USUAL_NAMES[group][0], taken)
+    return free_id(names[0], taken)
 
 
 def free_id(like: str, taken: Collection[str]) -> str:
