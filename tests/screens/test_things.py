@@ -214,6 +214,24 @@ async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
         assert ids(screen, "machine", "pool") == ("mill",)
 
 
+async def test_enter_does_what_is_marked_and_that_is_the_way_back(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(("machine", "mill"))
+
+        def marked() -> list[str]:
+            return [str(each.render()).strip() for each in screen.app.screen.query(".answer.here")]
+
+        await screen.press("n", "x")
+        assert marked() == ["Esc  go back"]
+        await screen.press("enter")
+        assert not isinstance(screen.app.screen, Ask)
+        assert screen.session.is_saved
+        await screen.press("n", "x", "up")
+        assert marked() == ["y  yes, remove it"]
+        await screen.press("enter")
+        assert ids(screen, "machine") == ()
+
+
 async def test_an_own_thing_goes_after_asking(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(("machine", "mill"))

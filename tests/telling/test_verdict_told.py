@@ -13,7 +13,12 @@ from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import verdict_of
 from whatif.plan.model import Meters
-from whatif.telling.meeting.decision import decided_words, decision_text, latest_decision
+from whatif.telling.meeting.decision import (
+    decided_words,
+    decision_text,
+    latest_decision,
+    question_words,
+)
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
 TITLES = {"now": "Now", "a": "Anvil", "b": "Bench", "c": "Crane", "d": "Dock", "e": "Elm"}
@@ -327,6 +332,15 @@ def test_the_latest_decision_is_found_in_notes() -> None:
     said = "Decided on 2026-11-27: Anvil, against Now. Why: cheap."
     assert decided_words(latest, found, "Now") == said
     assert latest_decision(("2026-11-27: we decided nothing.", "")) is None
+    # Who decides for the reference keeps things as they are.
+    kept = decision_text(found, "now", "Now", "Now", DAYS_OF_DECISION[0], "no room")
+    day = DAYS_OF_DECISION[0]
+    assert kept.startswith(f"{day}: decided to keep things as they are, Now.\nWhy: no room\n")
+    assert decided_words(latest_decision([kept]), found, "Now") == (
+        f"Decided on {day}: keep things as they are, Now. Why: no room."
+    )
+    assert question_words("Now", "Now").startswith("Keep things as they are, Now. Why")
+    assert question_words("Anvil", "Now").startswith("Decide for Anvil. Why")
     assert decided_words(None, found, "Now") == ""
 
 

@@ -273,6 +273,9 @@ def test_its_keys_stand_in_the_line_of_keys() -> None:
     assert words == {"page", "next page", "decide", ""}
     looking.press("enter")
     words = {key.word for key in looking.view.own_keys(looking.look())}
+    assert words == {"verdict", "next page", "keep as is"}  # it is today's page
+    looking.press("space")
+    words = {key.word for key in looking.view.own_keys(looking.look())}
     assert words == {"verdict", "next page", "decide"}
 
 
@@ -282,6 +285,19 @@ def test_what_a_year_costs_is_called_a_cost_and_hours_are_taken() -> None:
              for name in ("pallets-until-demand", "one-person")]  # fmt: skip
     assert ["costs" in head for head in heads] == [True, False]
     assert ["takes" in head for head in heads] == [False, True]
+
+
+def test_on_todays_page_it_is_decided_to_keep_things_as_they_are() -> None:
+    looking = of("pallets-until-demand", column=0)
+    looking.press("enter")
+    look = looking.look()
+    assert look.chosen == look.reference
+    assert "keep as is" in [key.word for key in looking.view.own_keys(look)]
+    looking.press("d")
+    looking.answer("no room for more")
+    assert ": decided to keep things as they are, " in str(
+        looking.state.draft.scenario(str(look.chosen)).entered["notes",]
+    )
 
 
 def test_a_decision_is_written_into_the_notes_and_can_be_undone() -> None:

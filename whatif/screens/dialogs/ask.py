@@ -24,12 +24,15 @@ _MOST_LINES = 12
 class Ask(Dialog):
     """A question with answers on single keys; dismissed with the key, or with "" to go back.
 
-    Where nothing can be lost by the first answer, ``enter`` lets Enter give it too.
+    Enter gives the answer that is marked: at first the way back, by which nothing is lost, or with
+    ``enter`` the first one, where nothing can be lost by that.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,n", "dismiss('')", "back"),
-        Binding("enter", "first", show=False),
+        Binding("enter", "marked", show=False),
+        Binding("up,shift+tab", "mark(-1)", show=False),
+        Binding("down,tab", "mark(1)", show=False),
     ]
 
     def __init__(self, question: str, answers: Answers, *, enter: bool = False) -> None:
@@ -42,14 +45,22 @@ class Ask(Dialog):
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             for place, (letter, (words, _)) in enumerate(self._answers.items()):
-                words += " (Enter)" if self._enter and not place else ""
-                yield Ending(self._answer(letter, words), f"dismiss('{letter}')")
-            yield Ending("  Esc  go back", "dismiss('')")
+                here = self._enter and not place
+                yield Ending(self._answer(letter, words), f"dismiss('{letter}')", here=here)
+            back = not (self._enter and self._answers)
+            yield Ending("  Esc  go back", "dismiss('')", here=back)
+            yield Static("  arrows choose, Enter takes it", classes="how", markup=False)
 
-    def action_first(self) -> None:
-        """Give the first answer, where Enter may."""
-        if self._enter:
-            self.dismiss(next(iter(self._answers)))
+    async def action_marked(self) -> None:
+        """Give the answer that is marked."""
+        await self.run_action(self.query_one(".answer.here", Ending).action)
+
+    def action_mark(self, step: int) -> None:
+        """Mark the answer above or below."""
+        answers = list(self.query(Ending))
+        at = next(place for place, each in enumerate(answers) if each.has_class("here"))
+        for place, each in enumerate(answers):
+            each.set_class(place == (at + step) % len(answers), "here")
 
     def _answer(self, letter: str, words: str) -> str:
         """The letter, its words behind it; what goes over to a next line stays behind it."""

@@ -22,16 +22,20 @@ STYLES: Final = FilePath(__file__).with_name("dialogs.tcss")
 
 
 class Ending(Static):
-    """Words that say how a dialog ends; a click on them does what their key does."""
+    """Words that say how a dialog ends; a click on them does what their key does.
 
-    def __init__(self, words: str, action: str) -> None:
+    ``here``: Enter does it, which is seen.
+    """
+
+    def __init__(self, words: str, action: str, *, here: bool = False) -> None:
         super().__init__(words, classes="answer", markup=False)
-        self._action = action
+        self.action = action
+        self.set_class(here, "here")
 
     async def on_click(self, event: events.Click) -> None:
         """Do what the words say; ``action`` is one of the screen's."""
         event.stop()
-        await self.screen.run_action(self._action)
+        await self.screen.run_action(self.action)
 
 
 class Dialog(ModalScreen[str | None]):

@@ -70,21 +70,22 @@ class ReadText(_ScrolledText):
 class WeighText(_ScrolledText):
     """A text to read and then to decide on, with its own scrolling; Escape loses nothing.
 
-    Dismissed with the key of an answer. Enter is ``y`` where that is an answer.
+    Dismissed with the key of an answer. Enter is ``y`` where that is an answer, else the way back;
+    which of them is marked.
     """
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "first", "yes", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "marked", "yes", show=False)]
 
     @override
     def ends(self) -> ComposeResult:
         for letter, (words, _) in self._answers.items():
-            yield Ending(f"  {letter}  {words}", f"dismiss('{letter}')")
-        yield Ending("  Esc  go back, nothing is changed   (arrows scroll)", "dismiss(None)")
+            yield Ending(f"  {letter}  {words}", f"dismiss('{letter}')", here=letter == "y")
+        back = "  Esc  go back, nothing is changed   (arrows scroll)"
+        yield Ending(back, "dismiss(None)", here="y" not in self._answers)
 
-    def action_first(self) -> None:
-        """Take the first answer, where that is a yes."""
-        if "y" in self._answers:
-            self.dismiss("y")
+    async def action_marked(self) -> None:
+        """Take the answer that is marked."""
+        await self.run_action(self.query_one(".answer.here", Ending).action)
 
 
 class WeighTable(WeighText):

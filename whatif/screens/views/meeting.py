@@ -30,7 +30,12 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.study.edits.values import SetValue
 from whatif.telling.blocks import LIKELY
-from whatif.telling.meeting.decision import decided_words, decision_text, latest_decision
+from whatif.telling.meeting.decision import (
+    decided_words,
+    decision_text,
+    latest_decision,
+    question_words,
+)
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -76,7 +81,8 @@ left right   the scenario before, the one after"""
             return ()
         turns = ViewKey("space", "Space", "next page", "the next page; after the last the verdict")
         if self._is_page:
-            return (ViewKey("enter", "⏎", "verdict", "back to the verdict"), turns, _DECIDE)
+            decide = _KEEP if look.chosen == look.reference else _DECIDE
+            return (ViewKey("enter", "⏎", "verdict", "back to the verdict"), turns, decide)
         return (
             ViewKey("enter", "⏎", "page", "the page of the alternative chosen"),
             turns,
@@ -120,7 +126,7 @@ left right   the scenario before, the one after"""
             host.do(SetValue(id_, ("notes",), "\n\n".join(filter(None, (before.strip(), text)))))
             host.tell("It stands in the verdict and in its notes (e shows them); u takes it out.")
 
-        host.ask_line(f"Decide for {look.title}. Why, in a few words (or only Enter)?", "", take)
+        host.ask_line(question_words(look.title, against), "", take)
 
     def _turn(self, look: Look, host: ViewHost) -> None:
         """From the verdict to the first page, from page to page, and from the last back."""
@@ -174,6 +180,9 @@ left right   the scenario before, the one after"""
 
 
 _DECIDE = ViewKey("d", "d", "decide", "write into its notes that this one is decided for, and why")
+_KEEP = ViewKey(
+    "d", "d", "keep as is", "write into its notes that things are kept as they are, and why"
+)
 
 
 # -- the verdict -------------------------------------------------------------------------------

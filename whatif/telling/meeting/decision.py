@@ -22,12 +22,13 @@ def decision_text(
     """The same in plain lines, as they are to be read after years.
 
     Args:
-        against: title of the reference.
+        against: title of the reference; who decides for that keeps things as they are.
         when: the date.
         reason: that of those who decide; "" where they give none.
     """
     line = next((each for each in told.lines if each.scenario == scenario), None)
-    said = [_DECIDED.format(when=when, title=title, against=against)]
+    is_kept = title == against
+    said = [(_KEPT if is_kept else _DECIDED).format(when=when, title=title, against=against)]
     if reason.strip():
         said.append(f"{_WHY}{reason.strip()}")
     if line is not None:
@@ -37,11 +38,15 @@ def decision_text(
 
 
 _DECIDED: Final = "{when}: decided for {title}, against {against}."
+_KEPT: Final = "{when}: decided to keep things as they are, {title}."
 _WHY: Final = "Why: "
 _PREDICTED: Final = "Predicted: "
 _OUTPUT: Final = "saleable output "
 
 _FIRST_LINE: Final = re.compile(r"(\d{4}-\d\d-\d\d): decided for (.+), against (.+)\.", re.ASCII)
+_KEPT_LINE: Final = re.compile(
+    r"(\d{4}-\d\d-\d\d): decided to keep things as they are, (.+)\.", re.ASCII
+)
 """The first line as it is found again: notes alone hold a decision."""
 _THEN: Final = re.compile(rf"(?:{_PREDICTED}|Foretold: ){_OUTPUT}([^;]+?)(?:;.*|\.)?")
 """What was predicted of the output; in older notes it was foretold."""
@@ -72,16 +77,29 @@ def latest_decision(notes: Iterable[str]) -> Decision | None:
 def _decisions(note: str) -> Iterator[Decision]:
     lines = [line.strip() for line in note.splitlines()]
     for place, line in enumerate(lines):
-        if known := _FIRST_LINE.fullmatch(line):
-            when, title, against = known.groups()
+        if known := _first_line(line):
+            when, title, against = known
             # Its reason and figures stand right below it.
-            below = list(
-                takewhile(lambda each: not _FIRST_LINE.fullmatch(each), lines[place + 1 :])
-            )
+            below = list(takewhile(lambda each: not _first_line(each), lines[place + 1 :]))
             why = next((each for each in below[:1] if each.startswith(_WHY)), "")
             then = next((it for each in below[:2] if (it := _THEN.fullmatch(each))), None)
             output = "" if then is None else then[1]
             yield Decision(when, title, against, why.removeprefix(_WHY), output)
+
+
+def _first_line(line: str) -> tuple[str, str, str] | None:
+    """When, for what and against what was decided; None of any other line."""
+    if known := _FIRST_LINE.fullmatch(line):
+        return known[1], known[2], known[3]
+    if kept := _KEPT_LINE.fullmatch(line):
+        return kept[1], kept[2], kept[2]
+    return None
+
+
+def question_words(title: str, against: str) -> str:
+    """What is asked before a decision is written; for the reference, that nothing is changed."""
+    what = f"Keep things as they are, {title}" if title == against else f"Decide for {title}"
+    return f"{what}. Why, in a few words (or only Enter)?"
 
 
 def decided_words(found: Decision | None, told: VerdictTold, reference: str) -> str:
@@ -93,7 +111,9 @@ def decided_words(found: Decision | None, told: VerdictTold, reference: str) -> 
     if found is None:
         return ""
     why = f" Why: {found.why.rstrip('.')}." if found.why else ""
-    said = f"Decided on {found.when}: {found.title}, against {found.against}.{why}"
+    is_kept = found.title == found.against
+    what = "keep things as they are, {0}" if is_kept else "{0}, against {1}"
+    said = f"Decided on {found.when}: {what.format(found.title, found.against)}.{why}"
     return f"{said}{_since(found, told, reference)}"
 
 
