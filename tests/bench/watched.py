@@ -164,6 +164,7 @@ def watch(monitor: Monitor) -> None:
     """Put the monitor's notes where keys come, where the desk is drawn and where it is painted."""
     on_event, hand_on = WhatIf.on_event, WhatIf._hand_on
     repaint, paint, replied = Desk.repaint, Desk._paint, Desk._replied
+    rest = getattr(Desk, "_paint_rest", None)  # an earlier one draws all in one
     display = App._display
 
     async def noted_event(self: WhatIf, event: events.Event) -> None:
@@ -184,8 +185,19 @@ def watch(monitor: Monitor) -> None:
 
     def noted_paint(self: Desk) -> None:
         paint(self)
+        note_drawn(self)
+
+    def noted_rest(self: Desk) -> None:
+        assert rest is not None
+        is_news = not self.is_drawn
+        rest(self)
+        if is_news:
+            note_drawn(self)
+
+    def note_drawn(self: Desk) -> None:
         calculation, state = self.controllers.calculation, self.state
-        has_gain = (state.chosen or "") in calculation.current()
+        is_drawn = rest is None or self.is_drawn
+        has_gain = is_drawn and (state.chosen or "") in calculation.current()
         keys = monitor.asked
         if monitor.drawn is not None:
             keys = monitor.drawn[0] + keys
@@ -220,6 +232,8 @@ def watch(monitor: Monitor) -> None:
         setattr(WhatIf, name, noted)
     Desk.repaint = noted_repaint  # type: ignore[method-assign, assignment]
     Desk._paint = noted_paint  # type: ignore[method-assign]
+    if rest is not None:
+        Desk._paint_rest = noted_rest  # type: ignore[method-assign]
     _instead(Desk, replied, noted_reply)
     App._display = noted_display  # type: ignore[method-assign]
 

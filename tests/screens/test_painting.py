@@ -19,8 +19,8 @@ from whatif.answers.per import Per
 from whatif.screens.desk.desk import Desk
 from whatif.screens.widgets import strip, tree
 from whatif.screens.widgets.columns import apart
-from whatif.screens.widgets.sheet import Sheet
-from whatif.screens.widgets.strip import ResultStrip
+from whatif.screens.widgets.sheet import Sheet, SheetState
+from whatif.screens.widgets.strip import ResultStrip, StripState
 from whatif.screens.widgets.tree import branches
 from whatif.session.calculate.requests import Reply
 from whatif.study.draft import Draft, ScenarioDraft
@@ -96,6 +96,46 @@ async def test_the_editor_comes_and_goes_without_painting_the_whole_screen(
     assert painted
     # Gaining and losing the keys paints nothing of the sheet but the editor's own line.
     assert max(region.intersection(sheet).area for region in painted) <= sheet.width
+
+
+async def test_what_is_typed_is_seen_before_all_that_follows_from_it(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn: list[str] = []
+
+    async with on_screen(study, calculator=Silent) as screen:
+        await screen.go_to("cycle", 1)
+        desk = screen.app.desk
+        sheet, gains = desk.query_one(Sheet), desk.query_one(ResultStrip)
+        show_sheet, show_gains, paint = sheet.show, gains.show, desk._compositor_refresh
+
+        def sheet_drawn(state: SheetState) -> None:
+            drawn.append("sheet")
+            show_sheet(state)
+
+        def gains_drawn(state: StripState) -> None:
+            drawn.append("gains")
+            show_gains(state)
+
+        def painted() -> None:
+            drawn.append("painted")
+            paint()
+
+        monkeypatch.setattr(sheet, "show", sheet_drawn)
+        monkeypatch.setattr(gains, "show", gains_drawn)
+        monkeypatch.setattr(desk, "_compositor_refresh", painted)
+        calculator = screen.app.study.calculator
+        assert isinstance(calculator, AtOnce)
+        calculator.held = asked = []
+        await screen.app._press_keys(["7"])
+        await screen.drawn()
+        assert drawn.index("sheet") < drawn.index("painted") < drawn.index("gains")
+        calculator.held = None
+        calculator.answer(asked[-1])
+        drawn.clear()
+        await screen.press("enter")
+        # What is kept is drawn in one.
+        assert drawn.index("gains") < drawn.index("painted")
 
 
 async def test_replies_that_come_together_are_drawn_once(

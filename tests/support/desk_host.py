@@ -116,6 +116,8 @@ class NotingHost:
         self.controllers.calculation.ask()
         self.repaint()
 
+    ask_typed = ask
+
     def say(self, words: str) -> None:
         self.state.notice = words
         self.repaint()

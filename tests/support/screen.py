@@ -24,6 +24,7 @@ from whatif.answers.compare import compare_wholly
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Told
 from whatif.screens.app import WhatIf
+from whatif.screens.desk.desk import Desk
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
@@ -311,6 +312,7 @@ class Screen:
             or screen._scroll_required
             or screen._repaint_required
             or bool(screen._callbacks or screen._dirty_widgets)
+            or (isinstance(screen, Desk) and not screen.is_drawn)
             or any(
                 one.message_queue_size or one._next_callbacks
                 for one in (app, *screen.walk_children(with_self=True))

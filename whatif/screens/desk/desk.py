@@ -93,6 +93,10 @@ class Desk(Prompt):
         """Those that were no commands when the desk was drawn last."""
         self._to_paint = False
         """Whether the desk has been changed and is still to be drawn."""
+        self._typed_first = False
+        """Whether a text that is being typed has changed it."""
+        self._behind = False
+        """Whether what is typed has been drawn, and the rest is still to be."""
         self._to_catch_up = False
         """Whether something has come that is still to be heeded."""
         self._caught_up = 0.0
@@ -267,6 +271,11 @@ class Desk(Prompt):
         """Have what is on the screen answered, and draw it."""
         self.repaint(asking=True)
 
+    def ask_typed(self) -> None:
+        """The same where a text is being typed, which is seen before all that follows from it."""
+        self.ask()
+        self._typed_first = True
+
     def say(self, words: str) -> None:
         """Say something in the line below the sheet."""
         self.state.notice = words
@@ -400,10 +409,31 @@ class Desk(Prompt):
         # The strip may have changed its height, and with it the place of the sheet.
         self.call_after_refresh(self.place_editor)
 
+    @property
+    def is_drawn(self) -> bool:
+        """Whether all that has changed has been drawn."""
+        return not (self._to_paint or self._behind)
+
     def _paint(self) -> None:
         self._to_paint = False
         if not self.is_attached:
             return  # The study has been closed meanwhile.
+        typed_first, self._typed_first = self._typed_first, False
+        if self.state.view is None:
+            self._sheet.show(painting.sheet_state(self.state))
+        self._paint_info()
+        self.place_editor()
+        self._behind = True
+        if typed_first:
+            # Most likely the first answer comes before that, and all of it is drawn once.
+            after(FRAME, self, self._paint_rest)
+        else:
+            self._paint_rest()
+
+    def _paint_rest(self) -> None:
+        if not (self._behind and self.is_attached):
+            return
+        self._behind = False
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
         answer = calculation.current().get(state.chosen or "")
@@ -411,17 +441,14 @@ class Desk(Prompt):
             self._strip.show(painting.strip_state(state, calculation, height))
             self._tree.show(painting.tree_state(state, calculation))
             self._rule.show(painting.rule_state(answer))
-            self._sheet.show(painting.sheet_state(state))
         else:
             self._tabs.show(painting.tabs_state(state, calculation), width)
         self._paint_head()
-        self._paint_info()
         self._pane.show(state.view)
         self._keys.show_own(self._own_keys())
         if state.letters != self._letters:
             self._letters = state.letters
             self.refresh_bindings()
-        self.place_editor()
 
     def _paint_head(self) -> None:
         calculation, file = self.controllers.calculation, self.controllers.file

@@ -82,6 +82,9 @@ class DeskHost(Protocol):
     def ask(self) -> None:
         """Have what is on the screen answered, and draw it."""
 
+    def ask_typed(self) -> None:
+        """The same where a text is being typed, which is seen before all that follows from it."""
+
     def say(self, words: str) -> None:
         """Say something in the line below the sheet."""
 
