@@ -39,6 +39,9 @@ KINDS = 4
 RANDOM = int(os.environ.get("WHATIF_CELLS", "160")) // KINDS
 """Random cells of each kind."""
 
+INSTALLED = os.environ.get("WHATIF_COMPILED")
+"""A folder with modules that have been compiled of these very sources, which takes a minute."""
+
 Counted = tuple[Tally, Tally, Tally, WeekRecord]
 
 RUN = """
@@ -72,15 +75,19 @@ with open(sys.argv[2], "wb") as told:
 
 @pytest.fixture(scope="module")
 def compiled(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a copy of the package whose cell is compiled."""
+    """A folder with a copy of the package whose cell is compiled: here, or when installed."""
+    folder: Path = tmp_path_factory.mktemp("compiled")
+    without = shutil.ignore_patterns("__pycache__", "compiled")
+    shutil.copytree(ROOT / "whatif", folder / "whatif", ignore=without)
+    into = folder / "whatif" / "cell" / "compiled"
+    if INSTALLED:
+        shutil.copytree(INSTALLED, into)
+        return folder
     hook = pytest.importorskip("whatif.compile.hook", reason="hatchling is not here")
     why = hook._no_compiler()
     if why is not None:
         pytest.skip(f"nothing compiles here: {why}")
-    folder: Path = tmp_path_factory.mktemp("compiled")
-    without = shutil.ignore_patterns("__pycache__", "compiled")
-    shutil.copytree(ROOT / "whatif", folder / "whatif", ignore=without)
-    why = hook._compile(folder, folder / "whatif" / "cell" / "compiled", folder / "log")
+    why = hook._compile(folder, into, folder / "log")
     assert why is None, (folder / "log").read_text("utf-8")
     return folder
 
