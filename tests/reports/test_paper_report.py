@@ -27,6 +27,7 @@ from whatif.reports.paper.report import paper_report
 from whatif.reports.writers import ALL_WRITERS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
+from whatif.telling.meeting.decision import decision_text
 from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.paper import NO_RANKING, NOT_ASKED
 
@@ -98,6 +99,23 @@ def test_it_tells_the_verdict_and_the_gains_of_the_screen() -> None:
         assert line.title in text
         assert " ".join(line.gain.text.split()) in text
         assert line.payback.text in text
+
+
+def test_a_decision_stands_beside_the_verdict_with_what_was_predicted() -> None:
+    facts = whole_facts()
+    told = verdict_told(facts.verdict, facts.found.answers, facts.titles, ("rate", "years"))
+    title, against = (facts.titles[id_] for id_ in ("child", facts.found.reference))
+    note = decision_text(told, "child", title, against, "2030-01-31", "the orders are there")
+    head = "[scenario.child]\n"
+    decided = WHOLE.replace(head, f'{head}notes = """{note}"""\n')
+    text = " ".join(
+        ALL_WRITERS["text"](paper_report(replace(facts, checked=sound(decided)))).split()
+    )
+    verdict = text[text.index("The verdict") : text.index("The alternatives")]
+    said = f"Decided on 2030-01-31: {title}, against {against}. Why: the orders are there. "
+    predicted = next(line for line in note.splitlines() if line.startswith("Predicted: "))
+    assert f"{said}Predicted then: {predicted.removeprefix('Predicted: ')} So it is now." in verdict
+    assert "Decided on" not in ALL_WRITERS["text"](paper_report(facts))
 
 
 def test_all_forms_have_all_sections() -> None:

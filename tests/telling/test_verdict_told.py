@@ -15,6 +15,7 @@ from whatif.answers.verdict import verdict_of
 from whatif.plan.model import Meters
 from whatif.telling.meeting.decision import (
     decided_words,
+    decision_on_paper,
     decision_text,
     latest_decision,
     question_words,
@@ -358,6 +359,31 @@ def test_a_decision_whose_figures_are_others_by_now_says_so() -> None:
     assert decided_words(latest_decision([older]), now, "Now") == said + since
     against = " All is held against Then now."
     assert decided_words(latest_decision([text]), now, "Then") == said + against
+
+
+def test_on_paper_all_that_was_predicted_is_told_with_what_is_now() -> None:
+    then, now = told(a=one(20, 21, 22)), told(a=one(8, 9, 10))
+    text = decision_text(then, "a", "Anvil", "Now", "2026-11-27", "cheap")
+    found = latest_decision([text])
+    was, is_ = (
+        decision_text(each, "a", "Anvil", "Now", "2026-11-27", "")
+        .splitlines()[1]
+        .removeprefix("Predicted: ")
+        for each in (then, now)
+    )
+    said = ("Decided on 2026-11-27: Anvil, against Now.", "Why: cheap.")
+    assert decision_on_paper(found, then, "Now") == (*said, f"Predicted then: {was} So it is now.")
+    then_and_now = f"Predicted then: {was} Now it is other: {is_}"
+    assert decision_on_paper(found, now, "Now") == (*said, then_and_now)
+    assert "payback in years" in was
+    gone = told(b=one(8, 9, 10))
+    assert decision_on_paper(found, gone, "Now")[-1].endswith(" No alternative has that name now.")
+    assert decision_on_paper(found, now, "Then")[-1].endswith(" All is held against Then now.")
+    kept = latest_decision([decision_text(then, "now", "Now", "Now", "2026-11-27", "")])
+    assert decision_on_paper(kept, now, "Now") == (
+        "Decided on 2026-11-27: keep things as they are, Now.",
+    )
+    assert decision_on_paper(None, now, "Now") == ()
 
 
 DAYS_OF_DECISION = "2026-03-01", "2026-11-27"

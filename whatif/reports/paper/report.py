@@ -43,6 +43,7 @@ from whatif.reports.paper.inputs import all_inputs_table, inputs_table, inputs_t
 from whatif.telling.amounts import NOTHING, grouped
 from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line
 from whatif.telling.limits import limit_text
+from whatif.telling.meeting.decision import decision_in, decision_on_paper
 from whatif.telling.meeting.lines import AlternativeLine
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 from whatif.telling.money.curve import cash_lines
@@ -97,7 +98,7 @@ def paper_report(facts: PaperFacts, *, is_full: bool = False) -> Document:
         TextHeading(facts.found.title or facts.made.file or facts.titles[facts.found.reference]),
         paragraph_of(made_words(facts.made.version, facts.made.day, facts.made.file)),
         *_question(facts),
-        *_verdict_blocks(told),
+        *_verdict_blocks(facts, told),
         *_alternatives(facts, told, shown),
         *_hours(facts, [line.scenario for line in shown]),
         *_night(facts),
@@ -132,10 +133,15 @@ def _question(facts: PaperFacts) -> list[Block]:
     return [_section("The question"), paragraph_of(asked)]
 
 
-def _verdict_blocks(told: VerdictTold) -> list[Block]:
+def _verdict_blocks(facts: PaperFacts, told: VerdictTold) -> list[Block]:
     said: list[Block] = [_section("The verdict"), paragraph_of((Strong(told.lead), "."))]
     if told.why:
         said.append(paragraph_of(told.why))
+    reference = facts.titles[facts.found.reference]
+    decided = decision_on_paper(decision_in(facts.checked.draft), told, reference)
+    if decided:
+        what, *more = decided
+        said.append(paragraph_of((Strong(what), "".join(f" {each}" for each in more))))
     return [*said, *([lines_of(told.rests)] if told.rests else [])]
 
 

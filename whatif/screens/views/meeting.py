@@ -32,8 +32,8 @@ from whatif.study.edits.values import SetValue
 from whatif.telling.blocks import LIKELY
 from whatif.telling.meeting.decision import (
     decided_words,
+    decision_in,
     decision_text,
-    latest_decision,
     question_words,
 )
 from whatif.telling.meeting.page import headline
@@ -283,10 +283,8 @@ def _is_parted(told: VerdictTold) -> bool:
 
 def _decided(look: Look, told: VerdictTold) -> str:
     """What has been decided, where some notes say so, and whether that still holds."""
-    notes = (each.entered.get(("notes",)) for each in look.draft)
-    found = latest_decision(each for each in notes if isinstance(each, str))
     reference = next((it.title for it in look.checked.draft if it.id == look.reference), "")
-    return decided_words(found, told, reference)
+    return decided_words(decision_in(look.draft), told, reference)
 
 
 def _apart(told: VerdictTold, above: int, height: int, width: int) -> int:

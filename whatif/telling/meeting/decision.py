@@ -12,6 +12,7 @@ from whatif.telling.amounts import NOTHING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from whatif.study.draft import Draft
     from whatif.telling.meeting.lines import AlternativeLine
     from whatif.telling.meeting.verdict import VerdictTold
 
@@ -48,8 +49,8 @@ _KEPT_LINE: Final = re.compile(
     r"(\d{4}-\d\d-\d\d): decided to keep things as they are, (.+)\.", re.ASCII
 )
 """The first line as it is found again: notes alone hold a decision."""
-_THEN: Final = re.compile(rf"(?:{_PREDICTED}|Foretold: ){_OUTPUT}([^;]+?)(?:;.*|\.)?")
-"""What was predicted of the output; in older notes it was foretold."""
+_THEN: Final = re.compile(rf"(?:{_PREDICTED}|Foretold: )({_OUTPUT}([^;]+?)(?:;.*?)?)\.?")
+"""All that was predicted, and what of the output; in older notes it was foretold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,7 @@ class Decision:
     Attributes:
         why: the reason, "" where none was given.
         output: what was predicted of the saleable output, "" where that is not known.
+        predicted: all that was predicted, that of the output first, "" where that is not known.
     """
 
     when: str
@@ -66,6 +68,18 @@ class Decision:
     against: str
     why: str = ""
     output: str = ""
+    predicted: str = ""
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether things are kept as they are."""
+        return self.title == self.against
+
+
+def decision_in(draft: Draft) -> Decision | None:
+    """The latest decision that a study holds."""
+    notes = (each.entered.get(("notes",)) for each in draft)
+    return latest_decision(each for each in notes if isinstance(each, str))
 
 
 def latest_decision(notes: Iterable[str]) -> Decision | None:
@@ -83,8 +97,8 @@ def _decisions(note: str) -> Iterator[Decision]:
             below = list(takewhile(lambda each: not _first_line(each), lines[place + 1 :]))
             why = next((each for each in below[:1] if each.startswith(_WHY)), "")
             then = next((it for each in below[:2] if (it := _THEN.fullmatch(each))), None)
-            output = "" if then is None else then[1]
-            yield Decision(when, title, against, why.removeprefix(_WHY), output)
+            predicted, output = ("", "") if then is None else (then[1], then[2])
+            yield Decision(when, title, against, why.removeprefix(_WHY), output, predicted)
 
 
 def _first_line(line: str) -> tuple[str, str, str] | None:
@@ -110,26 +124,55 @@ def decided_words(found: Decision | None, told: VerdictTold, reference: str) -> 
     """
     if found is None:
         return ""
-    why = f" Why: {found.why.rstrip('.')}." if found.why else ""
-    is_kept = found.title == found.against
-    what = "keep things as they are, {0}" if is_kept else "{0}, against {1}"
-    said = f"Decided on {found.when}: {what.format(found.title, found.against)}.{why}"
-    return f"{said}{_since(found, told, reference)}"
+    return " ".join(filter(None, (*_decided(found), _since(found, told, reference))))
+
+
+def decision_on_paper(found: Decision | None, told: VerdictTold, reference: str) -> tuple[str, ...]:
+    """The same for who was not there: what was decided, why, all that was predicted, and now."""
+    if found is None:
+        return ()
+    now = _all_since(found, told, reference)
+    if found.predicted:
+        return (*_decided(found), f"Predicted then: {found.predicted}. {now}".rstrip())
+    return (*_decided(found), *([now] if now else []))
+
+
+def _decided(found: Decision) -> tuple[str, ...]:
+    """What was decided, and why."""
+    what = "keep things as they are, {0}" if found.is_kept else "{0}, against {1}"
+    said = f"Decided on {found.when}: {what.format(found.title, found.against)}."
+    return (said, f"Why: {found.why.rstrip('.')}.") if found.why else (said,)
 
 
 def _since(found: Decision, told: VerdictTold, reference: str) -> str:
     """What has changed since; "" where nothing that is known has."""
     if reference != found.against:
-        return f" All is held against {reference} now."
+        return _HELD_NOW.format(reference=reference)
     line = next((each for each in told.lines if each.title == found.title), None)
     if line is None or line.drawn is None or not found.output:
         return ""  # its likely range may still be looked for
     now = line.gain.text.replace(_SPACE, " ")
     if now == found.output:
         return ""
-    return f" Predicted then: {_OUTPUT}{found.output}; now {now}: look at it again."
+    return f"Predicted then: {_OUTPUT}{found.output}; now {now}: look at it again."
 
 
+def _all_since(found: Decision, told: VerdictTold, reference: str) -> str:
+    """Whether all that was predicted still is, and what is now where it is not."""
+    if reference != found.against:
+        return _HELD_NOW.format(reference=reference)
+    if found.is_kept:
+        return ""
+    line = next((each for each in told.lines if each.title == found.title), None)
+    if line is None:
+        return "No alternative has that name now."
+    now = _figures(line, told).replace(_SPACE, " ")
+    if not found.predicted:
+        return f"Predicted now: {now}."
+    return "So it is now." if now == found.predicted else f"Now it is other: {now}."
+
+
+_HELD_NOW: Final = "All is held against {reference} now."
 _SPACE: Final = "\u00a0"
 
 
