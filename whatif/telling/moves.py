@@ -714,22 +714,27 @@ def _no_best(found: Grid) -> str:
 
 def grid_sentences(found: Grid) -> tuple[str, ...]:
     """The best pair, what is not allowed, and the rest that is to be said of a table of two."""
-    said = []
+    return (_grid_best(found), *grid_rest(found))
+
+
+def _grid_best(found: Grid) -> str:
     if found.best is None:
-        said.append(_no_best(found))
-    else:
-        best = _best(found)
-        others = (
-            f"; {found.alike} of the others{_up_to(found, best or 0.0)} cannot be told from it, "
-            "and the first of all is named."
-            if found.alike
-            else "."
-        )
-        said.append(
-            "No pair of values brings more than the reference, by a difference."
-            if best is None
-            else f"Most saleable output: {_pair(found, *found.best)} ({tenths_text(best)}){others}"
-        )
+        return _no_best(found)
+    best = _best(found)
+    if best is None:
+        return "No pair of values brings more than the reference, by a difference."
+    others = (
+        f"; {found.alike} of the others{_up_to(found, best)} cannot be told from it, "
+        "and the first of all is named."
+        if found.alike
+        else "."
+    )
+    return f"Most saleable output: {_pair(found, *found.best)} ({tenths_text(best)}){others}"
+
+
+def grid_rest(found: Grid) -> tuple[str, ...]:
+    """What is to be said beside the best pair."""
+    said = []
     problems = [outcome.problem for row in found.outcomes for outcome in row if outcome.problem]
     if problems:
         said.append(f"Not allowed: {len(problems)} of the pairs. {what_is_wrong(problems[0])}")

@@ -255,6 +255,9 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
 ) -> None:
     moves = Looking(small, "moves").press("g")
     assert " saleable gain, %, over pallets each and people" in moves.text
+    assert moves.chosen == ["g Grid of two inputs", "+166.0"]
+    assert " pallets each 2, people 1: saleable gain +166 %" in moves.text
+    moves.press("up", "right")
     assert moves.chosen == ["g Grid of two inputs", "+100.0"]
     assert " pallets each 1, people 2: saleable gain +100 %" in moves.text
     assert not re.search(r"\S[▁-█] ", moves.text.partition("most")[2])
@@ -267,6 +270,19 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
     assert moves.state.session.unsaved == 1
     moves.edit(lambda session: session.undo())
     assert moves.state.session.unsaved == 0
+
+
+def test_the_best_pair_is_in_sight_and_what_is_not_is_counted(small: Path) -> None:
+    grid = Looking(small, "moves", (80, 24)).press("g", "V").take("1..9")
+    assert any(" best " in line for line in grid.seen)
+    assert len(grid.rows) <= grid.height
+    assert "Most saleable output" not in grid.text
+    grid.press(*["up"] * 9)
+    (below,) = re.findall(r" {9}(\d) more rows? below", grid.text)
+    cells = [line for line in grid.text.splitlines() if re.match(r" +\d  [▁-█ ]", line)]
+    assert len(cells) + int(below) == 9
+    grid.press(*["down"] * 9)
+    assert re.search(rf" {{9}}{below} more rows? above", grid.text)
 
 
 def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: Path) -> None:
@@ -331,7 +347,7 @@ async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
         await click(screen, values.split()[1], values)
         assert f" walk per visit {values.split()[1]} min: saleable" in pane(screen)
         await click(screen, "Grid of two inputs")
-        await screen.press("k")
+        await screen.press("up", "right", "k")
         assert "That is what holds already." in screen.text
 
 

@@ -132,6 +132,17 @@ def window(count: int, room: int, at: int) -> range:
     return range(first, min(count, first + room))
 
 
+def more_of(shown: range, count: int, what: str, sides: tuple[str, str]) -> str:
+    """How much of a list is out of sight: "2 more rows above, 1 below"; "" where nothing is."""
+    found = ""
+    for number, side in zip((shown.start, count - shown.stop), sides, strict=True):
+        if number and found:
+            found += f", {number} {side}"
+        elif number:
+            found = f"{number} more {what}{'s' if number > 1 else ''} {side}"
+    return found
+
+
 class Toned(Widget):
     """A widget that draws in tones; what each looks like is found out when it is first drawn.
 

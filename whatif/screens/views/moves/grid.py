@@ -14,6 +14,7 @@ from whatif.screens.widgets.drawing import (
     SpanRow,
     Tone,
     left_in,
+    more_of,
     paragraph,
     right,
     right_in,
@@ -26,7 +27,7 @@ from whatif.telling.moves import (
     grid_in,
     grid_lead,
     grid_now,
-    grid_sentences,
+    grid_rest,
     grid_shares,
     grid_text,
     grid_words,
@@ -34,6 +35,8 @@ from whatif.telling.moves import (
 from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
+_HEADS = 2
+"""Rows above the cells: names and values of the columns."""
 _LABEL = 16
 _CELL = 10
 _SHADES: tuple[Tone, ...] = ("shade-1", "shade-2", "shade-3", "shade-4")
@@ -120,7 +123,7 @@ class GridPage(View):
         )
 
     def _place(self, found: Grid) -> tuple[int, int]:
-        i, j = self._at or grid_now(found) or found.best or (0, 0)
+        i, j = self._at or found.best or grid_now(found) or (0, 0)
         return min(i, len(found.values_down) - 1), min(j, len(found.values_across) - 1)
 
     def _ask_input(self, choice: InputChoice, look: Look, host: ViewHost) -> None:
@@ -129,7 +132,7 @@ class GridPage(View):
         choice.ask_input(f"Which input {way}?", look, host, self._anew, other.path)
 
     def _anew(self) -> None:
-        """Begin at the values now."""
+        """Begin at the best pair."""
         self._at = None
 
     def _take(self, look: Look, host: ViewHost, *, alone: bool) -> None:
@@ -172,12 +175,12 @@ class GridPage(View):
         at = self._place(found)
         head = [*paragraph(grid_lead(found), width, "lead"), _title(found, width)]
         foot = [row(""), *paragraph(grid_words(found, *at), width)]
-        for text in grid_sentences(found):
+        whole = _HEADS + len(found.outcomes)
+        for text in grid_rest(found):
             more = paragraph(text, width, "dim")
-            if len(head) + len(more) + len(found.outcomes) + len(foot) < height:
+            if len(head) + whole + len(foot) + len(more) <= height:
                 foot += more
-        room = max(2, height - len(head) - len(foot))
-        return [*head, *_table(found, at, width, room), *foot]
+        return [*head, *_table(found, at, width, height - len(head) - len(foot)), *foot]
 
 
 def _title(found: Grid, width: int) -> SpanRow:
@@ -198,10 +201,14 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
     column = max(_CELL, widest + len("▇ best "))
     across = window(len(heads), max(1, (width - _LABEL - 1) // column), at[1])
-    down = window(len(texts), max(1, room - 2), at[0])
+    lines = room - _HEADS
+    # What is not in sight is told in a line of its own.
+    down = window(len(texts), max(1, lines if lines >= len(texts) else lines - 1), at[0])
+    beside = more_of(across, len(heads), "column", ("to the left", "to the right"))
+    over = " " + "   ".join(filter(None, (found.across.label, beside)))
     shares = grid_shares(found)
     rows = [
-        row(left_in("", _LABEL), left_in(f" {found.across.label}", width - _LABEL, "dim")),
+        row(left_in("", _LABEL), left_in(over, width - _LABEL, "dim")),
         row(
             left_in(f" {found.down.label}", _LABEL, "dim"),
             *(Span(f"{right(heads[j], column - 5)}     ", "dim") for j in across),
@@ -222,4 +229,6 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
                 Span(f" {mark:4}", tone, spot),
             ]
         rows.append(row(*cells))
+    if more := more_of(down, len(texts), "row", ("above", "below")):
+        rows.append(row(left_in("", _LABEL), left_in(f" {more}", width - _LABEL, "dim")))
     return rows
