@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -40,7 +43,10 @@ def test_compare_prints_json(tmp_path: Path, capsys: Streams) -> None:
 def test_compare_prints_every_form(tmp_path: Path, capsys: Streams, form: str) -> None:
     assert main(["compare", written(tmp_path, WHOLE), "--format", form]) == 0
     out, err = capsys.readouterr()
-    assert (out, err) == (WRITERS[form](comparison_report(whole())) + "\n", "")
+    document = comparison_report(whole())
+    if form == "text":
+        document = replace(document, width=80, room=80)
+    assert (out, err) == (WRITERS[form](document) + "\n", "")
 
 
 def test_compare_prints_text_unless_told_otherwise(tmp_path: Path, capsys: Streams) -> None:
@@ -68,6 +74,7 @@ def test_on_a_terminal_the_table_is_folded_to_its_width(
         for place in range(5)
     )
     path = written(tmp_path, TODAY + others)
+    monkeypatch.setenv("COLUMNS", "300")
     assert main(["compare", path]) == 0
     whole_text = capsys.readouterr().out
     assert max(map(len, whole_text.splitlines()[3:20])) > 80
@@ -84,6 +91,35 @@ def test_on_a_terminal_the_table_is_folded_to_its_width(
         assert len(hours.split()) >= 7
     heads = " ".join(" ".join(line.split()) for block in blocks for line in block)
     assert all(f"number {place}" in heads for place in range(5))
+
+
+@pytest.mark.parametrize(("columns", "room"), [(None, 80), ("100", 100)])
+def test_off_a_terminal_no_line_is_wider_than_there_too(
+    tmp_path: Path,
+    capsys: Streams,
+    monkeypatch: pytest.MonkeyPatch,
+    columns: str | None,
+    room: int,
+) -> None:
+    monkeypatch.delenv("COLUMNS", raising=False)
+    if columns:
+        monkeypatch.setenv("COLUMNS", columns)
+    assert main(["compare", written(tmp_path, WHOLE)]) == 0
+    told = capsys.readouterr().out
+    assert room - 10 < max(map(len, told.splitlines())) <= room
+
+
+def test_in_csv_gains_are_numbers_of_a_unit(tmp_path: Path, capsys: Streams) -> None:
+    assert main(["compare", written(tmp_path, WHOLE), "--format", "csv"]) == 0
+    heads, *rows = csv.reader(io.StringIO(capsys.readouterr().out))
+    assert heads[1] == "unit"
+    gains = [row for row in rows if row[0].startswith("gain ") and row[0] != "gain rests on"]
+    assert {"gain in saleable output", "gain in saleable output, likely from"} <= {
+        row[0] for row in gains
+    }
+    for _, unit, *cells in gains:
+        assert unit == "%"
+        assert all(cell == "-" or float(cell) is not None for cell in cells)
 
 
 def test_compare_of_another_form_is_refused(tmp_path: Path, capsys: Streams) -> None:

@@ -90,8 +90,11 @@ def _kept(command: Subcommand, name: str, asked: Namespace, room: int | None) ->
 
 
 def _room(form: str) -> int | None:
-    """Cells that a text is folded to; None where it is for no terminal."""
-    if form != "text" or not sys.stdout.isatty():
+    """Cells that a text is folded to: those of the terminal, or that COLUMNS says, else 80.
+
+    Off a terminal too: whoever pipes a text or keeps it reads it all the same.
+    """
+    if form != "text":
         return None
     from shutil import get_terminal_size
 
@@ -101,9 +104,13 @@ def _room(form: str) -> int | None:
 def _text(document: Document, form: str, room: int | None) -> str:
     from dataclasses import replace
 
+    from whatif.reports.document import LEAST_ROOM
     from whatif.reports.writers import ALL_WRITERS
 
-    return ALL_WRITERS[form](document if room is None else replace(document, room=room))
+    if room is not None:
+        width = min(document.width or room, max(room, LEAST_ROOM))
+        document = replace(document, room=room, width=width)
+    return ALL_WRITERS[form](document)
 
 
 def _printed(text: str) -> int:

@@ -33,7 +33,7 @@ from whatif.telling.money.sentences import returns_sentences
 from whatif.telling.orders import late_sentences
 from whatif.telling.rush import rush_sentences
 from whatif.telling.strip import NOTHING_TO_SIMULATE
-from whatif.telling.table import STATES_IN_WORDS, TableRow, table_rows
+from whatif.telling.table import STATES_IN_WORDS, TableRow, rows_in_numbers, table_rows
 from whatif.telling.warnings import new_warnings, warnings_of
 
 
@@ -109,7 +109,7 @@ def _table(answers: list[Answer], rows: list[TableRow], reference: str) -> TextT
 def _csv_rows(answers: list[Answer], rows: list[TableRow], units: str) -> list[tuple[str, ...]]:
     """A row for each figure and, below its scenario, for each sentence."""
     told = [("figure", "unit", *(answer.plan.title for answer in answers))]
-    told += [(row.label.strip(), row.unit, *row.cells) for row in rows]
+    told += [(row.label.strip(), row.unit, *row.cells) for row in rows_in_numbers(rows)]
     by_id = {answer.plan.scenario: answer for answer in answers}
     for place, answer in enumerate(answers):
         said = _said(answer, by_id.get(answer.plan.parent or ""))

@@ -247,7 +247,7 @@ def _table_rows(table: TextTable) -> list[str]:
     return told
 
 
-_LEAST_ROOM: Final = 40
+LEAST_ROOM: Final = 40
 """Cells that a folded table takes at least, however narrow the terminal is."""
 
 
@@ -256,7 +256,7 @@ def _folded(table: TextTable, room: int) -> list[str]:
 
     Two columns beside the first fit in any case: longer texts are broken at their blanks.
     """
-    room = max(room, _LEAST_ROOM)
+    room = max(room, LEAST_ROOM)
     first, *others = range(len(table.columns))
     texts = [
         [_head(column), *("".join(row[place]) for row in table.rows if place < len(row))]

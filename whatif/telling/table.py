@@ -22,7 +22,7 @@ from whatif.answers.states import LOSSES, IsoTime, states_of
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
 from whatif.telling.fit import fit_text
-from whatif.telling.gain_texts import between_text, gain_text, likely_gain_text
+from whatif.telling.gain_texts import between_text, digits_of, gain_text, likely_gain_text
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
@@ -35,11 +35,16 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """One line of the table: what it is, its unit, and a text per scenario."""
+    """One line of the table: what it is, its unit, and a text per scenario.
+
+    Attributes:
+        plain: the same as lines of bare numbers, for programs; () where it is that already.
+    """
 
     label: str
     unit: str
     cells: tuple[str, ...]
+    plain: tuple[TableRow, ...] = ()
 
 
 def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
@@ -67,6 +72,11 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         _row("limited by", "", [answer.held_back for answer in answers], limit_in_short),
     ]
     return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
+
+
+def rows_in_numbers(rows: Iterable[TableRow]) -> list[TableRow]:
+    """Lines as a program reads them: a gain is a number in percent, its range beside it."""
+    return [plain for row in rows for plain in row.plain or (row,)]
 
 
 def _caveat_rows(reference: str, answers: Sequence[Answer]) -> Iterator[TableRow]:
@@ -128,7 +138,7 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
         texts = (
             told(answer, getattr(answer.gains, key), answer.range_of(key)) for answer in answers
         )
-        yield TableRow(gain.title, "", tuple(texts))
+        yield TableRow(gain.title, "", tuple(texts), _plain_gains(gain.title, key, answers))
     said = [answer.said for answer in answers]
     if any(said):
         yield _row("spindle hours said", "a day", said, _at("hours_per_day"))
@@ -138,7 +148,32 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
             else gain_text(None if answer.said is None else answer.said.gain, None)
             for answer in answers
         )
-        yield TableRow("gain said", "", tuple(texts))
+        gains = (None if of is None else of.gain for of in said)
+        plain = TableRow("gain said", "%", tuple(map(_bare, gains)))
+        yield TableRow("gain said", "", tuple(texts), (plain,))
+
+
+def _plain_gains(title: str, key: str, answers: Iterable[Answer]) -> tuple[TableRow, ...]:
+    """A gain as typed and the ends of its likely range, in percent; the reference's is 0."""
+    gains: list[str] = []
+    lows: list[str] = []
+    highs: list[str] = []
+    for answer in answers:
+        gain, likely = getattr(answer.gains, key), answer.range_of(key)
+        digits = digits_of(gain, likely)
+        low, _, high = likely or (None, None, None)
+        for cells, value in ((gains, gain), (lows, low), (highs, high)):
+            cells.append(_bare(value, digits))
+    return (
+        TableRow(title, "%", tuple(gains)),
+        TableRow(f"{title}, likely from", "%", tuple(lows)),
+        TableRow(f"{title}, likely to", "%", tuple(highs)),
+    )
+
+
+def _bare(value: float | None, digits: int = 1) -> str:
+    """A number alone, as programs read it."""
+    return NOTHING if value is None else rounded(value, digits)
 
 
 def _hour_rows(figures: list[Figures | None]) -> Iterator[TableRow]:
