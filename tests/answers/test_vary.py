@@ -13,7 +13,7 @@ from refusals import refusing
 from whatif.answers.moves import changing
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Unanswerable, Value, find_input
-from whatif.answers.moves.ranges import read_range, usual_span
+from whatif.answers.moves.ranges import offered, read_range, usual_span
 from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve, all_met, grid, vary
 from whatif.cell.model import Cell
@@ -21,11 +21,12 @@ from whatif.cell.tally import Tally
 from whatif.reports.document import WRITERS
 from whatif.reports.moves import curve_report
 from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
-from whatif.telling.moves import curve_sentences, gain_in_short, marks
+from whatif.telling.moves import curve_sentences, gain_in_short, marks, moved_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sources import source_words
@@ -55,6 +56,58 @@ def test_the_reference_is_held_against_itself_as_it_stands() -> None:
     assert found.asked.is_reference
     assert [point.outcome.gains.saleable for point in found.points] == pytest.approx([40, 0])
     assert "as it stands (10 min, entered)" in " ".join(curve_sentences(found))
+
+
+def two_parts() -> Draft:
+    """Another part beside the one, both with a set-up of their own."""
+    draft = study(*CHILD, 'part.body.setup = "1 h"')
+    today = draft.scenario("today").having(("part", "lid", "cycle"), "20 min")
+    for name, raw in (("load", "2 min"), ("weekly", 100), ("setup", "30 min"), ("scrap", "2 %")):
+        today = today.having(("part", "lid", name), raw)
+    return draft.with_scenario(today.having(("part", "body", "setup"), "20 min"))
+
+
+def test_a_share_moves_an_input_of_all_parts_at_once() -> None:
+    draft = two_parts()
+    setups = find_input(draft, "child", ("part", "*", "setup"))
+    assert (setups.label, setups.now_text) == ("setup of all parts", "100 %")
+    body, lid = (("part", part, "setup") for part in ("body", "lid"))
+    assert setups.entering("50 %") == {body: "0.5 h", lid: "15 min"}
+    assert setups.entering("100 %") == {body: "1 h", lid: "30 min"}
+    assert setups.entering("0 %") == {body: "0 h", lid: "0 min"}
+    assert usual_span(setups).values[0] == "50 %"
+    # The child has one of its own, the other it takes from where the reference does.
+    assert setups.moved is Moved.EACH
+    assert find_input(draft, "today", ("part", "*", "setup")).moved is Moved.ITSELF
+    assert "part.*.setup" in {each.dotted for each in offered(draft, check(draft), "today")}
+    cycles = curve(draft, ("part", "*", "cycle"), "50 %", "100 %", scenario="child")
+    assert [point.outcome.problem for point in cycles.points] == [None, None]
+    few, many = (point.outcome.spindle_hours for point in cycles.points)
+    assert few is not None
+    assert many is not None
+    assert few < many
+    said = " ".join(curve_sentences(cycles))
+    assert "Moved in both, since" in said
+    assert "in both where Child and Today take it from one place, else in Child alone" in (
+        moved_words(setups, cycles.asked)
+    )
+
+
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        ("setup", "Did you mean part.body.setup or part.*.setup?"),
+        ("parts.*.setup", "There is no key parts.*.setup. Did you mean part.*.setup?"),
+        ("part.*.scrap", "name one, such as part.body.scrap."),
+        ("shift.*.start", "of a percentage or a time of day no share is taken"),
+        ("part.*.bench", "none of the parts has a number there"),
+        ("shift.*.days", "is not one number"),
+        ("handling.*", "There is no key handling.*."),
+    ],
+)
+def test_what_cannot_be_moved_for_all_says_what_to_type(key: str, said: str) -> None:
+    with refusing(said):
+        find_input(two_parts(), "today", tuple(key.split(".")))
 
 
 def test_a_scenario_is_held_against_the_reference() -> None:

@@ -104,6 +104,8 @@ def _input(varied: Input, asked: AskedAbout) -> str:
         holds = varied.now_value
         text = varied.now_text if holds is None else amount_words(holds)
         now = f"now {text}, {input_source_words(varied)}"
+        if varied.all_of:
+            now = f"now {text} of what each is"
     moved = f"; moved {moved_words(varied, asked)}"
     return f"{varied.dotted}: {varied.label} ({now}){moved}"
 

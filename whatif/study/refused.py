@@ -10,7 +10,7 @@ from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
-from whatif.study.schema.catalogue import THINGS, closest, dotted, nearest_head, nearest_key
+from whatif.study.schema.catalogue import ANY, THINGS, closest, dotted, nearest_head, nearest_key
 
 KEY, STUDY_KEY, SCENARIO = "key", "key for the whole study", "scenario"
 FIGURE, RULE = "figure", "rule"
@@ -189,6 +189,10 @@ def no_thing(draft: Draft, scenario: str, path: Path) -> NotThere:
 def no_key(path: Path, instead: Sequence[str] = ()) -> NotThere:
     """There is no such key; `instead` are those that fit better than the nearest one."""
     near = tuple(instead) or tuple(filter(None, [nearest_key(path)]))
+    if ANY in path:
+        # Of all things of a sort: told by the sign that was typed.
+        near = tuple(each.replace("<id>", ANY) for each in near)
+        return NotThere(KEY, ".".join(path), None, near)
     return NotThere(KEY, dotted(path), None, near)
 
 

@@ -84,10 +84,11 @@ def is_nothing_there(fault: Refused) -> bool:
 
 def alike(resolved: Resolved, path: Path, key: Key) -> tuple[Path, ...]:
     """The same row of all things of the sort that a scenario has in use, the row's own first."""
-    return path, *(other for other in _alike(resolved, key) if other != path)
+    return path, *(other for other in all_in_use(resolved, key) if other != path)
 
 
-def _alike(resolved: Resolved, key: Key) -> Iterator[Path]:
+def all_in_use(resolved: Resolved, key: Key) -> Iterator[Path]:
+    """The rows of a key of things: those of all of the sort that a scenario has in use."""
     group, *rest = key.pattern
     for id_ in resolved.in_use(group):
         if ANY not in rest[1:]:

@@ -52,12 +52,18 @@ def moved_words(varied: Input, asked: AskedAbout) -> str:
         return f"in {asked.title}, against itself as it stands"
     if varied.moved is Moved.ALONE:
         return f"in {asked.title} alone"
+    if varied.moved is Moved.EACH:
+        return (
+            f"in both where {asked.title} and {asked.against} take it from one place, else in "
+            f"{asked.title} alone"
+        )
     return f"in both, since {asked.title} and {asked.against} take it from one place"
 
 
 def moved_in_short(varied: Input) -> str:
     """The same for a narrow column."""
-    return {Moved.BOTH: "both", Moved.ALONE: "alone", Moved.ITSELF: ""}[varied.moved]
+    words = {Moved.BOTH: "both", Moved.ALONE: "alone", Moved.ITSELF: "", Moved.EACH: "each"}
+    return words[varied.moved]
 
 
 def worked_from(asked: AskedAbout) -> str:
@@ -233,6 +239,8 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
     texts = [point.value.text for point in curve.points]
     found = _findings(curve)
     now = f"{curve.varied.now_text}, {input_source_words(curve.varied)}"
+    if curve.varied.all_of:
+        now = f"{curve.varied.now_text} of what each is"
     if curve.asked.is_reference:
         itself = ": its gains are against itself as it stands"
         end = f" ({now})." if curve.varied.now_text else "."

@@ -106,6 +106,11 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
         "{0} is not one number, so it cannot be stepped through (it is {1}). Name a count, a time, "
         "a percentage, a mass, a single length or an amount."
     ),
+    "no share": (
+        "{0}: of a percentage or a time of day no share is taken, so all cannot be moved at once; "
+        "name one, such as {1}."
+    ),
+    "none has a number": "{0}: none of the {1} has a number there, so there is nothing to move.",
     "same input": "A table needs two different inputs.",
     "no value": "No value is named, so there is nothing to try.",
     "no plain number": '{0}: "{1}" cannot be read; write a plain number.',

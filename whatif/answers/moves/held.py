@@ -19,6 +19,8 @@ class Moved(Enum):
     ALONE = "alone"
     ITSELF = "against itself"
     """The reference itself, held against itself as it stands."""
+    EACH = "each as it stands"
+    """Of several at once: some in both, some alone."""
 
 
 @dataclass(frozen=True, slots=True)

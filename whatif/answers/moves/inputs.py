@@ -22,10 +22,19 @@ from whatif.study.refused import (
     no_scenario,
     no_thing,
 )
-from whatif.study.resolve import Origin, Resolved, resolve
-from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, dotted, key_for
+from whatif.study.resolve import Origin, Resolved, Source, resolve
+from whatif.study.schema.catalogue import (
+    ANY,
+    HEAD_KEYS,
+    THINGS,
+    Key,
+    dotted,
+    key_for,
+    label_at,
+)
 from whatif.study.schema.kinds import Clock, Count, KindError, Percent, Time
 from whatif.study.schema.kinds.calendar import DAY, clock_seconds
+from whatif.study.typed import all_in_use, takes_share, things_words
 from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
 from whatif.units.dimension import UnitsError
 
@@ -50,6 +59,8 @@ Reason: TypeAlias = Literal[
     "of the whole study",
     "not one number",
     "same input",
+    "no share",
+    "none has a number",
     # values
     "no value",
     "no plain number",
@@ -100,6 +111,9 @@ millimetre, ten grams, a hundredth of a square metre or of a number."""
 
 _MINUTE, HOUR = Fraction(60), Fraction(3600)
 
+WHOLE = "100 %"
+"""What an input of all stands at: what each of them is."""
+
 OF_THE_DAY = "o'clock"
 """The unit of times of day: hours from midnight, beyond 24 on the next day."""
 
@@ -128,6 +142,7 @@ class Input:
         moved: in which scenarios it is moved.
         starts: of a shift's end, when the shift starts: an end at or before it is the next day's.
         entered_in: title of the scenario that enters it; "" where none does.
+        all_of: the inputs of which it is a share, the same of each: "part.*.setup"; () of one.
     """
 
     scenario: str
@@ -141,11 +156,17 @@ class Input:
     moved: Moved
     starts: int | None = None
     entered_in: str = ""
+    all_of: tuple[Input, ...] = ()
 
     @property
     def dotted(self) -> str:
-        """As the file has it: "machine.mill.pallets"."""
-        return dotted(self.path)
+        """As the file has it: "machine.mill.pallets"; with its sign where it is that of all."""
+        return ".".join(self.path) if self.all_of else dotted(self.path)
+
+    @property
+    def paths(self) -> tuple[Path, ...]:
+        """Where it stands."""
+        return tuple(each.path for each in self.all_of) or (self.path,)
 
     @property
     def whole(self) -> bool:
@@ -247,7 +268,21 @@ class Input:
 
     def entering(self, text: str) -> dict[Path, Raw]:
         """The change that entering a text makes."""
-        return {self.path: self.raw(text)}
+        if not self.all_of:
+            return {self.path: self.raw(text)}
+        share = self.read(text)
+        if share is None:
+            raise self._unread(text)
+        return {each.path: each._left_by(share) for each in self.all_of}
+
+    def _left_by(self, share: Fraction) -> Raw:
+        """What a share of it leaves, within what is allowed."""
+        assert self.amount is not None
+        assert self.now is not None
+        left = max(self.amount * share, self.least)
+        left = left if self.most is None else min(left, self.most)
+        left = Fraction(round(left)) if self.whole else left
+        return self.now if left == self.amount else self.raw(self.write(left))
 
     def value(self, text: str) -> Value:
         """A typed text with its number; raises `Unanswerable` where it is no number."""
@@ -340,8 +375,13 @@ def _plain(text: str) -> Fraction | None:
 
 
 def find_input(draft: Draft, scenario: str, path: Path) -> Input:
-    """The numeric input at a path; raises `Unanswerable`, naming the nearest where one is close."""
+    """The numeric input at a path; raises `Unanswerable`, naming the nearest where one is close.
+
+    A ``*`` in the place of an id is that of all: a share of what each of them is.
+    """
     resolved = resolved_of(draft, scenario)
+    if ANY in path:
+        return _share_of_all(draft, resolved, path)
     key = key_for(path)
     if key is None:
         raise _no_such_key(resolved, path)
@@ -375,6 +415,41 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
     return found.in_unit_of(dimension.example if found.amount is None else found.now_text)
 
 
+def _share_of_all(draft: Draft, resolved: Resolved, path: Path) -> Input:
+    """The input that moves a key of all things of a sort in use by one share."""
+    key = key_for(tuple("id" if part == ANY else part for part in path))
+    if key is None or path[0] not in THINGS or path[1] != ANY:
+        raise _no_such_key(resolved, path)
+    if not key.kind.numeric:
+        raise Unanswerable("not one number", ".".join(path), key.kind.allowed)
+    found = tuple(
+        each
+        for at in all_in_use(resolved, key)
+        if all(want in (ANY, part) for want, part in zip(path, at, strict=True))
+        and (each := input_of(draft, resolved, at, key)).amount
+    )
+    if not takes_share(key):
+        example = dotted(next(all_in_use(resolved, key), key.pattern))
+        raise Unanswerable("no share", ".".join(path), example)
+    if not found:
+        raise Unanswerable("none has a number", ".".join(path), things_words(path))
+    moved = {each.moved for each in found}
+    origins = {each.origin for each in found}
+    return Input(
+        scenario=resolved.scenario,
+        path=path,
+        key=replace(key, kind=Percent(high=None)),
+        label=f"{label_at(found[0].path)} of all {things_words(path)}",
+        now=WHOLE,
+        origin=found[0].origin if len(origins) == 1 else Origin(Source.ENTERED, None),
+        unit="%",
+        counted_in="",
+        moved=moved.pop() if len(moved) == 1 else Moved.EACH,
+        entered_in=found[0].entered_in if len(origins) == 1 else "",
+        all_of=found,
+    )
+
+
 def resolved_of(draft: Draft, scenario: str) -> Resolved:
     """What holds in a scenario; raises `Unanswerable` where there is none of this id."""
     if not draft.has(scenario):
@@ -387,7 +462,11 @@ def _no_such_key(resolved: Resolved, path: Path) -> Unanswerable:
         return Unanswerable("of the whole study", path[0])
     # Only the end of it may have been written: "pallets".
     ends = [whole for whole in resolved.values if len(whole) > 1 and whole[-len(path) :] == path]
-    return Unanswerable(no_key(path, [dotted(whole) for whole in ends[:_FEW]]))
+    names = [dotted(whole) for whole in ends[:_FEW]]
+    if len(ends) > 1 and len({(whole[0], whole[2:]) for whole in ends}) == 1:
+        # They are those of all things of a sort, so all at once may be meant.
+        names[-1:] = [".".join((ends[0][0], ANY, *ends[0][2:]))]
+    return Unanswerable(no_key(path, names))
 
 
 def _counted_in(draft: Draft, key: Key) -> str:

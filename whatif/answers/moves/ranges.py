@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil, floor
 
-from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, input_of
+from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, find_input, input_of
 from whatif.records import dataclass
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.study.schema.catalogue import key_for
+from whatif.study.schema.catalogue import ANY, THINGS, key_for
 from whatif.study.schema.kinds.calendar import clock_seconds
+from whatif.study.typed import takes_share
 from whatif.units import Dimension, is_exact, parse
 from whatif.units.dimension import UnitsError
 
@@ -153,6 +154,9 @@ _BACK, _ON = 2 * HOUR, 6 * HOUR
 _FROM_NO_TIME, _FROM_NO_SHARE = "0 min..10 min..1 min", "0 %..50 %..5 %"
 """Where a time or share is 0 or not given; common practice, no source."""
 
+_OF_ALL = "50 %..150 %..10 %"
+"""Of what is moved for all at once: half as much, and half as much again."""
+
 
 @dataclass(frozen=True, slots=True)
 class TriedValues:
@@ -163,11 +167,14 @@ class TriedValues:
 
 
 def offered(draft: Draft, checked: Checked, scenario: str) -> tuple[Input, ...]:
-    """The inputs of a scenario that can be varied and may change an answer, in file order."""
+    """The inputs of a scenario that can be varied and may change an answer, in file order.
+
+    Behind them those that several things of a sort have, of all these things at once.
+    """
     if not draft.has(scenario):
         return ()
     resolved = checked.resolved[scenario]
-    return tuple(
+    found = tuple(
         input_of(draft, resolved, path, key)
         for path in resolved.values
         if (key := key_for(path)) is not None
@@ -175,6 +182,18 @@ def offered(draft: Draft, checked: Checked, scenario: str) -> tuple[Input, ...]:
         and key.says.varied
         and checked.unused.why(scenario, path) is None
     )
+    return (*found, *_of_all(draft, found))
+
+
+def _of_all(draft: Draft, found: Sequence[Input]) -> Iterator[Input]:
+    patterns: dict[Path, int] = {}
+    for each in found:
+        path = each.path
+        if len(path) == 3 and path[0] in THINGS and takes_share(each.key) and each.amount:
+            pattern = (path[0], ANY, path[2])
+            patterns[pattern] = patterns.get(pattern, 0) + 1
+    scenario = found[0].scenario if found else ""
+    yield from (find_input(draft, scenario, path) for path, many in patterns.items() if many > 1)
 
 
 def first_offered(inputs: Sequence[Input], wanted: Path | None) -> Input | None:
@@ -241,6 +260,8 @@ def _first(inputs: Sequence[Input]) -> Input | None:
 
 
 def _usual(input_: Input) -> str:
+    if input_.all_of:
+        return _OF_ALL
     now, most = input_.amount, input_.most
     if input_.is_clock and now is not None:
         back, on = (_BACK, _ON) if input_.starts is not None else (_ON, _BACK)

@@ -135,8 +135,9 @@ class CurvePage(View):
         if found is None:
             return _CHOOSING
         many = len(measures(found.curve)) > 1
-        path = found.curve.varied.path
-        elsewhere = look.chosen is not None and stands_elsewhere(look.draft, look.chosen, path)
+        elsewhere = look.chosen is not None and any(
+            stands_elsewhere(look.draft, look.chosen, path) for path in found.curve.varied.paths
+        )
         here = (_HERE,) if elsewhere else ()
         return (*((_FIGURE,) if many else ()), *_CHOOSING, _MORE[0], *here, *_MORE[1:])
 

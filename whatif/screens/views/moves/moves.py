@@ -102,7 +102,7 @@ output grows no more. The grid is the answer over two inputs: the fuller a cell'
         choices = {"c": (self._curve.choice,), "g": (self._grid.down, self._grid.across)}
         inputs = [choice.input(look) for choice in choices.get(self._page, ())]
         how = list(dict.fromkeys(each.moved for each in inputs if each is not None))
-        if len(how) != 1 or how[0] is Moved.ITSELF:
+        if len(how) != 1 or how[0] in (Moved.ITSELF, Moved.EACH):
             return ("each as said below",) if len(how) > 1 else ()
         if how[0] is Moved.ALONE:
             return (f"moved in {look.title} alone", "moved alone", "alone")
