@@ -14,7 +14,7 @@ from whatif.answers.compare import compare
 from whatif.answers.search.front import beats, clearly_unbeaten, layers, unbeaten
 from whatif.answers.search.goal import Aim, Goal, read_goal
 from whatif.answers.search.measure import TriedInShort, Variants
-from whatif.answers.search.options import making, options_of, taken_together
+from whatif.answers.search.options import making, options_of, taken_together, unpriced_levers
 from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import (
     FEW,
@@ -28,10 +28,19 @@ from whatif.answers.search.search import (
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.study.levers import SearchLever, with_lever
+from whatif.study.levers import SearchLever, levers_of, with_lever
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
-from whatif.telling.search import lead_sentence, money_and_hours_words, option_words
+from whatif.telling.search import (
+    lead_sentence,
+    lever_words,
+    money_and_hours_words,
+    once_text,
+    option_words,
+    rests_sentences,
+    yearly_text,
+)
+from whatif.telling.search_plot import front_plot
 
 PARTS = (
     'cycle = "10 min"',
@@ -235,6 +244,55 @@ def test_what_brings_a_gain_is_the_cheapest_that_does(small: tuple[Draft, NextSt
     assert beyond.best is not None
     assert not beyond.best.reaches
     assert beyond.best.measure.gain == gains[-1]
+
+
+def test_what_nobody_has_priced_is_never_free() -> None:
+    """A shorter cycle without a price does as much as a machine of 1000, and comes behind it."""
+    bare = lever("cycle", "part.body.cycle", "3 min")
+    draft = having(MACHINE, bare)
+    goal = Wish(Goal(Aim.GAIN, 60))
+    found = searched(draft, goal)
+    assert names(found) == [
+        {"machine": "+1"},
+        {"cycle": "3 min"},
+        {"machine": "+1", "cycle": "3 min"},
+    ]
+    priced, open_, _ = found.front
+    assert found.unpriced == {"cycle"}
+    assert [each.id for each in open_.unpriced] == ["cycle"]
+    assert found.best is priced
+    assert found.best_unpriced is open_
+    assert "First if it cost nothing, but not priced: body cycle 3 min" in lead_sentence(found)
+    assert money_and_hours_words(found, open_) == "not priced"
+    assert (once_text(open_), yearly_text(open_)) == ("not priced", "–")
+    assert once_text(found.front[2]).startswith("from 1")
+    assert "not priced: cycle" in "; ".join(rests_sentences(open_))
+    assert "; not priced" in lever_words(bare, found.unpriced)
+    within = searched(draft, Wish(Goal(Aim.SUM, 2000)))
+    assert [each.reaches for each in within.front] == [True, False, False]
+    # Who enters a price, be it 0, has priced it.
+    entered = with_lever(draft, "cycle", bare.entries | {("price",): 0})
+    known = searched(entered, goal)
+    assert known.best is not None
+    assert known.best.options[0].lever.id == "cycle"
+    assert known.unpriced == frozenset()
+    assert with_lever(draft, "cycle", levers_of(entered)["cycle"].entries) == entered
+    front = front_plot(found, 1, 40, 8)
+    assert front is not None
+    assert "2" not in "".join(cell.sign for row in front.plot.rows for cell in row)
+
+
+def test_hours_rules_and_what_the_study_prices_need_no_price_of_a_lever() -> None:
+    rule = lever("ahead", "sequence.run_ahead", "2 weeks")
+    machine = lever("machine", "machine.mill.count", "+1")
+    draft = having(PERSON, rule, machine)
+
+    def bare(draft: Draft) -> frozenset[str]:
+        return unpriced_levers(options_of(draft, "today", all_levers(draft, "today")))
+
+    assert bare(draft) == {"machine"}
+    today = draft.scenario("today").having(("machine", "mill", "price"), 90_000)
+    assert bare(draft.with_scenario(today)) == frozenset()
 
 
 def test_what_does_it_stays_though_it_does_not_sell_clearly_more(

@@ -163,6 +163,7 @@ def _search() -> Schema:
             "year_gain": brought["year_gain"],
             "payback_years": or_null(NUMBER),
             "reaches_goal": YES_OR_NO,
+            "not_priced": TEXTS,
             "is_clear": YES_OR_NO,
             "rests_on": TEXTS,
         }
@@ -177,6 +178,7 @@ def _search() -> Schema:
             "price_each": NUMBER,
             "yearly": NUMBER,
             "assumed": YES_OR_NO,
+            "priced": YES_OR_NO,
         }
     )
     goals = {"enum": ["demand", "orders", "gain", "payback", "sum", "most"]}

@@ -17,16 +17,20 @@ from whatif.reports.document import (
 )
 from whatif.study.levers import also_text
 from whatif.study.schema.catalogue import dotted
-from whatif.telling.amounts import NOTHING, grouped, number
+from whatif.telling.amounts import NOTHING, number
 from whatif.telling.search import (
+    UNPRICED,
     also_words,
     entry_words,
     goal_words,
     how_sentences,
     lead_sentence,
     lever_words,
+    once_text,
     option_words,
     rests_sentences,
+    year_gain_text,
+    yearly_text,
 )
 
 _HEADS = ("gain %", "from", "to", "once", "a year", "people h", "met %")
@@ -46,14 +50,16 @@ def search_report(found: NextSteps) -> Document:
         rests = "; ".join(rests_sentences(entry))
         named.append(f"{at}  {entry_words(entry.options)}{mark}" + (f" [{rests}]" if rests else ""))
     levers = [
-        f"{lever_words(lever)}{f'; with {also}' if (also := also_words(lever)) else ''}"
+        lever_words(lever, found.unpriced)
+        + (f"; with {also}" if (also := also_words(lever)) else "")
         for lever in found.levers
     ]
     facts = (f"goal: {goal_words(found.goal)}", f"against: {found.asked.against}")
     notes = (
         "Levers marked ~ are proposed, their values and prices assumed (common practice, no "
-        "source). Enter [lever.<id>] with key, values, price, price_each and yearly to set them; "
-        "values = [] leaves one out. Fits, permits and who does moved work are not looked at.",
+        "source). Enter [lever.<id>] with key, values, price, price_each and yearly to set them "
+        "(a price of 0 is a price); values = [] leaves one out. What is not priced is told behind "
+        "what is, and never as free. Fits, permits and who does moved work are not looked at.",
     )
     return Document(
         [
@@ -79,21 +85,23 @@ def _with_orders(found: NextSteps) -> bool:
 def _row(found: NextSteps, name: str, entry: NextStep) -> list[str]:
     measure, likely = entry.measure, entry.likely
     ends = (NOTHING, NOTHING) if likely is None else (number(likely[0]), number(likely[2]))
-    row = [name, number(measure.gain), *ends, grouped(measure.once), grouped(measure.yearly)]
+    row = [name, number(measure.gain), *ends, once_text(entry), yearly_text(entry)]
     row += [number(measure.hours), number(measure.least_met)]
     if _with_orders(found):
         row.append(number(measure.on_time))
     if measure.year_gain is not None:
-        row.append(grouped(measure.year_gain))
+        row.append(year_gain_text(entry))
     return row
 
 
 def _csv(found: NextSteps, heads: list[str], rows: list[list[str]]) -> list[tuple[str, ...]]:
     words = [f"{found.asked.title}, as it stands"]
     words += [entry_words(entry.options) for entry in found.front]
-    told: list[tuple[str, ...]] = [(*heads, "what is done")]
-    told += [(*row, said) for row, said in zip(rows, words, strict=True)]
-    after = [""] * (len(heads) - 1)
+    entries = (found.start, *found.front)
+    bare = [", ".join(lever.id for lever in entry.unpriced) for entry in entries]
+    told: list[tuple[str, ...]] = [(*heads, UNPRICED, "what is done")]
+    told += [(*row, *said) for row, *said in zip(rows, bare, words, strict=True)]
+    after = [""] * len(heads)
     sentences = (lead_sentence(found), *how_sentences(found))
     return [*told, *(("note", *after, sentence) for sentence in sentences)]
 
@@ -123,6 +131,7 @@ def _data(found: NextSteps) -> dict[str, Any]:
                 "price_each": float(lever.price_each),
                 "yearly": float(lever.yearly),
                 "assumed": lever.assumed,
+                "priced": lever.id not in found.unpriced,
             }
             for lever in found.levers
         ],
@@ -148,6 +157,7 @@ def _entry(entry: NextStep) -> dict[str, Any]:
         "year_gain": measure.year_gain,
         "payback_years": measure.payback_years,
         "reaches_goal": entry.reaches,
+        "not_priced": [lever.id for lever in entry.unpriced],
         "is_clear": entry.is_clear,
         "rests_on": rests_sentences(entry),
     }

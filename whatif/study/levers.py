@@ -14,6 +14,10 @@ RELATIVE: Final = ("+", "-")
 """How a value begins that is so much more or less than what holds."""
 
 
+PRICES: Final = ("price", "price_each", "yearly")
+"""The prices of a lever."""
+
+
 @dataclass(frozen=True, slots=True)
 class SearchLever:
     """One lever: the key that is changed, the values that are tried, and what that costs.
@@ -22,6 +26,7 @@ class SearchLever:
         key: path under a scenario, with `ANY` for all that are in use.
         also: what is entered with every value, by path.
         assumed: whether it is proposed, and nobody has entered it.
+        said: names of the prices that are entered; one of 0 is a price too.
     """
 
     id: str
@@ -33,20 +38,21 @@ class SearchLever:
     price_each: Fraction = Fraction(0)
     yearly: Fraction = Fraction(0)
     assumed: bool = False
+    said: tuple[str, ...] = ()
 
     @property
     def has_price(self) -> bool:
-        """Whether anything is to be paid for it beside what the scenario's own prices say."""
-        return bool(self.price or self.price_each or self.yearly)
+        """Whether it has a price of its own: one that is entered, be it 0, or proposed above 0."""
+        return bool(self.said or self.price or self.price_each or self.yearly)
 
     @property
     def entries(self) -> dict[Path, Raw]:
         """What a file holds below its id to say the same."""
         found: dict[Path, Raw] = {("title",): self.title} if self.title else {}
         found |= {("key",): ".".join(self.key), ("values",): self.values}
-        for name in ("price", "price_each", "yearly"):
+        for name in PRICES:
             amount: Fraction = getattr(self, name)
-            if amount:
+            if amount or name in self.said:
                 kind = LEVER_KEYS[name].kind
                 found[(name,)] = kind.typed(format(float(amount), ".12g"))
         return found | {(ALSO, *path): raw for path, raw in self.also}
@@ -79,6 +85,7 @@ def _lever(id_: str, entries: Mapping[Path, Raw]) -> SearchLever:
         price=read("price"),
         price_each=read("price_each"),
         yearly=read("yearly"),
+        said=tuple(name for name in PRICES if entries.get((name,), GIVEN_BACK) != GIVEN_BACK),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import lies_outside
@@ -12,7 +12,7 @@ from whatif.study.levers import also_text
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import ANY, THINGS, label_at
 from whatif.study.typed import things_words
-from whatif.telling.amounts import grouped, listed, number, rounded, signed
+from whatif.telling.amounts import NOTHING, grouped, listed, number, rounded, signed
 from whatif.telling.edits import called
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.rests import missing_words
@@ -86,8 +86,16 @@ OWN_PRICES: Final = "at the study's prices"
 """Of a lever that has none of its own."""
 
 
-def lever_words(lever: SearchLever) -> str:
-    """A lever as a list tells it: what is changed, to what, and for how much."""
+UNPRICED: Final = "not priced"
+"""Of a lever, or a step, of which nobody has said what it costs."""
+
+
+def lever_words(lever: SearchLever, unpriced: Container[str] = ()) -> str:
+    """A lever as a list tells it: what is changed, to what, and for how much.
+
+    Args:
+        unpriced: ids of the levers of which nobody has said what they cost.
+    """
     values = ", ".join(_CHOICES.get(value, value) for value in lever.values) or "left out"
     prices = [
         f"{grouped(float(amount))} {words}"
@@ -99,7 +107,8 @@ def lever_words(lever: SearchLever) -> str:
         if amount
     ]
     mark = "~ " if lever.assumed else ""
-    said = listed(prices) if prices else OWN_PRICES
+    none = "nothing to pay" if lever.has_price else OWN_PRICES
+    said = listed(prices) if prices else UNPRICED if lever.id in unpriced else none
     return f"{mark}{lever.id}: {changed_words(lever.key)} = {values}; {said}"
 
 
@@ -164,9 +173,21 @@ def lead_sentence(found: NextSteps) -> str:
     best = found.best
     if best is None:
         return "Nothing that was tried beats the scenario as it stands."
+    said = _best_words(found, best)
+    free = found.best_unpriced
+    if free is None:
+        return said
+    return f"{said} First if it cost nothing, but not priced: {entry_words(free.options)}."
+
+
+def _best_words(found: NextSteps, best: NextStep) -> str:
     words = entry_words(best.options)
+    if best.unpriced:
+        words += f" ({UNPRICED}: {listed([lever.id for lever in best.unpriced])})"
     if found.goal.aim is Aim.MOST:
         return f"Most a year of what was tried: {words}."
+    if best.reaches and best.unpriced:
+        return f"{goal_words(found.goal).capitalize()}. Of what was tried this does: {words}."
     if best.reaches:
         first = "Most for it" if found.goal.aim in (Aim.SUM, Aim.PAYBACK) else "Cheapest that does"
         return f"{goal_words(found.goal).capitalize()}. {first} of what was tried: {words}."
@@ -204,17 +225,46 @@ def money_words(entry: NextStep) -> str:
     said = [f"{grouped(found.once)} once"] if round(found.once) else []
     if round(found.yearly):
         said.append(f"{grouped(found.yearly)} a year")
+    if entry.unpriced:
+        return f"{listed(said)}, rest {UNPRICED}" if said else UNPRICED
     return listed(said) if said else "nothing to buy"
+
+
+def once_text(entry: NextStep) -> str:
+    """Money once in a column of figures: what is known of it, where not all is priced."""
+    once = entry.measure.once
+    if not entry.unpriced:
+        return grouped(once)
+    return f"from {grouped(once)}" if round(once) else UNPRICED
+
+
+def yearly_text(entry: NextStep) -> str:
+    """Costs a year likewise; "–" where nobody has said whether there are any."""
+    yearly = entry.measure.yearly
+    if not entry.unpriced:
+        return grouped(yearly)
+    return f"from {grouped(yearly)}" if round(yearly) else NOTHING
+
+
+def year_gain_text(entry: NextStep) -> str:
+    """A year's gain likewise; at most that, where not all is priced."""
+    gain = entry.measure.year_gain
+    text = NOTHING if gain is None else grouped(gain)
+    return text if gain is None or not entry.unpriced else f"up to {text}"
 
 
 def rests_sentences(entry: NextStep) -> list[str]:
     """What an entry rests on."""
     said = []
-    assumed = [option.lever.id for option in entry.options if option.lever.assumed]
-    if assumed:
-        said.append(f"values and prices of {listed(assumed)} are assumed (~)")
-    if entry.not_priced:
-        said.append(f"not priced: {listed([missing_words(each) for each in entry.not_priced])}")
+    proposed = [option.lever for option in entry.options if option.lever.assumed]
+    for what, is_priced in (("values and prices", True), ("values", False)):
+        assumed = [lever.id for lever in proposed if lever.has_price is is_priced]
+        if assumed:
+            said.append(f"{what} of {listed(assumed)} are assumed (~)")
+    bare = [lever.id for lever in entry.unpriced]
+    bare += [missing_words(each) for each in entry.not_priced]
+    if bare:
+        said.append(f"{UNPRICED}: {listed(bare)}")
     if lies_outside(entry.measure.gain, entry.likely):
         said.append("its gain as typed lies outside the likely range, which leads")
     if entry.likely is not None and not entry.is_clear:

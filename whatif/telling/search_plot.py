@@ -35,18 +35,23 @@ def sign_of(place: int) -> str:
 def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot | None:
     """The front by its signs, that under the cursor lit; what else was tried as points.
 
-    None where nothing has a gain. What costs a multiple of all the front is left out.
+    None where nothing has a gain. What costs a multiple of all the front is left out, and what is
+    not priced, since it has no place among money.
     """
-    front = [(entry.measure.first_year, entry.measure.gain) for entry in found.front]
+    front = [
+        (entry.measure.first_year, None if entry.unpriced else entry.measure.gain)
+        for entry in found.front
+    ]
     gains = [gain for _, gain in front if gain is not None]
     if not gains:
         return None
-    most = max(cost for cost, _ in front) or 1.0
-    low = min(0.0, *(cost for cost, _ in front))
+    costs = [cost for cost, gain in front if gain is not None]
+    most = max(costs) or 1.0
+    low = min([0.0, *costs])
     others = [
         (each.first_year, each.gain)
         for each in found.others
-        if each.gain is not None and low <= each.first_year <= most
+        if each.gain is not None and each.is_priced and low <= each.first_year <= most
     ]
     lowest = min([0.0, *gains])
     canvas = Canvas((low, most), scale(lowest, max([0.0, *gains]), height), width, height)

@@ -12,6 +12,7 @@ from moving_studies import study
 from whatif.answers.search.proposals import proposals
 from whatif.answers.search.search import NextSteps
 from whatif.study.check.check import check
+from whatif.study.edits import SetLever
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
 from whatif.telling.search import changed_words, gain_words, rests_sentences
@@ -66,6 +67,23 @@ def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
     assert check(draft).is_sound
     looking.edit(lambda session: session.undo() or "")
     assert looking.look().draft.ids == ("today",)
+
+
+def test_a_scenario_made_of_what_is_not_priced_says_so(looking: Looking) -> None:
+    """Its one-off cost is assumed, so that no report takes it as free."""
+    cycle = {("key",): "part.body.cycle", ("values",): ("8 min",)}
+    looking.edit(lambda session: session.do(SetLever("cycle", tuple(cycle.items()))))
+    assert "cycle: cycle of part body = 8 min; not priced" in looking.words
+    assert "not here: 2 not priced" in looking.press("b").words
+    looking.press("down", "enter")
+    draft = looking.look().draft
+    made = draft.scenarios[1]
+    assert made.entered["part", "body", "cycle"] == "8 min"
+    assert ("machine", "mill", "count") not in made.entered
+    assert "Not priced: cycle." in str(made.entered[("notes",)])
+    money = looking.look().answers[made.id].money
+    assert money is not None
+    assert "one-off" in {each.what for each in money.not_priced}
 
 
 def test_the_title_that_is_made_ends_in_its_last_word(looking: Looking) -> None:

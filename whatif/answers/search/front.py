@@ -15,10 +15,13 @@ Axes = tuple[float, ...]
 def axes_of(found: Brought, *, with_orders: bool = False) -> Axes:
     """Saleable output, money of the first year, people's hours; orders on time where asked.
 
-    Rounded to what is worth telling apart: a tenth of a percent, of an hour, one of money.
+    Before the money stands whether all of it is priced: what is not never beats what is, since
+    nobody knows what it costs. Rounded to what is worth telling apart: a tenth of a percent, of an
+    hour, one of money.
     """
     output = found.saleable if found.gain is None else found.gain
-    axes = (-round(output, 1), float(round(found.first_year)), round(found.hours, 1))
+    is_open = float(not found.is_priced)
+    axes = (-round(output, 1), is_open, float(round(found.first_year)), round(found.hours, 1))
     return (*axes, -round(found.on_time or 0.0, 1)) if with_orders else axes
 
 

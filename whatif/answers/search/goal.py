@@ -80,7 +80,10 @@ def refuse_unanswerable(goal: Goal, start: Brought) -> None:
 
 
 def reaches(goal: Goal, found: Brought) -> bool:
-    """Whether a combination does what is wanted; of "most" there is no such thing."""
+    """Whether a combination does what is wanted; of "most" there is no such thing.
+
+    Of what is not priced nobody knows whether it pays back, or stays within a sum.
+    """
     if goal.aim is Aim.DEMAND:
         return found.least_met is not None and found.least_met >= ALL_MET
     if goal.aim is Aim.ORDERS:
@@ -88,8 +91,9 @@ def reaches(goal: Goal, found: Brought) -> bool:
     if goal.aim is Aim.GAIN:
         return found.gain is not None and found.gain >= goal.amount
     if goal.aim is Aim.PAYBACK:
-        return found.payback_years is not None and found.payback_years <= goal.amount
-    return goal.aim is Aim.SUM and found.first_year <= goal.amount
+        years = found.payback_years
+        return found.is_priced and years is not None and years <= goal.amount
+    return goal.aim is Aim.SUM and found.is_priced and found.first_year <= goal.amount
 
 
 _AS_CHEAP = frozenset({Aim.DEMAND, Aim.ORDERS, Aim.GAIN})
@@ -97,9 +101,13 @@ _AS_CHEAP = frozenset({Aim.DEMAND, Aim.ORDERS, Aim.GAIN})
 
 
 def nearness(goal: Goal, found: Brought) -> tuple[float, ...]:
-    """Less is better: what reaches the goal first, by what it costs or brings; then the nearest."""
+    """Less is better: what reaches the goal first, by what it costs or brings; then the nearest.
+
+    What is not priced comes behind what is and reaches the goal as well, or comes near it.
+    """
     brings = -_brings(found)
-    takes = (found.first_year, found.hours)
+    is_open = float(not found.is_priced)
+    takes = (is_open, found.first_year, found.hours)
     reached = reaches(goal, found)
     if goal.aim in _AS_CHEAP:
         far = {Aim.DEMAND: found.least_met, Aim.ORDERS: found.on_time, Aim.GAIN: found.gain}
@@ -107,9 +115,9 @@ def nearness(goal: Goal, found: Brought) -> tuple[float, ...]:
             return (0.0, *takes, brings)
         return (1.0, -(far[goal.aim] or 0.0), brings, *takes)
     if goal.aim is Aim.MOST or reached:
-        return (0.0, brings, *takes)
+        return (0.0, is_open, brings, *takes)
     payback = math.inf if found.payback_years is None else found.payback_years
-    return (1.0, payback if goal.aim is Aim.PAYBACK else found.first_year, brings, *takes)
+    return (1.0, is_open, payback if goal.aim is Aim.PAYBACK else found.first_year, brings, *takes)
 
 
 def _brings(found: Brought) -> float:

@@ -43,6 +43,7 @@ class Brought:
             machines, pallets, fixtures, one-off, and yearly costs, floor; wages are told as hours.
         hours: of people paid a week.
         year_gain: what a year brings more than the start's, wages paid; None without money.
+        is_priced: whether all of it has a price; else money is told as far as it is known.
     """
 
     gain: float | None
@@ -53,6 +54,7 @@ class Brought:
     yearly: float
     hours: float
     year_gain: float | None
+    is_priced: bool = True
 
     @property
     def first_year(self) -> float:
@@ -68,7 +70,7 @@ class Brought:
             return 0.0 if self.year_gain > 0 else None
         return self.once / self.year_gain if self.year_gain > 0 else None
 
-    def less(self, start: Brought) -> Brought:
+    def less(self, start: Brought, *, is_priced: bool = True) -> Brought:
         """The same against another start."""
         gain = self.year_gain
         if gain is not None and start.year_gain is not None:
@@ -78,6 +80,7 @@ class Brought:
             once=self.once - start.once,
             yearly=self.yearly - start.yearly,
             year_gain=gain,
+            is_priced=is_priced,
         )
 
 

@@ -37,6 +37,7 @@ class Option:
         value: as the lever has it.
         changes: what is entered, by path.
         once, yearly: what it costs beside what the scenario's own prices say.
+        is_priced: whether somebody has said what it costs, be it nothing (rule `search.priced`).
     """
 
     place: int
@@ -47,6 +48,7 @@ class Option:
     yearly: Fraction
     steps: Mapping[Path, tuple[Raw | None, Raw]] = field(default_factory=dict)
     """What the lever's own key was, and what it is to be."""
+    is_priced: bool = True
 
 
 Combination = tuple[Option, ...]
@@ -87,7 +89,40 @@ def _option(
             if raw != GIVEN_BACK or is_given:
                 changes.setdefault(path, raw)
     once = lever.price + more * lever.price_each
-    yield Option(place, lever, value, changes, once, lever.yearly, steps)
+    is_priced = lever.has_price or all(
+        is_priced_by_study(resolved, path, key, changes) for path in steps
+    )
+    yield Option(place, lever, value, changes, once, lever.yearly, steps, is_priced)
+
+
+_RULES = frozenset({("sequence", "rule"), ("unattended", "nights")})
+"""Rules that a shop gives itself which are no amounts."""
+
+_PRICES = {"count": "price", "pallets": "pallet_price"}
+"""Keys of a machine group by which what is bought of it is priced."""
+
+
+def is_priced_by_study(
+    resolved: Resolved, path: Path, key: Key, changes: Mapping[Path, Raw] | None = None
+) -> bool:
+    """Whether a change of a key costs what the study's own prices say, or nothing.
+
+    Hours of people cost wages, and a rule that the shop gives itself is no purchase.
+    """
+    if path[0] == "shift" or key.says.chosen or path in _RULES:
+        return True
+    name = _PRICES.get(path[-1]) if path[0] == "machine" else None
+    if name is None:
+        return False
+    price = (*path[:2], name)
+    return price in (changes or {}) or (
+        resolved.has_thing(*path[:2]) and resolved.raw(*price) not in (None, GIVEN_BACK)
+    )
+
+
+def unpriced_levers(options: Sequence[Option]) -> frozenset[str]:
+    """The ids of the levers of which nobody has said what they cost."""
+    return frozenset(option.lever.id for option in options if not option.is_priced)
 
 
 def _paths(resolved: Resolved, lever: SearchLever, pattern: Path) -> Iterator[Path]:

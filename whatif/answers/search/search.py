@@ -36,7 +36,13 @@ from whatif.answers.search.goal import (
     refuse_unanswerable,
 )
 from whatif.answers.search.measure import Brought, InFull, TriedInFull, TriedInShort, Variants
-from whatif.answers.search.options import Combination, Option, options_of, taken_together
+from whatif.answers.search.options import (
+    Combination,
+    Option,
+    options_of,
+    taken_together,
+    unpriced_levers,
+)
 from whatif.answers.search.proposals import all_levers
 from whatif.answers.simulate import Simulate, each_done
 from whatif.records import dataclass
@@ -127,9 +133,9 @@ class NextStep:
     not_priced: tuple[Missing, ...] = ()
 
     @property
-    def is_assumed(self) -> bool:
-        """Whether some lever of it is proposed, and nobody has entered its value and price."""
-        return any(option.lever.assumed for option in self.options)
+    def unpriced(self) -> tuple[SearchLever, ...]:
+        """The levers of it of which nobody has said what they cost (rule `search.priced`)."""
+        return tuple(option.lever for option in self.options if not option.is_priced)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +144,7 @@ class NextSteps:
 
     Attributes:
         levers: all there are, those that change nothing here too.
+        unpriced: ids of those of which nobody has said what they cost.
         start: the scenario as it stands.
         front: what is not beaten, the cheapest first.
         others: what else was tried, for a drawing.
@@ -153,6 +160,7 @@ class NextSteps:
     seed: int
     most: int
     levers: tuple[SearchLever, ...]
+    unpriced: frozenset[str]
     start: NextStep
     front: tuple[NextStep, ...]
     others: tuple[Brought, ...]
@@ -167,6 +175,18 @@ class NextSteps:
     def best(self) -> NextStep | None:
         """The one of the front that comes first by the goal; None where there is none."""
         return min(self.front, key=lambda each: nearness(self.goal, each.measure), default=None)
+
+    @property
+    def best_unpriced(self) -> NextStep | None:
+        """What would come before the best one if what is not priced cost nothing; None else."""
+
+        def near(each: NextStep) -> tuple[float, ...]:
+            return nearness(self.goal, replace(each.measure, is_priced=True))
+
+        best = self.best
+        first = min(self.front, key=near, default=None)
+        is_other = best is not None and first is not None and near(first) < near(best)
+        return first if is_other else None
 
 
 def _nobody(found: NextSteps) -> None:
@@ -414,7 +434,11 @@ class _Search:
         done = each_done(self._simulate, tasks, lambda: None)
         for (known, options), found in zip(new.items(), done, strict=True):
             self._combinations[known] = options
-            self._short[known] = None if found is None else found.less(self._start_short)
+            self._short[known] = (
+                None
+                if found is None
+                else found.less(self._start_short, is_priced=_are_priced(options))
+            )
             self._told(min(len(self._short), self._of), self._steps)
 
     def _in_full(
@@ -437,18 +461,28 @@ class _Search:
         good = [(each, found) for each, found in known if found is not None]
         return [
             each
-            for layer in layers(good, lambda pair: self._axes(pair[1]))
-            for each, _ in sorted(layer, key=lambda pair: nearness(self._goal, pair[1]))
+            # What promises to be worth trying with more hangs on no price.
+            for layer in layers(good, lambda pair: self._axes(replace(pair[1], is_priced=True)))
+            for each, _ in sorted(layer, key=lambda pair: self._if_priced(pair[1]))
         ]
 
+    def _if_priced(self, found: Brought) -> tuple[float, ...]:
+        """How near it comes if what is not priced costs nothing."""
+        return nearness(self._goal, replace(found, is_priced=True))
+
     def _chosen(self) -> list[Combination]:
-        """What is measured in full: what comes first by the goal, the front of the short runs."""
+        """What is measured in full: what comes first by the goal, the front of the short runs.
+
+        By the goal twice: as it is, and as if what is not priced cost nothing.
+        """
         good = [each for each in self._combinations.values() if self._short[_known(each)]]
         # Of what brings and takes the same one is enough.
         alike: dict[Axes, Combination] = {}
         for each in sorted(good, key=lambda each: nearness(self._goal, self._known_short(each))):
             alike.setdefault(self._axes_of(each), each)
-        best = list(alike.values())[:_BEST]
+        ranked = list(alike.values())
+        free = sorted(ranked, key=lambda each: self._if_priced(self._known_short(each)))
+        best = list({_known(each): each for each in (*ranked[:_BEST], *free[:_BEST])}.values())
         along = sorted(
             clearly_unbeaten(list(alike.values()), self._axes_of, self._stands_beside),
             key=lambda each: self._axes_of(each)[1:],
@@ -464,7 +498,7 @@ class _Search:
         """Whether a combination shows more in a short run than luck may, or does what is wanted."""
         does_it, does = (reaches(self._goal, self._known_short(each)) for each in (here, cheaper))
         mine, others = self._axes_of(here), self._axes_of(cheaper)
-        return (does_it and not does) or mine[0] < others[0] - _APART or mine[3:] < others[3:]
+        return (does_it and not does) or mine[0] < others[0] - _APART or mine[4:] < others[4:]
 
     def _axes_of(self, each: Combination) -> Axes:
         return self._axes(self._known_short(each))
@@ -516,7 +550,7 @@ class _Search:
         )
 
     def _entry(self, options: Combination, found: InFull) -> NextStep:
-        measure = found.measure.less(self._start_full)
+        measure = found.measure.less(self._start_full, is_priced=_are_priced(options))
         return NextStep(
             options=options,
             measure=measure,
@@ -547,6 +581,7 @@ class _Search:
             seed=self._wish.seed,
             most=self._wish.most,
             levers=self._levers,
+            unpriced=unpriced_levers(self._options),
             start=self._started(),
             front=tuple(sorted(front, key=lambda each: self._axes(each.measure)[1:])),
             others=tuple(found for found in self._short.values() if found is not None),
@@ -557,6 +592,10 @@ class _Search:
             short_weeks=self._trials.short_weeks,
             stage=self._stage,
         )
+
+
+def _are_priced(options: Combination) -> bool:
+    return all(option.is_priced for option in options)
 
 
 def _each_lever_first(order: Sequence[Option]) -> list[Option]:

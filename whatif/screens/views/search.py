@@ -9,7 +9,13 @@ from typing_extensions import override
 
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.search.goal import read_goal
-from whatif.answers.search.options import making
+from whatif.answers.search.options import (
+    ONE_OFF,
+    YEARLY,
+    making,
+    options_of,
+    unpriced_levers,
+)
 from whatif.answers.search.proposals import all_levers
 from whatif.answers.search.search import NextStep, NextSteps
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
@@ -30,7 +36,9 @@ from whatif.study.edits import SetLever
 from whatif.study.edits.starting import fresh_id
 from whatif.study.levers import also_from, also_text, with_lever
 from whatif.study.raw import Path, Raw
+from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import ALSO, LEVER_KEYS
+from whatif.telling.amounts import listed
 from whatif.telling.refusals import refusal_words
 from whatif.telling.search import (
     GOALS,
@@ -242,6 +250,13 @@ first; in the plot the farther left and up, the better."""
         id_ = fresh_id(look.draft, title)
         notes = "A step that a search found."
         changes = dict(entry.changes)
+        if entry.unpriced:
+            notes += f" Not priced: {listed([lever.id for lever in entry.unpriced])}."
+            held = resolve(look.draft, look.chosen).raw(*ONE_OFF)
+            changes.setdefault(ONE_OFF, 0 if held is None else held)
+        if entry.unpriced or any(each.lever.assumed for each in entry.options):
+            # What nobody has said is no price that money may be reckoned with.
+            guessed |= {path: changes[path] for path in (ONE_OFF, YEARLY) if path in changes}
         host.do(making(look.draft, look.chosen, id_, title, changes, notes=notes, guessed=guessed))
         host.tell(f"New scenario: {title}. u undoes it.")
 
@@ -286,10 +301,11 @@ first; in the plot the farther left and up, the better."""
         at = min(self._lever, len(levers) - 1)
         goes_with = also_words(levers[at])
         foot = paragraph(f"With {levers[at].id}: {goes_with}.", width, "dim") if goes_with else []
+        unpriced = unpriced_levers(options_of(look.draft, look.chosen or "", levers))
         for place in window(len(levers), max(1, height - len(rows) - len(foot)), at):
             lever = levers[place]
             tone: Tone = "chosen" if place == at else "assumed" if lever.assumed else "plain"
-            said = lever_words(lever)
+            said = lever_words(lever, unpriced)
             if cell_len(said) > width - 1:
                 # What most of them are at need not be said of each.
                 said = said.removesuffix(f"; {OWN_PRICES}")
@@ -300,7 +316,9 @@ first; in the plot the farther left and up, the better."""
         drawn = front_plot(found, at, width - _GUTTER - 2, height - 2) if height > 5 else None
         if drawn is None:
             return []
-        across = f"{drawn.low} to {drawn.high}: money of the first year beside wages"
+        bare = sum(bool(entry.unpriced) for entry in found.front)
+        without = f"; not here: {bare} not priced" if bare else ""
+        across = f"{drawn.low} to {drawn.high}: money of the first year beside wages{without}"
         return [
             row(left_in(" saleable gain, %   \u00b7 tried and beaten", width, "title")),
             *plotted(drawn.plot, _GUTTER, _TONES),
