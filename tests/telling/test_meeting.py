@@ -105,7 +105,7 @@ def of_demand(**met: float) -> str:
 def test_a_shortage_comes_before_a_surplus_which_is_of_all_hours() -> None:
     text = of_demand(body=130.0, lid=92.4)
     assert "; of the part that is furthest behind 92 % are made. Of the " in text
-    assert re.search(r"cut (\S+) h a week.* Of the \1 h, 2\.3 are for pieces that nobody", text)
+    assert re.search(r"cut (\S+) h a week.* Of the \1 h, 2\.3 are for unsold pieces", text)
 
 
 def test_a_shortage_is_not_rounded_away() -> None:

@@ -13,6 +13,7 @@ from whatif.answers.answer import Answer, Comparison
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Likely
 from whatif.answers.money.capital import MoreFixtures
+from whatif.answers.money.missing import Leans
 from whatif.answers.money.returns import returns_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
@@ -20,6 +21,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import grouped
 from whatif.telling.meeting.page import headline
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
+from whatif.telling.money.ranges import payback_texts, rate_texts
 from whatif.telling.money.rests import fixtures_words, rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
 from whatif.telling.said import NOTHING_SAID, Said, SaidRow
@@ -254,6 +256,22 @@ def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     assert table["yearly gain"] == "likely +500 to +1 000 (as typed +2 000)"
     assert table["payback"] == "likely 4.0 to 8.0 (as typed 2.0)"
     assert table["rate of return"].endswith(f"(as typed {rate_of(answer):.1f})")
+
+
+def test_a_range_that_leads_has_its_bound_at_the_end_that_it_moves() -> None:
+    """Prices that are missing: 4.0 to 8.0 years are at least that, and a rate at most."""
+    answer = ranged((5.0, 8.0, 10.0))
+    assert answer.money is not None
+    money = replace(answer.money, leans=Leans("worse", "none", "worse"))
+    likely = answer.likely_money
+    assert payback_texts(money, likely)[0].startswith("likely at least 4.0 to 8.0 years (")
+    *_, short = rate_texts(money, likely)
+    low, high = short.split(" to ")
+    assert high.startswith("at most ")
+    assert low[-1].isdigit()
+    # Never "≤16.3 to 20.0", of which nobody knows which of the two it is.
+    assert not any(text.startswith(("at most", "likely at most")) for text in
+                   rate_texts(money, likely))  # fmt: skip
 
 
 def alone(answer: Answer) -> Comparison:

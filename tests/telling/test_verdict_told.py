@@ -18,7 +18,7 @@ from whatif.telling.meeting.decision import (
     decision_on_paper,
     decision_text,
     latest_decision,
-    question_words,
+    why_decided,
 )
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
@@ -156,7 +156,7 @@ def test_where_nothing_beats_the_reference_that_is_said_plainly() -> None:
     found = told(
         a=one(-3, -2, -1), b=one(-1, 5, 9), c=unmade(one(50, 60, 70)), d=one(1, 3, 4, takes=1000)
     )
-    assert (found.lead, found.sense) == ("Not that: no alternative is clearly better", "plain")
+    assert (found.lead, found.sense) == ("None of these: no alternative is clearly better", "plain")
     assert why(found) == (
         "Anvil brings less; Bench is not clearly better; Dock does not come back in the years "
         "counted; Crane cannot be done as entered."
@@ -340,8 +340,8 @@ def test_the_latest_decision_is_found_in_notes() -> None:
     assert decided_words(latest_decision([kept]), found, "Now") == (
         f"Decided on {day}: keep things as they are, Now. Why: no room."
     )
-    assert question_words("Now", "Now").startswith("Keep things as they are, Now. Why")
-    assert question_words("Anvil", "Now").startswith("Decide for Anvil. Why")
+    assert why_decided("Now", "Now").startswith("Keep things as they are, Now. Why")
+    assert why_decided("Anvil", "Now").startswith("Decide for Anvil. Why")
     assert decided_words(None, found, "Now") == ""
 
 

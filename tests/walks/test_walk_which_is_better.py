@@ -21,14 +21,14 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.chooses("Six pallets each")
         six = likely_gain(walk.told("saleable output"))
         assert six[0] > 95
-        assert float(walk.told("of both nobody buys")) < 1.5
+        assert float(walk.told("of both unsold")) < 1.5
         cut = with_nobody(walk)
         await walk.clicks("├ N")
         walk.chooses("Nine pallets each")
         nine = likely_gain(walk.told("saleable output"))
         assert all(abs(ours - theirs) <= 1.5 for ours, theirs in zip(six, nine, strict=True))
         # What is made to order is not made for nobody: nine cut no more.
-        assert float(walk.told("of both nobody buys")) < 1.5
+        assert float(walk.told("of both unsold")) < 1.5
         assert cut - 2 < with_nobody(walk) <= cut
         walk.sees_in("limited by", "demand, all met   demand, all met")
 
@@ -39,7 +39,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.sees("Machine hours a week: the whole week")
         # Cutting for what is bought is the same; six cut a little more that nobody buys.
         walk.sees_in("█ in cycle", "114.9  34   +56.2    114.9  34   +56.2")
-        walk.sees_in("▚ cuts what nobody buys", "0.9  <1    +0.9", "0.1  <1    +0.1")
+        walk.sees_in("▚ cuts unsold pieces", "0.9  <1    +0.9", "0.1  <1    +0.1")
         await walk.clicks("h after hours")
         walk.sees("Machine hours a week: hours after the last shift")
 

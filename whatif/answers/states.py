@@ -240,7 +240,7 @@ ROWS: Final = (
         iso="not busy",
         holds_back="no orders",
         now="stands, nothing being due",
-        meaning="There is no order that may be begun yet.",
+        meaning="The machine stands: there is no order that may be begun yet.",
         eased_by="Only more orders lessen it.",
     ),
     StateRow(
@@ -306,13 +306,13 @@ stand there, which is no difference that a shop could act on; in attended hours 
 
 UNSOLD: Final = StateRow(
     name="unsold",
-    label="in cycle for pieces that nobody buys",
-    in_bar="cuts what nobody buys",
+    label="in cycle for unsold pieces",
+    in_bar="cuts unsold pieces",
     letter=STATE_ROWS[IN_CYCLE].letter,
     family="waiting",
     iso="production",
-    now="cuts pieces that nobody buys",
-    meaning="The spindle cuts good pieces beyond those wanted.",
+    now="cuts unsold pieces",
+    meaning="The spindle cuts good pieces beyond those wanted, which count as not sold.",
 )
 """Hours in cycle that bring nothing (rule `results.saleable`), in a bar apart from the others."""
 

@@ -36,7 +36,7 @@ QUARTERS: Final = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 
 LEGENDS: Final[dict[str, tuple[str, ...]]] = {
     PAUSES: ("cuts with pauses", "with pauses", "pauses"),
-    UNSOLD: ("cuts what nobody buys",),
+    UNSOLD: ("cuts unsold pieces",),
     SERVED: ("loading", "at work", "busy", "changing", "in hand"),
     WAITS: ("waiting", "waits"),
     RESTS: ("nobody", "not allowed", "barred", "tried and beaten"),

@@ -392,7 +392,7 @@ def _all_last(night: NightsAfter) -> str:
 _Tell = Callable[[NightsAfter], str]
 
 _ROWS: tuple[tuple[str, _Tell], ...] = (
-    ("stands after, at worst", lambda night: _stops(night, night.turning.least)),
+    ("runs for, worst night", lambda night: _stops(night, night.turning.least)),
     ("all last till next shift", _all_last),
     ("morning: pieces, visits", _waiting),
     ("  visits done after", _cleared),

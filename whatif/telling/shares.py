@@ -51,7 +51,7 @@ def _more(hours: float, more: float | None) -> float:
 
 BAND_WORDS: Final[dict[Band, str]] = {
     "cutting": "in cycle",
-    "unsold": "nobody buys",
+    "unsold": "unsold",
     "serving": "loaded, set up",
     "waiting": "waiting",
     "resting": "nobody there",

@@ -165,7 +165,7 @@ def _alternatives(
         if told.is_by_hours
         else Column("costs more", f"{told.currency} a year"),
         *([Column("yearly gain", told.currency), Column("payback", "years")] if money else []),
-        Column("in its way, what it rests on, not priced", at_left=True),
+        Column("drawbacks, what it rests on, not priced", at_left=True),
     ]
     rows = []
     for line in shown:

@@ -34,7 +34,7 @@ from whatif.telling.meeting.decision import (
     decided_words,
     decision_in,
     decision_text,
-    question_words,
+    why_decided,
 )
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
@@ -59,7 +59,9 @@ class MeetingView(View):
     reads = """\
 First the verdict: a line an alternative, who comes first and why, and what that rests on. "once" is
 what it takes at once, "open" what has no price; "costs" is what it costs more a year, "takes" what
-it takes of paid hours a week where a wage is missing. What cannot be done as it is entered is grey.
+it takes of paid hours a week where a wage is missing. "drawbacks" are what speaks against it, the
+weightiest first. "at most", "up to" and ≤: with all priced it will be less; "at least", "from" and
+≥: it will be more. What cannot be done as it is entered is grey.
 Where likely ranges overlap the best is the one that is worth most, costs least or takes the fewest
 hours: which of them is said. The rest stand by what they take. Then a page an alternative, in large
 figures. "±0" means that the difference is smaller than what a second more or less of people's times
@@ -126,7 +128,7 @@ left right   the scenario before, the one after"""
             host.do(SetValue(id_, ("notes",), "\n\n".join(filter(None, (before.strip(), text)))))
             host.tell("It stands in the verdict and in its notes (e shows them); u takes it out.")
 
-        host.ask_line(question_words(look.title, against), "", take)
+        host.ask_line(why_decided(look.title, against), "", take)
 
     def _turn(self, look: Look, host: ViewHost) -> None:
         """From the verdict to the first page, from page to page, and from the last back."""
@@ -387,7 +389,7 @@ def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[s
     # What a year costs beside it is no gain, and is not to be read as one.
     takes, per = ("takes", "a week") if told.is_by_hours else ("costs", "a year")
     return (
-        (_TITLE, "gain", once, takes, "worth today", back, "in its way"),
+        (_TITLE, "gain", once, takes, "worth today", back, "drawbacks"),
         (told.order, "likely range", told.currency, per, told.currency, "years", ""),
     )
 

@@ -64,10 +64,11 @@ class MoneyView(View):
     name = "money"
     in_columns = True
     reads = """\
-First what a year brings in each scenario, then what has to be invested against the reference,
-then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
-nothing. Over the years there is a line a scenario: what has come in less the investment. Where it
-crosses nothing the money is back."""
+First what a year brings in each scenario, then what has to be invested against the reference, then
+when it comes back. "at most", "up to" and ≤: with all priced it will be less; "at least", "from"
+and ≥: more. A year is counted on what is sold: pieces that nobody asked for bring nothing. Over the
+years there is a line a scenario: what has come in less the investment. Where it crosses nothing the
+money is back."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:

@@ -110,7 +110,7 @@ def _first_line(line: str) -> tuple[str, str, str] | None:
     return None
 
 
-def question_words(title: str, against: str) -> str:
+def why_decided(title: str, against: str) -> str:
     """What is asked before a decision is written; for the reference, that nothing is changed."""
     what = f"Keep things as they are, {title}" if title == against else f"Decide for {title}"
     return f"{what}. Why, in a few words (or only Enter)?"
@@ -186,7 +186,7 @@ def _figures(line: AlternativeLine, told: VerdictTold) -> str:
             f"payback in years {line.payback.text}",
         ]
     if line.against.text != NOTHING:
-        each.append(f"in its way {line.against.text}")
+        each.append(f"drawbacks: {line.against.text}")
     return "; ".join(each)
 
 

@@ -96,9 +96,7 @@ def _brings(answer: Answer, base: Answer | None) -> str:
         f"{rounded(figures.spindle.unattended)} of them with nobody there{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
-        text += (
-            f" Of the {total} h, {rounded(figures.unsold_hours)} are for pieces that nobody buys."
-        )
+        text += f" Of the {total} h, {rounded(figures.unsold_hours)} are for unsold pieces."
     return text
 
 

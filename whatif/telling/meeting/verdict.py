@@ -149,7 +149,7 @@ class _Teller:
                     return f"No ranking: no alternative has the demand of {self._reference}"
                 return "No ranking: each alternative is counted by other rates"
             case Conclusion.NONE:
-                return "Not that: no alternative is clearly better"
+                return "None of these: no alternative is clearly better"
             case Conclusion.WAITING:
                 return "No verdict so far: figures are still being worked out ..."
             case Conclusion.NOTHING_TO_COMPARE:
@@ -471,7 +471,7 @@ class _Teller:
         cell, said = answer.plan.cell, list[str]()
         if answer.figures is not None and answer.figures.unsold_hours > _WORTH_A_WORD:
             hours = rounded(answer.figures.unsold_hours)
-            said.append(f"{hours} h a week are for pieces that nobody buys, and count as nothing.")
+            said.append(f"{hours} h a week are for unsold pieces, and count as nothing.")
         if cell is not None and cell.stops:
             said.append(f"It rests on stops as entered, over {answer.plan.runs} runs.")
         else:

@@ -168,9 +168,23 @@ def _ranged(
         return (alone,)
     both = ends[0] if len(set(ends)) == 1 else " to ".join(ends)
     if is_outside:
-        led = _with(both, bound, unit)
-        return f"likely {led} (as typed {as_typed})", f"likely {led}", led, f"{bound}{both}"
+        led, alone = _bounded(ends, bound, unit), _bounded(ends, bound, "")
+        return f"likely {led} (as typed {as_typed})", f"likely {led}", led, alone
     return f"{alone} ({both})", f"{_with(as_typed, bound, '')} ({both})", alone
+
+
+def _bounded(ends: Sequence[str], bound: str, unit: str) -> str:
+    """A range that leads; what missing prices make of it stands before the end that it moves.
+
+    "33.1 to at most 40.2 %", never "at most 33.1 to 40.2 %", which nobody can read.
+    """
+    low, *others = dict.fromkeys(ends)
+    if not others:
+        return _with(low, bound, unit)
+    (high,) = others
+    if bound == most("worse"):
+        return f"{low} to {_with(high, bound, unit)}"
+    return f"{bound}{low} to {_with(high, '', unit)}"
 
 
 def beside_range(texts: Sequence[str]) -> tuple[str, str]:

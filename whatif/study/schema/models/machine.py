@@ -206,8 +206,8 @@ class Machine(Model):
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     pallet_system_price: Annotated[Fraction | None, Number()] = says(
-        "cost per pallet system",
-        "once for each machine with more than one pallet",
+        "pallet system price",
+        "once for each machine with more than one pallet: what changes and stores them",
         "Take it from the offer.",
         assumed=None,
         money="",

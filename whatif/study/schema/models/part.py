@@ -269,7 +269,7 @@ class Part(Model):
         drawn=True,
     )
     numbers: Annotated[int, Count(1, 10_000)] = says(
-        "part numbers",
+        "part numbers it covers",
         "part numbers that this line stands for, alike in their times, each with fixtures of its "
         "own; every order is set up anew, while parts in lines of their own keep a setup for a few",
         "Count the part numbers in the order book that run like this one.",
