@@ -59,8 +59,8 @@ def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(8, 9, 10, takes=500))
     assert (found.lead, found.sense, found.word) == ("Best of equals: Anvil", "good", "best")
     assert why(found) == (
-        "By what it brings it cannot be told from Bench. It is likely to be worth USD 4 000 to "
-        "5 000 today (5 years at 0 % a year), as typed USD 500 more than "
+        "By what each is worth today it cannot be told from Bench. It is likely to be worth "
+        "USD 4 000 to 5 000 today (5 years at 0 % a year), as typed USD 500 more than "
         "Bench. It takes USD 1 000 once."
     )
     # Both 4500 in the middle.
@@ -73,8 +73,8 @@ def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
     )
     # Hours that have no wage, and a machine that has no price.
     assert why(found).startswith(
-        "By what it brings it cannot be told from Anvil. It has the fewest paid hours and people: "
-        "it takes "
+        "By the output of each it cannot be told from Anvil. It has the fewest paid hours and "
+        "people: it takes "
     )
 
 
@@ -83,7 +83,7 @@ def test_the_second_choice_is_never_the_first_one_again() -> None:
     twin = replace(one(10, 10.9, 11.5, takes=1000), plan=replace(plain.plan, scatter=0.1))
     answers = {**beside(a=plain, c=one(8, 9, 10, takes=500)), "b": twin}
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
-    assert why(found).startswith("By what it brings it cannot be told from Crane. ")
+    assert why(found).startswith("By what each is worth today it cannot be told from Crane. ")
     assert "USD 500 more than Crane. It takes" in why(found)
     assert [line.against.text for line in found.lines] == ["–", "the same with other scatter", "–"]
     assert found.lines[1].against.shorter == ("with other scatter",)
@@ -107,6 +107,21 @@ def test_where_all_of_them_meet_the_demand_that_is_said() -> None:
     found = told(a=met, b=met, c=met)
     assert why(found).startswith("All of these meet the demand. Their likely worth today overlaps ")
     assert why(found).endswith(", and each takes nothing more: none can be told apart.")
+
+
+def test_what_leaves_a_part_short_does_not_meet_the_demand() -> None:
+    """One order short of it holds nothing back; its page says 95.9 %, and the verdict agrees."""
+    met = replace(one(10, 11, 12), held_back=HeldBack(is_demand_met=True))
+    assert met.figures is not None
+    (part,) = met.plan.parts
+    for made, meets in ((95.9, False), (99.7, False), (99.96, True)):
+        figures = replace(met.figures, demand_met={part.id: made})
+        short = replace(one(9, 10, 11, takes=500), held_back=met.held_back, figures=figures)
+        found = told(a=met, b=short)
+        assert ("both meet the demand" in why(found)) is meets
+        assert (
+            "from Bench: of the two only Anvil meets the demand. It is" in why(found)
+        ) is not meets
 
 
 def test_what_is_assumed_of_years_and_rate_is_said() -> None:

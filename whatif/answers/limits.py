@@ -22,6 +22,9 @@ _TRIFLE = 0.05
 ALL_MET = 99.5
 """Percent of what is wanted that are told as all of it: 100 once rounded."""
 
+ALL_BUT_NOTHING = 99.95
+"""Percent of what is wanted from which nothing at all is lacking: the tenth told says 100.0."""
+
 _ALL_BUSY = 0.98
 """Share of their time on duty from which people are wholly busy: under 2 % of it is free."""
 

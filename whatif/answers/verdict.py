@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from whatif.answers.again import Again, again_of
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing
+from whatif.answers.limits import ALL_BUT_NOTHING
 from whatif.answers.money.year import prices_of
 from whatif.answers.takes import A_UNIT, Takes, takes_of
 from whatif.answers.turning import Turn, turn_of
@@ -115,7 +116,7 @@ class Alternative:
             percent of saleable output, as the basis says; None where there is none.
         likely: its saleable gain, wide enough for both readings of the hour meters.
         takes: None where nothing is simulated.
-        is_met: whether all that is wanted is made.
+        is_met: whether all that is wanted is made, with no part lacking what would be told.
         again: which one it is again, so that it is no other choice; None where it is none.
     """
 
@@ -467,8 +468,15 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
         returns,
         likely,
         takes_of(answer, base, today),
-        answer.held_back is not None and answer.held_back.is_demand_met,
+        _is_met(answer),
     )
+
+
+def _is_met(answer: Answer) -> bool:
+    """Whether all is made: one order that is short of it holds nothing back, and is lacking yet."""
+    held = answer.held_back
+    least = None if answer.figures is None else answer.figures.least_met
+    return held is not None and held.is_demand_met and (least is None or least >= ALL_BUT_NOTHING)
 
 
 def _value(basis: Basis, returns: LikelyReturns | None, likely: Range | None) -> Range | None:

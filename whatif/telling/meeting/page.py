@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from whatif.answers.answer import Answer
 from whatif.answers.figures import Figures
+from whatif.answers.limits import ALL_BUT_NOTHING
 from whatif.answers.orders.orders import Ordered
 from whatif.plan.model import Plan
 from whatif.records import dataclass
@@ -19,9 +20,6 @@ from whatif.telling.money.sentences import takes_sentences
 
 _WORTH_A_WORD = 0.5
 """Hours a week from which a difference, or pieces that nobody buys, are worth a word."""
-
-_ALL_BUT_NOTHING = 99.95
-"""Percent from which demand is met: the tenth that is told says 100.0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +108,7 @@ def _met(figures: Figures) -> str:
     least = figures.least_met
     if least is None:
         return ""
-    if least >= _ALL_BUT_NOTHING:
+    if least >= ALL_BUT_NOTHING:
         return "; the demand of every part is met"
     digits = 0 if round(least) < 100 else 1
     return f"; of the part that is furthest behind {rounded(least, digits)} % are made"

@@ -196,12 +196,25 @@ class _Teller:
             return ""
         return "both meet the demand" if len(ids) == _TWO else "all of these meet the demand"
 
+    def _meeting(self) -> str:
+        """Which of those that cannot be told apart meet the demand, behind their names."""
+        if met := self._all_meet():
+            return f": {met}, and they differ in what they take"
+        ids = (*self._found.first, *self._found.as_good)
+        alone = [id_ for id_ in ids if self._by_id[id_].is_met]
+        if len(alone) != 1:
+            return ""
+        of = "the two" if len(ids) == _TWO else "these"
+        return f": of {of} only {self._titles[alone[0]]} meets the demand"
+
     def _chosen(self) -> str:
-        """By what the first of equals is ahead."""
+        """By what it cannot be told from others, and by what the first of equals is ahead."""
         (id_,), choice = self._found.first, self._found.choice
-        met = self._all_meet()
-        apart = f"By what it brings it cannot be told from {self._names(self._found.as_good)}"
-        apart += f": {met}, and they differ in what they take. " if met else ". "
+        # What it brings is another figure, and may differ by far.
+        is_worth = self._found.basis is Basis.WORTH
+        measure = "what each is worth today" if is_worth else "the output of each"
+        apart = f"By {measure} it cannot be told from {self._names(self._found.as_good)}"
+        apart += f"{self._meeting()}. "
         takes = f"takes {self._takes(id_)}"
         if choice is AheadBy.WORTH:
             return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}."
