@@ -86,6 +86,16 @@ def test_counts_stay_whole_and_what_cannot_be_is_said(session: Session) -> None:
     assert "No number above 0" in session.type("now", ("part", "plate", "mass"), "-20 %")
 
 
+def test_of_a_size_each_side_takes_it(session: Session) -> None:
+    size = ("part", "plate", "size")
+    session.do(SetValue("now", size, ("100 mm", "2 in", "60 mm")))
+    assert session.type("now", size, "+20 %") == ""
+    session.keep()
+    assert session.draft.scenario("now").entered[size] == ("120 mm", "2.4 in", "72 mm")
+    assert first_signs(size) == frozenset("+-")
+    assert "there is only 1 in it" in session.type("now", size, "20 %").lower()
+
+
 def test_attended_hours_take_one_too(session: Session) -> None:
     assert session.type("now", ("hours", "attended"), "+50 %") == ""
     session.keep()

@@ -139,7 +139,7 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Length(above_zero=True), "0 mm", "it is 0"),
         (Length(), "-1 mm", "below 0"),
         (Length(), "1,5 mm", "comma"),
-        (SIDES, ("630 mm",), "there are 1 in it"),
+        (SIDES, ("630 mm",), "there is only 1 in it"),
         (SIDES, ("630 mm", "0 mm"), "0 mm is not above 0"),
         (SIDES, ("630 mm", "5 kg"), "a length is wanted"),
         (SIDES, "630 mm", "a text"),

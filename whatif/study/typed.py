@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import ANY, THINGS, Key, key_for, label_at
-from whatif.study.schema.kinds import Clock, Count, Percent
-from whatif.units import share_of, share_typed
+from whatif.study.schema.kinds import Clock, Count, Lengths, Percent
+from whatif.units import Dimension, share_of, share_typed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -27,8 +27,11 @@ _MANY: Final = {"rush": "rush orders"}
 def takes_share(key: Key) -> bool:
     """Whether "-20 %" over its value means a fifth less of what stands there.
 
-    Not over a percentage: there "+5 %" is 5 %, as ever. Nor over a time of day.
+    Not over a percentage: there "+5 %" is 5 %, as ever. Nor over a time of day. Of sizes each side
+    is that much less.
     """
+    if isinstance(key.kind, Lengths):
+        return True
     return key.kind.numeric and not isinstance(key.kind, Percent | Clock)
 
 
@@ -65,6 +68,8 @@ def taken(key: Key, standing: str, left: Fraction, text: str) -> Raw:
 
     if left < 0:
         raise refuse(RefusalKind.MORE_THAN_ALL)
+    if isinstance(key.kind, Lengths):
+        return _each_side(key.kind, standing, left, text)
     whole = isinstance(key.kind, Count)
     found = share_of(standing, key.kind.dimension, left, whole=whole)
     if found is None:
@@ -72,6 +77,19 @@ def taken(key: Key, standing: str, left: Fraction, text: str) -> Raw:
     if whole and found == standing:
         raise refuse(RefusalKind.LESS_THAN_ONE, text, standing)
     return key.kind.typed(found)
+
+
+def _each_side(kind: Lengths, standing: str, left: Fraction, text: str) -> Raw:
+    """So much of each side of a size."""
+    from whatif.study.edits.edit import refuse
+    from whatif.study.refused import RefusalKind
+
+    sides = kind.typed(standing)
+    known = sides if isinstance(sides, tuple) else ()
+    found = [share_of(str(side), Dimension.LENGTH, left) for side in known]
+    if not found or None in found:
+        raise refuse(RefusalKind.NO_AMOUNT_THERE, text)
+    return tuple(filter(None, found))
 
 
 def is_nothing_there(fault: Refused) -> bool:

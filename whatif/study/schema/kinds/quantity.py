@@ -257,7 +257,8 @@ class Lengths(Kind[tuple[Quantity, ...]]):
     def _read(self, raw: Raw) -> tuple[Quantity, ...]:
         sides = self.must_be(tuple, raw, "a list")
         if len(sides) != len(self.sides):
-            raise self.refuse(f"there are {len(sides)} in it")
+            are = "is only 1" if len(sides) == 1 else f"are {len(sides)}"
+            raise self.refuse(f"there {are} in it")
         lengths = tuple(measured(self, side, Dimension.LENGTH) for side in sides)
         for length in lengths:
             if length.value <= 0:
