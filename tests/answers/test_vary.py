@@ -241,7 +241,7 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
         "Saleable output grows no more from 10 min on: no smaller value"
         in curve_sentences(found)[0]
     )
-    assert curve_sentences(found)[1] == "The demand of every part is first met at 10 min."
+    assert curve_sentences(found)[1] == "The demand of every part is met from 10 min on."
     # Where a smaller one may bring a point more, it is not said to stop.
     assert replace(found, beyond=0.99).stops_paying
     assert not replace(found, beyond=1.0).stops_paying
@@ -312,7 +312,8 @@ def test_demand_that_the_draws_do_not_tell_apart_is_not_lost() -> None:
     told, untold = found(99), found(105)
     assert (told.met, told.unmet, untold.met, untold.unmet) == (0, (1,), 0, ())
     first = "The demand of every part is first met at 1"
-    assert f"{first}, but not at 2." in curve_sentences(told)
+    no_more = "The demand of every part is met at 1, and no more from 2 on."
+    assert no_more in curve_sentences(told)
     assert f"{first}." in curve_sentences(untold)
     open_ = replace(untold, met_is_clear=False)
     assert any(text.startswith(f"As entered t{first[1:]}; the") for text in curve_sentences(open_))
@@ -369,7 +370,8 @@ def test_the_first_value_may_be_as_good_as_any() -> None:
     assert (found.better, found.knee) == (1, 0)
     assert curve_sentences(found)[0] == "6 min is as good as any: no larger value brings more."
     assert curve_sentences(found)[1] == (
-        "The demand of every part is first met at 6 min, but not at 12 min."
+        "The demand of every part is met from 8 min on. At 6 min it is met too, but fails at "
+        "12 min."
     )
 
 
@@ -430,7 +432,7 @@ def test_how_much_longer_a_shift_has_to_be_is_a_curve_over_its_end() -> None:
     # The piece that is begun is finished, and taken off when somebody is there again.
     assert pieces == pytest.approx([2 * 240 / 14, 2 * 300 / 14, 2 * 360 / 14, 2 * 420 / 14], abs=2)
     assert found.met == 2
-    assert "The demand of every part is first met at 20:00." in curve_sentences(found)
+    assert "The demand of every part is met from 20:00 on." in curve_sentences(found)
 
 
 def test_an_end_at_or_before_the_start_is_the_next_days() -> None:

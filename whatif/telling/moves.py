@@ -343,9 +343,24 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
     if not curve.met_is_clear:
         reasons = "; the likely range leaves open from which value on."
         return [CurveFinding(f"As entered the demand of every part is first met at {at}", reasons)]
-    lost = [curve.points[place].value.text for place in curve.unmet]
-    but = f", but not at {', '.join(lost)}" if lost else ""
-    return [CurveFinding(f"The demand of every part is first met at {at}{but}")]
+    return [CurveFinding(f"The demand of every part is {_met_where(curve, at)}")]
+
+
+def _met_where(curve: Curve, at: str) -> str:
+    """From which value on it is met throughout, and at which ones it fails in between."""
+    way = curve.way
+    text = {place: curve.points[place].value.text for place in way}
+    missed = [n for n, place in enumerate(way) if not all_met(curve.points[place].outcome)]
+    throughout = way[missed[-1] + 1 :] if missed else way
+    if not curve.unmet:
+        is_from = throughout[:1] == (curve.met,) and len(throughout) > 1
+        return f"met from {at} on" if is_from else f"first met at {at}"
+    fails = listed([text[place] for place in curve.unmet])
+    if throughout:
+        return f"met from {text[throughout[0]]} on. At {at} it is met too, but fails at {fails}"
+    if curve.unmet == way[way.index(curve.unmet[0]) :]:
+        return f"met at {at}, and no more from {text[curve.unmet[0]]} on"
+    return f"met at {at}, but fails at {fails}"
 
 
 def axis_text(curve: Curve, value: Value) -> str:
