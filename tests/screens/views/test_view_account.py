@@ -106,6 +106,9 @@ def test_numbers_are_followed_and_come_back_from() -> None:
     assert "yearly gain: 115567 EUR a year" in account.text
     account.press("b", "b")
     assert "There is no figure to go back to" in account.notice
+    # What is said in a view is of no use outside it.
+    account.controllers.views.close_all()
+    assert account.notice == ""
 
 
 async def test_by_mouse(tmp_path: Path) -> None:

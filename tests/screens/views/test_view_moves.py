@@ -95,6 +95,13 @@ def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -
     assert moves.chosen == ["m What matters most", label]
 
 
+def test_the_letter_of_the_curve_takes_the_marked_row_as_enter_does(small: Path) -> None:
+    moves = Looking(small, "moves")
+    moves.press("c", "m", "down", "down")
+    label = moves.chosen[1]
+    assert f" saleable gain, %, over {label}" in moves.press("c").text
+
+
 def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_names(
     small: Path,
 ) -> None:
@@ -161,7 +168,8 @@ def test_it_opens_on_the_row_that_the_cursor_came_from(small: Path) -> None:
 
 async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Path) -> None:
     async with on_screen(small) as screen:
-        await opened(screen, "c")
+        await screen.put_on(PALLETS, 1)
+        await opened(screen, "c", column=0)
         before = pane(screen)
         assert " saleable gain, %, over pallets each" in before
         assert " pallets each 1: saleable gain +100 %" in before
@@ -218,7 +226,7 @@ async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
 
 
 def test_f_goes_round_the_figures(small: Path) -> None:
-    moves = Looking(small, "moves").press("c")
+    moves = Looking(small, "moves", under=PALLETS).press("c")
     titles = []
     for _ in range(5):
         (title,) = (line for line in moves.text.splitlines() if "over pallets each" in line)

@@ -276,3 +276,13 @@ async def test_the_list_goes_from_one_view_to_another(name: str, tmp_path: Path)
         screen.app.desk.controllers.views.close_view()
         await screen.open_view(name)
         assert screen.text == told
+
+
+async def test_a_question_mark_opens_the_help_but_is_typed_in_a_text(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        await screen.press("question_mark")
+        assert isinstance(screen.app.screen, ReadText)
+        await screen.press("escape", "slash", "question_mark")
+        assert not isinstance(screen.app.screen, ReadText)
+        await screen.press("escape", "f5", "question_mark")
+        assert isinstance(screen.app.screen, ReadText)

@@ -91,7 +91,7 @@ _CLOSE_VIEW = Command(
 # fmt: off
 COMMANDS: tuple[Command, ...] = (
     Command("help", "Help", "what the value is, and the keys",
-            lambda desk: desk.help.read(), "f1", "F1", "help"),
+            lambda desk: desk.help.read(), "f1,question_mark", "F1", "help"),
     Command("scenario", "Summary of the scenario", "limits, fit, warnings, cautions",
             lambda desk: desk.help.read_scenario(), "f2", "F2", "summary",
             finds="assumed bottleneck safety fire lifting"),

@@ -39,6 +39,7 @@ class Views:
         self._calculation = calculation
         self._changes = changes
         self._entering = entering
+        self._told = ""
         self._opened_from: View | None = None
         """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
 
@@ -83,6 +84,9 @@ class Views:
         self._show(None, None)
 
     def _show(self, view: View | None, opened_from: View | None) -> None:
+        if self._state.notice == self._told:
+            # It speaks of the view that is left.
+            self._state.notice = ""
         self._state.view, self._opened_from = view, opened_from
         self._calculation.go_on()
         self._host.repaint_laid_out()
@@ -104,8 +108,8 @@ class Views:
         self._host.repaint()
 
     def tell(self, words: str) -> None:
-        """Say something in the line below, when that is drawn."""
-        self._state.notice = words
+        """Say something in the line below, when that is drawn; it goes with the view."""
+        self._state.notice = self._told = words
 
     def do(self, edit: Edit) -> None:
         """Make a change that can be undone, or say why it cannot be made."""

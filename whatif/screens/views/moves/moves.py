@@ -23,7 +23,7 @@ _OWN = frozenset({"f", "F", "o", "O", "v", "V", "k", "K", "w"})
 _PAGES = {"m": "What matters most", "c": "Curve", "g": "Grid of two inputs"}
 _TURN = {
     "m": ViewKey("m", "m", "", "the inputs, those that matter most first"),
-    "c": ViewKey("c", "c", "", "the answer over one input"),
+    "c": ViewKey("c", "c", "", "the answer over one input: the one under the cursor"),
     "g": ViewKey("g", "g", "", "the answer over two inputs"),
 }
 
@@ -62,12 +62,14 @@ output grows no more. The grid is the answer over two inputs: the fuller a cell'
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to a page, or do what the open one does."""
-        if key in self._pages:
+        if key in self._pages and not (key == "c" and self._page == "m"):
             self._page = key
-        elif key == "enter" and self._page == "m":
+        elif key in ("enter", "c") and self._page == "m":
+            # What is marked in the list is what is meant.
             path = self._ranked.path(look)
-            if path is not None:
+            if path is not None and not (key == "c" and self._ranked.came_from_another(look)):
                 self._curve.show(path)
+            if path is not None or key == "c":
                 self._page = "c"
         elif not self._pages[self._page].press(key, look, host):
             return key in _OWN

@@ -20,7 +20,7 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import RankingOf
-from whatif.study.schema.catalogue import dotted
+from whatif.study.schema.catalogue import dotted, key_for
 from whatif.telling.amounts import rounded
 from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves import (
@@ -67,6 +67,13 @@ class RankedPage(View):
         """Path of the input under the cursor; None where there is none."""
         shown = _effects(look)
         return shown[self._place(shown)].input.path if shown else None
+
+    def came_from_another(self, look: Look) -> bool:
+        """Whether the row that the cursor came from is an input that is not in the list."""
+        path = tuple(self._key.split("."))
+        key = key_for(path)
+        listed = any(effect.input.dotted == self._key for effect in _effects(look))
+        return key is not None and key.kind.numeric and not listed
 
     def _place(self, shown: tuple[Effect, ...]) -> int:
         return next((i for i, effect in enumerate(shown) if effect.input.dotted == self._key), 0)
