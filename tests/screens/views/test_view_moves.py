@@ -281,7 +281,7 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
 
 
 def test_the_best_pair_is_in_sight_and_what_is_not_is_counted(small: Path) -> None:
-    grid = Looking(small, "moves", (80, 24)).press("g", "V").take("1..9")
+    grid = Looking(small, "moves", (80, 20)).press("g", "V").take("1..9")
     assert any(" best " in line for line in grid.seen)
     assert len(grid.rows) <= grid.height
     assert "Most saleable output" not in grid.text
