@@ -24,6 +24,9 @@ def drawn(ends: Ends | None, scale: Scale | None, width: int = 21) -> str:
         ([(-7, -6, -5), (9, 11, 12)], "-8 to 15 %"),
         ([(-1, 0, 1), (60, 70, 80)], "-20 to 80 %"),  # a fifth of the other side at least: 16
         ([(0, 0, 0), None], "0 to 1 %"),
+        # A range that ends at 0 is not clear: no gain, nor a loss.
+        ([(0, 0, 17), None], "-4 to 20 %"),
+        ([(-17, 0, 0), (0, 0, 0)], "-20 to 4 %"),
         ([(600, 700, 1100)], "0 to 1500 %"),
     ],
 )

@@ -46,6 +46,10 @@ def scale_for(drawn: Iterable[Ends | None]) -> Scale | None:
     )
     if not (low or high):
         high = _LEAST_SCALE
+    # Of a range in which 0 lies both sides are seen, also where it ends there: what may be nothing
+    # is no gain.
+    if any(low < gain == 0 or gain == 0 < high for low, gain, high in known):
+        low, high = max(low, _LEAST_SCALE), max(high, _LEAST_SCALE)
     # However little is lost, or gained beside a loss, there is room for it.
     if low and high:
         low, high = max(low, _round_up(high / 5)), max(high, _round_up(low / 5))
