@@ -39,6 +39,7 @@ from whatif.telling.moves import (
     pull,
     ranking_lead,
     side_text,
+    worked_from,
 )
 
 CYCLE: Path = ("part", "body", "cycle")
@@ -203,3 +204,10 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert draws_in_short(asked, 20) == "; 8 of 20 draws"
     assert draws_in_short(asked, 5) == ""
     assert draws_in_short(replace(asked, draws=20), 60) == ""
+    # Where hour meters hold, the strip's range covers both readings of their gap as well.
+    metered = replace(asked, is_metered=True)
+    assert draws_in_short(metered, 60) == "; without the meters' gap, 8 of 20 draws"
+    assert draws_in_short(metered, 30) == "; without the meters' gap"
+    assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the strip's have")
+    assert "both readings of the hour meters' gap" in worked_from(metered)
+    assert "gap" not in worked_from(asked)

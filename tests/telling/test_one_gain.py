@@ -70,6 +70,10 @@ def test_one_gain_is_told_alike(
     assert gain_in_a_word(child) == leads
     assert headline(child, base).figures[0].text == leads
     assert strip == compared
+    # In columns as narrow as beside the tree, too, it leads with what the tree says.
+    for said in (LEAST[0].said(child, False), line.gain):
+        assert said.within(17).startswith(leads.removesuffix(" %"))
+    assert line.gain.within(14).startswith(leads.split(" ")[0].removesuffix("%"))
     for text in (strip, line.gain.text):
         assert text.removeprefix("likely ").startswith(leads.removesuffix(" %"))
         assert between in text

@@ -39,6 +39,8 @@ def test_a_rounded_gain_beside_a_rounded_range() -> None:
     # 2.5 reads as 3 in whole percent, and its range as 2 to 2.
     assert short_gain_texts(2.5, (1.9, 2.2, 2.46))[1:] == (
         "+2.5 % (+1.9 to +2.5)",
+        "+2.5 % (1.9 to 2.5)",
+        "+2.5 (1.9 to 2.5)",
         "+1.9 to +2.5 %",
     )
     # In whole percent 12.5 would lie outside of 9 to 12.4.

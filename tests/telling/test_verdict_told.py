@@ -242,7 +242,8 @@ def test_a_line_an_alternative() -> None:
         "+11 % (+10 to +12 %)", "1 000", "nothing", "+4 500 (+4 000 to +5 000)",
         "0.9 (0.8 to 1.0)", "–",
     ]  # fmt: skip
-    assert [plainly(said.within(15)) for said in texts[:1]] == ["+10 to +12 %"]
+    assert [plainly(said.within(15)) for said in texts[:1]] == ["+11 (10 to 12)"]
+    assert [plainly(said.within(13)) for said in texts[:1]] == ["+10 to +12 %"]
     bench = lines["Bench"]
     assert bench.gain.text == "no clear difference (-1 to +9 %)"
     assert (bench.gain.sense, bench.worth.text, bench.payback.text) == ("none",) + (

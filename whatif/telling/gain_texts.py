@@ -68,11 +68,22 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             if lies_outside(gain, likely):
                 texts.append(f"likely {ends} %")
             else:
-                texts.append(f"{percent_text(gain, likely)} ({ends})")
+                texts += [f"{percent_text(gain, likely)} ({ends})", *narrow_texts(gain, likely)]
             texts.append(f"{ends} %")
             if in_whole and whole(low) != whole(high):
                 texts.append(f"{in_whole} %")
     return tuple(texts)
+
+
+def narrow_texts(gain: float, likely: Range) -> tuple[str, ...]:
+    """A clear gain and its range in little room, led by what leads elsewhere: "+18 % (12 to 24)".
+
+    What is above 0 on both sides needs no signs; the last one leaves out the unit too.
+    """
+    ends = range_text(likely, gain)
+    between = ends.replace("+", "") if likely[0] > 0 else ends
+    lead = percent_text(gain, likely)
+    return f"{lead} ({between})", f"{lead.removesuffix(' %')} ({between})"
 
 
 def range_text(likely: Range, gain: float | None = None) -> str:

@@ -73,20 +73,27 @@ def worked_from(asked: AskedAbout) -> str:
     fewer = f" of the study's {asked.of_runs}" if asked.runs < asked.of_runs else ""
     of = f" of the study's {asked.of_draws}" if asked.draws < asked.of_draws else ""
     draws = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}{of}"
-    return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}."
+    also = "; the strip's also cover both readings of the hour meters' gap"
+    meters = also if asked.is_metered else ""
+    return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}{meters}."
 
 
 def draws_in_short(asked: AskedAbout, room: int) -> str:
-    """That likely ranges rest on fewer draws than those of the strip, in so many cells.
+    """Why likely ranges are others than those of the strip, in so many cells: fewer draws, no gap.
 
     "" where they do not, or there is no room.
     """
-    if asked.draws >= asked.of_draws:
-        return ""
-    texts = (
-        f"; ranges of {asked.draws} draws, the strip's of {asked.of_draws}",
-        f"; {asked.draws} of {asked.of_draws} draws",
-    )
+    few = asked.draws < asked.of_draws
+    texts = []
+    if asked.is_metered:
+        texts += [f"; without the meters' gap, {asked.draws} of {asked.of_draws} draws"] * few
+        texts.append("; without the meters' gap, which the strip's have")
+        texts.append("; without the meters' gap")
+    if few:
+        texts += [
+            f"; ranges of {asked.draws} draws, the strip's of {asked.of_draws}",
+            f"; {asked.draws} of {asked.of_draws} draws",
+        ]
     return next((text for text in texts if len(text) <= room), "")
 
 

@@ -131,6 +131,7 @@ class Trials:
             of_draws=base.draws,
             weeks=self._weeks,
             in_money=in_money(plans),
+            is_metered=plan.meters is not None,
         )
         self._base: Trial | None = None
         self._drafts = blake2b(pickle.dumps(draft)).digest()

@@ -100,6 +100,7 @@ class AskedAbout:
         draws, of_draws: draws of the likely range used, and those of the study.
         weeks: weeks measured.
         in_money: whether output is in money rather than in cycle minutes.
+        is_metered: whether hour meters hold there, whose gap ranges here leave out.
     """
 
     scenario: str
@@ -112,6 +113,7 @@ class AskedAbout:
     of_draws: int
     weeks: int
     in_money: bool
+    is_metered: bool = False
 
 
 Figure = Callable[[Answer], float | None]

@@ -15,6 +15,7 @@ from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.gain_texts import (
     NOT_CLEAR,
     SAME,
+    narrow_texts,
     percent_text,
     range_text,
 )
@@ -134,7 +135,7 @@ def _drawn(gain: float, likely: Range) -> Range:
 
 
 def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said:
-    """The gain and its likely range; in little room the range alone, which is what is judged."""
+    """The gain and its likely range; in least room the range alone, which is what is judged."""
     if gain is None:
         return NOTHING_SAID
     mark = caveat_mark(answer)
@@ -149,7 +150,8 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
     if lies_outside(gain, likely):
         return Said(f"{mark}likely {between}", sense, shorter)
-    return Said(f"{mark}{percent_text(gain, likely)} ({between})", sense, shorter)
+    led = tuple(f"{mark}{text}" for text in narrow_texts(gain, likely))
+    return Said(f"{mark}{percent_text(gain, likely)} ({between})", sense, (*led, *shorter))
 
 
 def _whole(likely: Range) -> tuple[str, ...]:
