@@ -147,7 +147,7 @@ async def test_a_loss_goes_to_the_left_in_red(losing: Path) -> None:
     async with on_screen(losing) as screen:
         strip = screen.app.desk.query_one(ResultStrip)
         (row,) = [row for row in strip.rows if "⢕ likely" in text_of(row)]
-        assert text_of(row).startswith((" gain, -", " -"))
+        assert text_of(row).startswith((" gain, -", " bar -", " -"))
         solid = [span for span in row if "█" in span.text]
         assert [span.tone for span in solid] == ["loss"]
         _, lost, _ = columns_of(screen, text_of(row))
@@ -195,7 +195,7 @@ async def test_beside_the_tree_the_rule_keeps_its_legend(tmp_path: Path) -> None
         (row,) = screen.app.desk.query_one(TitledRule).rows
         assert text_of(row).startswith("── ! see F2 ─")
         assert text_of(row).rstrip("─ ").endswith("↑ from above  ~ assumed  × not used")
-        assert row_of(screen, "0 to 150 %").startswith(" 0 to 150 %, ⢕ likely ")
+        assert row_of(screen, "bar 0 to 150 %").startswith(" bar 0 to 150 %, ⢕ likely ")
         tree = screen.app.desk.query_one(ScenarioTree)
         # One of them rests on a part that is not made.
         assert text_of(tree.rows[0]).split() == ["scenarios", "!", "see", "F2", "gain"]

@@ -399,7 +399,7 @@ def target_words(found: BreakEven) -> str:
         "pieces": f"{amount} good pieces of {target.part} a week",
         "met": f"{amount} % of the demand of {target.part or 'every part'}",
         "payback": f"a payback of {amount} years or less",
-        "said": f"{amount} h a day as entered",
+        "said": f"{amount} h a day as said in the meeting",
     }[target.kind]
 
 

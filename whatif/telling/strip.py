@@ -61,12 +61,15 @@ def bar_labels(scale: Scale | None, *, is_dotted: bool) -> tuple[str, ...]:
     if scale is None:
         return ("gain",)
     first = f"gain, {scale.text}"
+    bar = f"bar {scale.text}"
     if not is_dotted:
-        return first, scale.text
+        return first, bar, scale.text
     return (
         f"{first}, {LIKELY} likely range",
-        f"{scale.text}, {LIKELY} likely range",
+        f"{bar}, {LIKELY} likely range",
+        f"{bar}, {LIKELY} likely",
         f"{scale.text}, {LIKELY} likely",
+        bar,
         scale.text,
     )
 
@@ -285,7 +288,7 @@ _MET = _of_figures("demand met, part furthest behind", _met, "demand met, lowest
 _HELD = StripRow("limited by, % of hours lost", _held, in_words=True, shorter="limited by, % lost")
 _FIT = StripRow("parts", _fit, in_words=True)
 
-SAID = StripRow("hours a day, as entered", _said_in_meeting)
+SAID = StripRow("h a day, said in meeting", _said_in_meeting)
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)

@@ -49,10 +49,10 @@ class Arrangement:
     def per_words(self, weeks: int | None, *, roomy: bool, in_view: bool) -> str:
         """What the figures are told for, and how many weeks are simulated; views tell a week."""
         per = Per.WEEK if in_view else self.per
-        if not roomy:
-            return f"per {per.value}" + ("" if weeks is None else f", {weeks} wk")
-        days = " with a shift" if per is Per.DAY else ""
         noun = "week" if weeks == 1 else "weeks"
+        if not roomy:
+            return f"per {per.value}" + ("" if weeks is None else f", {weeks} {noun}")
+        days = " with a shift" if per is Per.DAY else ""
         simulated = "" if weeks is None else f", {weeks} {noun} simulated"
         return f"per {per.value}{days}{simulated}"
 

@@ -64,7 +64,9 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     if figures is None:
         if answer.said is not None:
             yield Large(
-                rounded(answer.said.hours_per_day), "plain", ("spindle hours a day", "as entered")
+                rounded(answer.said.hours_per_day),
+                "plain",
+                ("spindle hours a day", "said in the meeting"),
             )
         return
     there = None if base is None else base.figures
@@ -113,7 +115,7 @@ def _gain(answer: Answer) -> Large:
         said = None if answer.said is None else answer.said.gain
         if said is None:
             return Large("", "none", ("nothing is known of it yet",))
-        return Large(percent_text(said), "plain", ("spindle hours", "as entered"))
+        return Large(percent_text(said), "plain", ("spindle hours", "said in the meeting"))
     gain = answer.gains.saleable
     likely = answer.judged
     if gain is None:
