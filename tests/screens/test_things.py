@@ -84,7 +84,7 @@ async def test_several_shifts_can_be_told_apart(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         assert "people: day  (" not in screen.text
         await screen.press("n", "s", "enter")
-        assert "New shift late, 15:00-23:00, breaks 19:00-19:30 as in the one before" in screen.text
+        assert "New shift late, 15:00-23:00, no breaks yet" in screen.text
         assert "people: late  (15:00-23:00)" in screen.text
         await screen.press("down", "down", "down")
         assert "people: late  (15:00-23:00)" in screen.text

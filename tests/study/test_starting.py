@@ -66,8 +66,6 @@ def test_only_what_a_file_must_hold_is_entered(group: str) -> None:
     required = [key.name for key in KEYS if key.required and key.pattern[:2] == (group, "*")]
     # Required too, except of an operation before another.
     required += ["weekly"] * (group == "part")
-    # A further shift pauses as the one before does, or it would cut for longer.
-    required += ["breaks"] * (group == "shift")
     assert [name for name, _ in starting(resolve(valves(), "today"), group).values] == required
 
 
@@ -98,20 +96,6 @@ def test_a_further_shift_follows_the_last_as_far_as_the_day_goes() -> None:
     assert hours(today(early.format("06:00"))) == ("06:00", "14:00")
     first = starting(resolve(today(early.format("14:00")), "today"), "shift")
     assert dict(first.values)["days"] == ("sat",)
-
-
-def test_a_further_shift_pauses_as_the_last_does() -> None:
-    day = (
-        'shift.day = {{ days = ["mon"], start = "07:00", end = "15:30", '
-        'breaks = ["09:00-09:15"], unpaid_breaks = ["{}"] }}'
-    )
-    values = dict(starting(resolve(today(day.format("12:00-12:30")), "today"), "shift").values)
-    assert (values["start"], values["end"]) == ("15:30", "23:30")
-    assert values["breaks"] == ("17:30-17:45",)
-    assert values["unpaid_breaks"] == ("20:30-21:00",)
-    # One that the shorter shift has no room for is left out.
-    values = dict(starting(resolve(today(day.format("15:00-15:30")), "today"), "shift").values)
-    assert "unpaid_breaks" not in values
 
 
 def test_a_further_shift_is_named_by_when_it_begins() -> None:

@@ -86,10 +86,7 @@ def new_thing_words(edit: AddThing) -> str:
     new = f"New {called(edit.group, edit.id)}"
     if edit.group == "shift":
         values = dict(edit.values)
-        pauses = [values[key] for key in ("breaks", "unpaid_breaks") if key in values]
-        breaks = ", ".join(str(each) for of in pauses if isinstance(of, tuple) for each in of)
-        new += f", {values['start']}-{values['end']}, "
-        new += f"breaks {breaks} as in the one before" if breaks else "no breaks"
+        new += f", {values['start']}-{values['end']}, no breaks yet"
     return f"{new}: what is marked ~ is only assumed."
 
 

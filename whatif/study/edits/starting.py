@@ -1,15 +1,14 @@
 """What a new thing or scenario starts with: its id, and values so that it can be answered at once.
 
-Only what a file must hold is entered, and the breaks of a further shift, as a guess that the notes
-name; the rest is left to the defaults of the catalogue. How large the guesses are is common
-practice, no source.
+Only what a file must hold is entered, as a guess that the notes name; the rest is left to the
+defaults of the catalogue. How large the guesses are is common practice, no source.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping
 from typing import Final
 
 from whatif.records import dataclass
@@ -92,13 +91,12 @@ def usual_amount(group: str) -> Raw:
 def _shift(resolved: Resolved) -> Starting:
     """After the last shift as long as the day has room for it, else the usual early one.
 
-    It has the days of the last one, and its breaks, as long after its own start.
+    It has the days of the last one, and no breaks: these would stand in the way of other hours.
     """
     shifts = {
         name: hours for name in resolved.in_use("shift") if (hours := hours_of(resolved, name))
     }
     hours, days = _EARLY, _WORK_DAYS
-    breaks: tuple[tuple[str, Raw], ...] = ()
     if shifts:
         first = min(shift.start for shift in shifts.values())
         last = max(shifts, key=lambda name: shifts[name].start + shifts[name].length)
@@ -106,25 +104,9 @@ def _shift(resolved: Resolved) -> Starting:
         if end - first < DAY:
             hours = Hours.between(end, min(end + _EARLY.length, first + DAY))
         days = resolved.value("shift", last, "days") or _WORK_DAYS
-        breaks = tuple(_breaks_moved(resolved, last, shifts[last], hours))
     values: tuple[tuple[str, Raw], ...]
-    values = (("days", days), ("start", clock(hours.start)), ("end", clock(hours.end)), *breaks)
+    values = (("days", days), ("start", clock(hours.start)), ("end", clock(hours.end)))
     return Starting(values, "start")
-
-
-def _breaks_moved(
-    resolved: Resolved, shift: str, there: Hours, here: Hours
-) -> Iterator[tuple[str, Raw]]:
-    """The breaks of a shift as another one of other hours has them, those that it has room for."""
-    for key in ("breaks", "unpaid_breaks"):
-        moved: list[str] = []
-        for begin, end in resolved.value("shift", shift, key) or ():
-            into, length = (begin - there.start) % DAY, (end - begin) % DAY
-            if into + length < here.length:
-                start = here.start + into
-                moved.append(f"{clock(start)}-{clock(start + length)}")
-        if moved:
-            yield key, tuple(moved)
 
 
 def _end_of_week(resolved: Resolved) -> str:
