@@ -114,6 +114,18 @@ def about_value(
     return " ".join(parts)
 
 
+def asked_for(path: Path, label: str) -> tuple[str, ...]:
+    """What a value takes while it is typed, without what stands there: ever shorter."""
+    key = key_for(path)
+    if key is None or path == ATTENDED:
+        return ()
+    takes = key.kind.typed_as
+    # The last clause is a bound: who types beyond it is told so.
+    least = takes.rpartition(", ")[0] or takes
+    of = f"{path[1]}: " if path[0] in THINGS else ""
+    return f"{of}{label}: {takes}.", f"{label}: {takes}.", f"{label}: {least}."
+
+
 def _of(label: str, title: str, *, brief: bool) -> str:
     return label if brief else f"{label}, {title}"
 

@@ -316,7 +316,11 @@ class Desk(Prompt):
     def open_editor(self, text: str, *, marked: bool) -> None:
         """Lay the editor over the value under the cursor, with a text in it."""
         self._typing_from = self.focused
-        self._editor.open(text, self._over(), marked=marked)
+        at, columns = self._over(), self.state.columns
+        # Over one column it ends where figures do; over several, or below a view, it begins there.
+        is_over_one = self.state.view is None and at.width < columns.width
+        behind = at.width - columns.figures if is_over_one else None
+        self._editor.open(text, at, marked=marked, behind=behind)
         if self.state.view is not None:
             # The lines below it become two.
             self.call_after_refresh(self.place_editor)

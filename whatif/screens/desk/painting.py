@@ -22,6 +22,7 @@ from whatif.telling.next_step import next_step, standing
 from whatif.telling.sheet_cell import (
     LEGEND,
     about_value,
+    asked_for,
     meaning_words,
     or_typed,
     takes_words,
@@ -258,7 +259,9 @@ def _info_of(state: DeskState, room: int) -> list[str]:
             # What the value means stays in sight below it.
             # What else may be typed stands before it where there is room for both, and where
             # a sign has been typed that begins it.
-            both = f"{or_typed(line.path)} {step}".lstrip()
-            texts = (each for each in (both, step) if cell_len(each) <= room)
-            step = next(texts, None) or cut(both if is_begun(state.typing.tried) else step, room)
+            also, takes = or_typed(line.path), asked_for(line.path, line.label)
+            both = f"{also} {step}".lstrip()
+            first = (both, also) if is_begun(state.typing.tried) else (both,)
+            texts = (each for each in (*first, step, *takes) if each and cell_len(each) <= room)
+            step = next(texts, None) or cut(step, room)
     return [state.notice or step, about]
