@@ -21,7 +21,7 @@ SIGNS = {
 
 
 def test_no_two_meanings_share_a_sign() -> None:
-    assert len(set(SIGNS.values())) == len(SIGNS) == 12
+    assert len(set(SIGNS.values())) == len(SIGNS) == 13
 
 
 def test_drawings_take_their_signs_from_the_one_list() -> None:
@@ -35,6 +35,21 @@ def test_drawings_take_their_signs_from_the_one_list() -> None:
 def test_what_may_begin_looks_the_same_in_the_week_and_in_the_night() -> None:
     assert night_pictures.SIGNS[night_pictures.Shade.STANDS] == blocks.MAY_BEGIN
     assert blocks.MAY_BEGIN in {mark.block for mark in MARKS[Of.PEOPLE].values()}
+
+
+def test_what_is_parked_has_a_sign_of_its_own_and_what_is_allowed_stands_in_one_lane() -> None:
+    of_blocks = [
+        (of, sign, mark)
+        for of, marks in MARKS.items()
+        for sign, mark in marks.items()
+        if mark.block
+    ]
+    assert [(of, sign) for of, sign, mark in of_blocks if mark.block == blocks.PARKED] == [
+        (Of.PALLET, "i")
+    ]
+    assert {of for of, _, mark in of_blocks if mark.block == blocks.MAY_BEGIN} == {Of.PEOPLE}
+    assert blocks.RESTS not in {mark.block for _, _, mark in of_blocks}
+    assert not {"may not begin", "in the spindle"} & {mark.name for _, _, mark in of_blocks}
 
 
 def test_loaded_pallets_are_quieter_than_cuts() -> None:

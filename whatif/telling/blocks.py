@@ -16,8 +16,8 @@ CUTS, PAUSES, UNSOLD = "█", "▓", "▚"
 SERVED, WAITS, RESTS = "▒", "░", "·"
 """Served or at work; waits or is free; nobody is there, or nothing is allowed."""
 
-BREAK, MAY_BEGIN, READY, PEOPLE = "─", "╌", ":", "="
-"""A break; nobody is there and pieces may begin; loaded; people are there."""
+BREAK, MAY_BEGIN, READY, PARKED, PEOPLE = "─", "╌", ":", "▬", "="
+"""A break; nobody is there and pieces may begin; loaded; in the spindle, not cut; people there."""
 
 LIKELY, LEFT_FREE = "⢕", "╱"
 """Where a figure is likely to lie; what of a table is left free at its edge."""
@@ -40,6 +40,7 @@ LEGENDS: Final[dict[str, tuple[str, ...]]] = {
     SERVED: ("loading", "at work", "busy", "changing", "in hand"),
     WAITS: ("waiting", "waits"),
     RESTS: ("nobody", "not allowed", "barred", "tried and beaten"),
+    PARKED: ("stands in the spindle", "in the spindle", "parked"),
     MAY_BEGIN: ("pieces may begin", "may begin", "stands, may begin"),
     LIKELY: ("likely",),
     LEFT_FREE: ("edge of",),

@@ -101,15 +101,28 @@ async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST)
-def test_up_and_down_choose_the_lane_and_the_legend_is_the_last_row(size: tuple[int, int]) -> None:
+def test_up_and_down_choose_the_lane_and_the_legend_is_right_below(size: tuple[int, int]) -> None:
     week = Looking(PALLETS, "week", size, column=2)
-    assert _rows(week)[week.height - 1].startswith(" █ cuts  ▓ ")
-    assert len(week.rows) == week.height
+    rows = _rows(week)
+    (legend,) = (place for place, line in enumerate(rows) if line.startswith(" █ cuts  ▓ "))
+    last = max(place for place, line in enumerate(rows) if line.startswith("   pallet 2"))
+    assert legend - last <= 2
+    assert len(week.rows) <= week.height
     week.press("up", "up", "up")
     assert _lane(week).startswith(" people at work")
     assert _moment(week).startswith("Mon 06:30: 2 people on duty, 2 at work, from 06:30 to 09:00; ")
     week.press("down", "down", "down")
     assert _lane(week).startswith(" mill 1")
+
+
+def test_a_high_screen_tells_each_line_at_the_cursor_and_sets_machines_apart() -> None:
+    week = Looking(PALLETS, "week", (200, 50), column=2)
+    rows = _rows(week)
+    (begins,) = (place for place, line in enumerate(rows) if line == " Mon 06:30")
+    assert rows[begins + 1].startswith(" 2 people on duty, 2 at work")
+    assert any(line.startswith(" pallet 2 of mill 2 waits") for line in rows[begins:])
+    mill = next(place for place, line in enumerate(rows) if line.startswith(" mill 2"))
+    assert not rows[mill - 1]
 
 
 def test_nights_and_days_off_are_empty() -> None:

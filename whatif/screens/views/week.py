@@ -43,10 +43,12 @@ from whatif.telling.week.lanes import (
     lanes,
     line,
     moment_sentence,
+    moment_words,
     name,
     next_night,
     nights,
     opened_at_first,
+    without_clock,
 )
 from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
 from whatif.telling.week.words import luck_words, machine_name
@@ -133,7 +135,8 @@ class WeekView(View):
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. Solid blocks cut metal; where nobody is
 there and nothing runs, nothing is drawn. The sentence at the top says what the chosen line does
-at the cursor, from when to when. The last row says what each block means."""
+at the cursor, from when to when. The row below them says what each block
+means."""
     keys = """\
 left right    move in time, a sign at a time
 up down       from line to line
@@ -279,15 +282,16 @@ PgUp PgDn     a day earlier or later"""
         wide = width >= _WIDE
         layout = self._layout(found, width, height)
         drawn = self._drawn.of(found, layout)
-        rows = [
+        head = [
             self._head(found, layout.window),
             *_sentence(found, layout, width),
             *_ruler(layout, wide),
-            *_lanes(found, layout, drawn, wide),
         ]
-        foot = [*_luck(found, width), _legend(layout, drawn, width)]
-        blank = height - len(rows) - len(foot)
-        return [*rows, *[row("")] * blank, *foot]
+        foot = [_legend(layout, drawn, width), *_luck(found, width)]
+        spare = height - len(head) - len(layout.shown) - len(foot)
+        drawn_lanes = _lanes(found, layout, drawn, wide)
+        rows = [*head, *_apart(layout, drawn_lanes, spare), *foot]
+        return [*rows, *_each_in_words(found, layout, width, height - len(rows))]
 
     def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
@@ -392,6 +396,30 @@ def _lanes(
         label = Span(title, "chosen" if chosen else "plain", spot)
         rows.append(row(" " * EDGE, label, " ", *spans, *([hours] if wide else [])))
     return rows
+
+
+def _apart(layout: _Layout, drawn: list[SpanRow], spare: int) -> list[SpanRow]:
+    """The lanes, a blank row before each machine's and below the last where there are so many."""
+    begins = [lane.of is Of.MACHINE for lane in layout.shown]
+    if sum(begins) + 1 > spare:
+        return drawn
+    rows: list[SpanRow] = []
+    for spans, is_first in zip(drawn, begins, strict=True):
+        rows += [row(""), spans] if is_first and rows else [spans]
+    return [*rows, row("")]
+
+
+def _each_in_words(found: Week, layout: _Layout, width: int, room: int) -> list[SpanRow]:
+    """What goes on in each line at the cursor's moment, as far as the room below goes."""
+    rows = [row(""), row(left_in(f" {moment_words(found, layout.second)}", width, "title"))]
+    at_least = len(rows) + 1
+    for lane in layout.shown:
+        if lane.of is not Of.LOADED:
+            told = paragraph(without_clock(found, lane, layout.second), width, "dim")
+            if len(rows) + len(told) > room:
+                break
+            rows += told
+    return rows if len(rows) >= at_least else []
 
 
 _MIDNIGHT = "┊"

@@ -17,9 +17,9 @@ from whatif.records import dataclass
 from whatif.telling.blocks import (
     BLOCKS,
     BREAK,
+    PARKED,
     PAUSES,
     READY,
-    RESTS,
     SERVED,
     WAITS,
 )
@@ -44,9 +44,14 @@ _NOBODY = LaneMark(EMPTY_CELL, "resting")
 _PAUSE = LaneMark(BREAK, "resting", "break")
 
 
-def _named(row: StateRow) -> str:
-    """What is written into a stretch; what cuts speaks for itself."""
-    return "" if row.family == "cutting" else row.in_lane
+def _of_state(row: StateRow) -> LaneMark:
+    """What cuts speaks for itself; what rests is a load that is ready while nothing may begin.
+
+    What may begin is told by the lane of the people alone, the same for all machines.
+    """
+    if row.family == "resting":
+        return LaneMark(READY, row.family)
+    return LaneMark(BLOCKS[row.family], row.family, row.in_lane if row.family != "cutting" else "")
 
 
 _COUNTS: Final = "123456789*"
@@ -69,10 +74,7 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
         NOBODY: _NOBODY,
     },
     Of.MACHINE: {
-        **{
-            row.letter: LaneMark(BLOCKS[row.family], row.family, _named(row))
-            for row in STATE_ROWS.values()
-        },
+        **{row.letter: _of_state(row) for row in STATE_ROWS.values()},
         CUTS_MOST: LaneMark(PAUSES, STATE_ROWS[IN_CYCLE].family),
         NOBODY: _NOBODY,
     },
@@ -82,10 +84,10 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     },
     Of.PALLET: {
         CUTS: LaneMark(CUTS_SIGN, "cutting"),
-        "r": LaneMark(READY, "resting", "ready"),
+        "r": LaneMark(READY, "resting"),
         "l": LaneMark(SERVED, "serving", "loading"),
         "c": LaneMark(SERVED, "serving"),
-        "i": LaneMark(WAITS, "waiting", "in the spindle"),
+        "i": LaneMark(PARKED, "resting"),
         "f": LaneMark(WAITS, "waiting", "not released"),
         "h": LaneMark(WAITS, "waiting", "half loaded"),
         "w": LaneMark(WAITS, "waiting", "cut, waits"),
@@ -103,7 +105,7 @@ _LEGEND: Final = {
     READY: ("loaded, ready", "ready", "ready"),
     SERVED: ("loading, at work", "at work", "busy"),
     WAITS: ("waits, or is free", "waits", "waits"),
-    RESTS: ("not allowed", "not allowed", "barred"),
+    PARKED: ("stands in the spindle", "in the spindle", "parked"),
     BREAK: ("break", "break", "break"),
     MAY_BEGIN_SIGN: ("pieces may begin", "may begin", "may begin"),
 }

@@ -139,16 +139,25 @@ def first_arrival(week: Week) -> int:
 
 def words(week: Week, lane: Lane, second: int) -> str:
     """The second by its clock, and what goes on in the lane then, since and until when."""
-    said = f"{clock_text(second)}{_HOURS[span_at(week.hours, second).mode]}: "
+    return f"{moment_words(week, second)}: {without_clock(week, lane, second)}"
+
+
+def moment_words(week: Week, second: int) -> str:
+    """The second by its clock, and whether it is one of a break or without people."""
+    return f"{clock_text(second)}{_HOURS[span_at(week.hours, second).mode]}"
+
+
+def without_clock(week: Week, lane: Lane, second: int) -> str:
+    """What goes on in the lane at a second, since and until when."""
     match lane.of:
         case Of.PEOPLE:
-            said += _people(week, second)
+            said = _people(week, second)
         case Of.PERSON:
-            said += person_words(week, lane.place, second)
+            said = person_words(week, lane.place, second)
         case Of.PALLET:
-            said += pallet_words(week, lane.place, lane.pallet, second)
+            said = pallet_words(week, lane.place, lane.pallet, second)
         case _:
-            said += machine_words(week, lane.place, second)
+            said = machine_words(week, lane.place, second)
     return said + _when(span_at(_spans(week, lane), second), second)
 
 
