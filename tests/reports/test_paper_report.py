@@ -18,7 +18,10 @@ from remembered import remembered
 from whole_comparison import WHOLE, whole
 
 from whatif.answers.answer import Comparison
+from whatif.answers.doubts import Doubt, Tried
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
+from whatif.answers.progress import Told
+from whatif.answers.verdict import Conclusion
 from whatif.command.main import main
 from whatif.reports.html import as_html
 from whatif.reports.paper.facts import Asked, Imprint, PaperFacts, paper_facts
@@ -116,6 +119,30 @@ def test_a_decision_stands_beside_the_verdict_with_what_was_predicted() -> None:
     predicted = next(line for line in note.splitlines() if line.startswith("Predicted: "))
     assert f"{said}Predicted then: {predicted.removeprefix('Predicted: ')} So it is now." in verdict
     assert "Decided on" not in ALL_WRITERS["text"](paper_report(facts))
+
+
+def test_it_tells_how_the_verdict_ends_under_doubts() -> None:
+    facts = whole_facts()
+    tried = (Tried(Doubt.LESS_DEMAND, Conclusion.NONE, ()),)
+    said = "Tried: demand a fifth less: "
+    text = " ".join(ALL_WRITERS["text"](paper_report(replace(facts, tried=tried))).split())
+    assert said in text[text.index("The verdict") : text.index("The alternatives")]
+    assert said not in ALL_WRITERS["text"](paper_report(facts))
+
+
+@pytest.mark.long
+def test_doubts_are_tried_unless_it_is_to_be_quick() -> None:
+    more = '[scenario.more]\nparent = "today"\nmachine.mill.count = 2\n'
+    checked = sound(today("part.body.weekly = 400") + more)
+    heard: list[str] = []
+
+    def told(what: str) -> Told:
+        heard.append(what)
+        return nothing_told
+
+    facts = paper_facts(checked, wholly(checked), Asked(MADE), Memory(), told)
+    assert [each.doubt for each in facts.tried] == [Doubt.LESS_DEMAND, Doubt.LONGER_CYCLES]
+    assert heard == ["nights", "doubts", "inputs"]
 
 
 def test_all_forms_have_all_sections() -> None:

@@ -21,6 +21,7 @@ from typing_extensions import override
 
 from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare_wholly
+from whatif.answers.doubts import Tried
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Told
 from whatif.screens.app import WhatIf
@@ -29,6 +30,7 @@ from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
 from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.questions import UnderDoubts
 from whatif.session.calculate.requests import Alone, Material, Question, Reply, Request
 from whatif.session.kept.left import left_behind
 from whatif.session.kept.recovery import Recovery
@@ -68,6 +70,8 @@ class AtOnce:
     often."""
     compared: ClassVar[dict[str, Comparison | None]] = {}
     """The comparisons, by the text of the study too."""
+    tried: ClassVar[tuple[Tried, ...]] = ()
+    """How every verdict ends under doubts: to try them of each demo would take seconds."""
 
     def __init__(self, deliver: Callable[[Reply], None]) -> None:
         self._deliver = deliver
@@ -112,6 +116,8 @@ class AtOnce:
         return compare_wholly(checked, self.memory, self.memory.pause)
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        if isinstance(question, UnderDoubts):
+            return Reply(request.revision, question=question, result=self.tried)
         asked = self._in_full(request, question)
         if asked not in self.known:
             try:
@@ -153,6 +159,8 @@ class AWhile(AtOnce):
         pass
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        if isinstance(question, UnderDoubts):
+            return Reply(request.revision, question=question, result=self.tried)
         told, result, partly = remembered(
             f"{self.items} of {self._in_full(request, question)}",
             lambda: self._work_a_while(request, question, found),

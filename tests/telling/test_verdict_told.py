@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from alternatives import PRICED, beside, late, one, unmade
+from alternatives import PRICED, beside, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
+from whatif.answers.doubts import Doubt, Tried
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
-from whatif.answers.verdict import verdict_of
+from whatif.answers.verdict import Conclusion, verdict_of
 from whatif.plan.model import Meters
 from whatif.telling.meeting.decision import (
     decided_words,
@@ -20,6 +21,7 @@ from whatif.telling.meeting.decision import (
     latest_decision,
     why_decided,
 )
+from whatif.telling.meeting.doubts import being_tried_words, tried_words
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 
 TITLES = {"now": "Now", "a": "Anvil", "b": "Bench", "c": "Crane", "d": "Dock", "e": "Elm"}
@@ -340,6 +342,38 @@ def test_it_is_told_what_would_turn_it() -> None:
     )
     assert "may not come back in the years counted." in rests(told(a=one(10, 11, 12)))
     assert "What would turn it" not in rests(told(a=one(-2, 1, 4)))
+
+
+def test_how_it_ends_under_doubts_is_told_in_a_sentence() -> None:
+    found = judged(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
+    less, longer, slower = Doubt
+
+    def words(*ends: tuple[Doubt, Conclusion, tuple[str, ...]]) -> str:
+        return tried_words([Tried(*end) for end in ends], found, TITLES)
+
+    best, none = Conclusion.BEST, Conclusion.NONE
+    assert words((less, best, ("b",)), (longer, best, ("a",)), (slower, none, ())) == (
+        "Tried: demand a fifth less: Bench is ahead; cycles a tenth longer: it stays; loading and "
+        "setup a fifth longer: no alternative is clearly better."
+    )
+    assert words((less, best, ("a",)), (longer, best, ("a",))) == (
+        "Tried: demand a fifth less or cycles a tenth longer: it stays."
+    )
+    alike, most = Conclusion.ALIKE, Conclusion.MOST
+    assert words((less, alike, ("a", "b")), (longer, most, ("b",))) == (
+        "Tried: demand a fifth less: Anvil and Bench cannot be told apart; cycles a tenth longer: "
+        "Bench brings most."
+    )
+    assert words() == ""
+    assert being_tried_words(words((less, best, ("a",))), "12 of 30.") == (
+        "Tried: demand a fifth less: it stays. 12 of 30."
+    )
+    # It stands behind what would turn it, or behind all else.
+    beside = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
+    turn = next(at for at, each in enumerate(beside.rests) if each.startswith("What would turn"))
+    assert beside.rests_with("Tried.")[turn + 1] == "Tried."
+    assert beside.rests_with("Tried.", is_last=True)[-1] == "Tried."
+    assert beside.rests_with("") == beside.rests
 
 
 def test_the_latest_decision_is_found_in_notes() -> None:

@@ -12,6 +12,8 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from typing import Generic, TypeAlias, TypeVar
 
+from typing_extensions import override
+
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.tally import Tally
@@ -146,6 +148,54 @@ def again(simulate: Simulate, kind: Hashable, given: object, make: Callable[[], 
 def is_made(simulate: Simulate, kind: Hashable, given: object) -> bool:
     """Whether :func:`again` would make nothing, so that no run need be said ahead for it."""
     return isinstance(simulate, WorksAhead) and simulate.is_made(kind, given)
+
+
+def forgetting(simulate: Simulate) -> Simulate:
+    """The same runs and tasks, but nothing for :func:`again`: for studies other than the one shown.
+
+    What was made of that one last is compared with what is given next, and so stays what it is.
+    """
+    return _Forgetting(simulate) if isinstance(simulate, WorksAhead) else simulate
+
+
+class _Forgetting(WorksAhead):
+    """Whoever works ahead, asked by one who makes everything anew."""
+
+    def __init__(self, to: WorksAhead) -> None:
+        self._to = to
+
+    @property
+    @override
+    def workers(self) -> int:
+        return self._to.workers
+
+    @override
+    def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
+        return self._to(cell, warm_up, weeks)
+
+    @override
+    def ahead(self, windows: Iterable[WindowAsked]) -> None:
+        self._to.ahead(windows)
+
+    @override
+    def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
+        self._to.tasks_ahead(tasks)
+
+    @override
+    def done(self, task: Task[R], pause: Pause) -> R:
+        return self._to.done(task, pause)
+
+    @override
+    def again(self, kind: Hashable, given: object, make: Callable[[], R]) -> R:
+        return make()
+
+    @override
+    def is_made(self, kind: Hashable, given: object) -> bool:
+        return False
+
+    @override
+    def enough(self, tasks: Iterable[Task[R]]) -> None:
+        self._to.enough(tasks)
 
 
 def enough(simulate: Simulate, tasks: Iterable[Task[R]]) -> None:

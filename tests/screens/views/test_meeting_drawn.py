@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -9,8 +10,10 @@ import pytest
 from answer_studies import CHILD, TODAY
 from looks import Looking
 from rich.cells import cell_len
-from screen import LARGE, MIDDLE, SCENARIOS, SIZES, SMALL
+from screen import LARGE, MIDDLE, SCENARIOS, SIZES, SMALL, AtOnce
 
+from whatif.answers.doubts import Doubt, Tried
+from whatif.answers.verdict import Conclusion
 from whatif.screens.views.large import figure_rows, large
 from whatif.screens.widgets.drawing import Chooses, Span, SpanRow
 from whatif.telling.meeting.large import Large
@@ -92,6 +95,52 @@ def test_the_first_are_marked_by_a_word_and_what_cannot_be_done_is_grey() -> Non
     assert text_of(lines["small"]).endswith("rail not made")
     best = lines_of(of("one-person"))["then_pallets"]
     assert text_of(best).startswith(" most  Moved, second pallet")
+
+
+class Doubted(AtOnce):
+    """Tells how a verdict ends under doubts, without trying them."""
+
+    tried = (
+        Tried(Doubt.LESS_DEMAND, Conclusion.CHOSEN, ("six_one_person",)),
+        Tried(Doubt.LONGER_CYCLES, Conclusion.BEST, ("nine",)),
+        Tried(Doubt.SLOWER_LOADING, Conclusion.CHOSEN, ("six",)),
+    )
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_how_it_ends_under_doubts_is_said(size: tuple[int, int]) -> None:
+    study = SCENARIOS / "pallets-until-demand.toml"
+    looking = Looking(study, "meeting", size, column=0, calculator=Doubted)
+    looking.look()
+    said = (
+        "Tried: demand a fifth less: Six each, one person is ahead; cycles a tenth longer: Nine "
+        "pallets each is ahead; loading and setup a fifth longer: it stays."
+    )
+    assert said in looking.words
+    # Where not all is seen it stands below all else.
+    turn = looking.words.index("What would turn it")
+    assert turn < looking.words.index(said)
+    is_whole = len(looking.rows) <= looking.height
+    assert is_whole is (size == LARGE)
+    assert looking.words.rstrip().endswith(said) is not is_whole
+    assert sum("█" in line for line in looking.seen) >= (5 if size == LARGE else 0)
+
+
+def test_while_doubts_are_tried_that_is_said() -> None:
+    looking = Looking(SCENARIOS / "pallets-until-demand.toml", "meeting", column=0)
+    look = replace(looking.look(), result=None)
+    assert isinstance(look.result, type(None))
+
+    def words(**known: object) -> str:
+        drawn = looking.view.draw(replace(look, **known), 119, 27)  # type: ignore[arg-type]  # texts
+        return " ".join("".join(span.text for spans in drawn for span in spans).split())
+
+    begins = "Tried with less demand, longer cycles and slower loading:"
+    assert f"{begins} Being worked out: 3 of 30." in words(waiting="Being worked out: 3 of 30.")
+    assert "fifth less: Six each, one person is ahead. Being worked" in words(
+        partly=Doubted.tried[:1]
+    )
+    assert f"{begins} no room" in words(fault="no room")
 
 
 def test_without_money_no_column_is_of_money() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from whatif.answers.answer import Answer, Comparison
+from whatif.answers.doubts import Tried, to_be_tried, tried_under_doubts
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.night.night import following
@@ -44,6 +45,7 @@ class PaperFacts:
     Attributes:
         focus: the one asked for, else the first of the verdict.
         nights: of the reference, and of the focus with the fewest pallets that last.
+        tried: how the verdict ends under doubts; none where it was not asked for.
         ranking: None where it was not asked for, or there is no gain to be moved.
         is_quick: whether it was not asked for.
         question: in the owner's own words; "" for those of the program.
@@ -58,6 +60,7 @@ class PaperFacts:
     is_quick: bool
     made: Imprint
     question: str = ""
+    tried: tuple[Tried, ...] = ()
 
     @property
     def answer(self) -> Answer:
@@ -105,19 +108,31 @@ def paper_facts(
     """Find what a comparison does not say yet: nights, and what would change the answer.
 
     Args:
-        told: hears how far the work on a scenario's "nights" or "inputs" is.
+        told: hears how far the work on "nights", "doubts" or "inputs" is.
     """
     verdict = verdict_of(found.answers, found.reference, tuple(found.answers))
     focus = asked.focus or _first(verdict)
     nights = _nights(found, focus, simulate, told("nights"))
     ranking = None
+    tried: tuple[Tried, ...] = ()
     if not asked.is_quick:
+        ids = to_be_tried(verdict)
+        tried = tried_under_doubts(checked.draft, ids, simulate, told("doubts")) if ids else ()
         try:
             ranking = sensitivity(checked.draft, focus, simulate, told("inputs"))
         except Unanswerable:
             ranking = None
     return PaperFacts(
-        checked, found, verdict, focus, nights, ranking, asked.is_quick, asked.made, asked.question
+        checked,
+        found,
+        verdict,
+        focus,
+        nights,
+        ranking,
+        asked.is_quick,
+        asked.made,
+        asked.question,
+        tried,
     )
 
 

@@ -44,6 +44,7 @@ from whatif.telling.amounts import NOTHING, grouped
 from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line
 from whatif.telling.limits import limit_text
 from whatif.telling.meeting.decision import decision_in, decision_on_paper
+from whatif.telling.meeting.doubts import tried_words
 from whatif.telling.meeting.lines import AlternativeLine
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 from whatif.telling.money.curve import cash_lines
@@ -142,7 +143,8 @@ def _verdict_blocks(facts: PaperFacts, told: VerdictTold) -> list[Block]:
     if decided:
         what, *more = decided
         said.append(paragraph_of((Strong(what), "".join(f" {each}" for each in more))))
-    return [*said, *([lines_of(told.rests)] if told.rests else [])]
+    rests = told.rests_with(tried_words(facts.tried, facts.verdict, facts.titles))
+    return [*said, *([lines_of(rests)] if rests else [])]
 
 
 # -- the alternatives --------------------------------------------------------------------------

@@ -10,6 +10,7 @@ from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
+from whatif.answers.doubts import to_be_tried
 from whatif.answers.takes import buys_of
 from whatif.answers.verdict import verdict_of
 from whatif.records import dataclass
@@ -28,6 +29,7 @@ from whatif.screens.widgets.drawing import (
     right_in,
     row,
 )
+from whatif.session.calculate.questions import UnderDoubts
 from whatif.study.edits.values import SetValue
 from whatif.telling.blocks import LIKELY
 from whatif.telling.meeting.decision import (
@@ -36,6 +38,7 @@ from whatif.telling.meeting.decision import (
     decision_text,
     why_decided,
 )
+from whatif.telling.meeting.doubts import being_tried_words, not_tried_words, tried_words
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -43,6 +46,10 @@ from whatif.telling.money.ranges import NOT_PRICED
 from whatif.telling.strip import is_dotted, scale_for
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from whatif.answers.verdict import Verdict
+    from whatif.session.calculate.requests import Question
     from whatif.telling.meeting.lines import AlternativeLine
     from whatif.telling.meeting.verdict import VerdictTold
     from whatif.telling.said import Said
@@ -91,6 +98,12 @@ left right   the scenario before, the one after"""
             _DECIDE,
             ViewKey("up,down", "↑↓", "", "the alternative above, below"),
         )
+
+    @override
+    def question(self, look: Look) -> Question | None:
+        """How the verdict ends under doubts, once there is one."""
+        ids = self._kept.to_be_tried(look)
+        return UnderDoubts(ids) if ids else None
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -177,7 +190,8 @@ left right   the scenario before, the one after"""
         told = self._kept.of(look)
         if told is None:
             return no_answer(look, width)
-        self._kept.drawn = verdict_rows(look, told, width, height)
+        tried = self._kept.tried(look)
+        self._kept.drawn = verdict_rows(look, told, tried, width, height)
         return self._kept.drawn
 
 
@@ -197,10 +211,12 @@ class _Kept:
         drawn: its rows as they were drawn last.
     """
 
-    __slots__ = ("_of", "_told", "drawn")
+    __slots__ = ("_found", "_of", "_titles", "_told", "drawn")
 
     def __init__(self) -> None:
         self._of: list[object] = []
+        self._found: Verdict | None = None
+        self._titles: Mapping[str, str] = {}
         self._told: VerdictTold | None = None
         self.drawn: list[SpanRow] = []
 
@@ -218,7 +234,24 @@ class _Kept:
             titles = {each.id: each.title for each in look.checked.draft}
             titles |= zip(look.ids, look.titles, strict=True)
             self._of, self._told = of, verdict_told(found, look.answers, titles, assumed)
+            self._found, self._titles = found, titles
         return self._told
+
+    def to_be_tried(self, look: Look) -> tuple[str, ...]:
+        """The alternatives to be tried under doubts; none before there is a verdict."""
+        told, found = self.of(look), self._found
+        return () if told is None or found is None else to_be_tried(found)
+
+    def tried(self, look: Look) -> str:
+        """How the verdict ends under doubts, as far as that is known."""
+        if not self.to_be_tried(look) or self._found is None:
+            return ""
+        if look.fault:
+            return not_tried_words(look.fault)
+        whole, partly = look.result, look.partly
+        known = whole if isinstance(whole, tuple) else partly if isinstance(partly, tuple) else ()
+        words = tried_words(known, self._found, self._titles)
+        return words if isinstance(whole, tuple) else being_tried_words(words, look.waiting)
 
 
 def _is_same(now: object, before: object) -> bool:
@@ -226,19 +259,27 @@ def _is_same(now: object, before: object) -> bool:
     return now is before or (isinstance(now, str | tuple) and now == before)
 
 
-def verdict_rows(look: Look, told: VerdictTold, width: int, height: int) -> list[SpanRow]:
+def verdict_rows(
+    look: Look, told: VerdictTold, tried: str, width: int, height: int
+) -> list[SpanRow]:
     """Who comes first and why, a line an alternative, and what it rests on.
 
     As much air, and as much drawn, as there is room for: nobody scrolls in front of others.
+
+    Args:
+        tried: how it ends under doubts; the last of all where not all is seen.
     """
     room = min(width, _LONGEST)
     above = _above(told, room, _decided(look, told))
     cautions = caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
-    below = [paragraph(text, room) for text in told.rests]
+    below = [paragraph(text, room) for text in told.rests_with(tried)]
     lines = _HEAD_ROWS + len(told.lines) + _is_parted(told)
     used = len(above) + len(cautions) + sum(map(len, below)) + lines
+    if used > height + 1:
+        below = [paragraph(text, room) for text in told.rests_with(tried, is_last=True)]
     large = _first_large(look, told, width) if height >= _TALL else []
-    if used + len(large) + len(below) + 2 > height:
+    # They are read from afar: rather no air between lines than none of them.
+    if used + len(large) > height:
         large = []
     apart = _apart(told, len(above), height - len(large), width)
     table = _table(look, told, width, apart)

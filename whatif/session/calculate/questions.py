@@ -12,6 +12,7 @@ from whatif.records import dataclass
 from whatif.session.calculate.requests import AtOnce, Material, Question
 
 if TYPE_CHECKING:
+    from whatif.answers.doubts import Tried
     from whatif.answers.meters.afterwards import Afterwards
     from whatif.answers.meters.metered import Metered
     from whatif.answers.moves.break_even import BreakEven, Target
@@ -246,6 +247,21 @@ class GridOf(Question):
             self.values_across,
             material.simulate,
             material.told,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class UnderDoubts(Question):
+    """The verdict over some scenarios, tried again under what a meeting doubts first."""
+
+    scenarios: tuple[str, ...]
+
+    def work_out(self, material: Material) -> tuple[Tried, ...]:
+        """One entry a doubt; those that are known are told before."""
+        from whatif.answers.doubts import tried_under_doubts
+
+        return tried_under_doubts(
+            material.draft, self.scenarios, material.simulate, material.told, material.partly
         )
 
 

@@ -60,6 +60,7 @@ class VerdictTold:
         is_money: whether what is sold is money too.
         is_by_hours: whether some take hours that have no wage.
         rests: what it rests on, a sentence each.
+        turned: how many of these end with what would turn it.
     """
 
     lead: str
@@ -73,6 +74,12 @@ class VerdictTold:
     is_money: bool
     is_by_hours: bool
     rests: tuple[str, ...]
+    turned: int = 0
+
+    def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
+        """The same with how it ends under doubts, beside what would turn it, or at the end."""
+        place = len(self.rests) if is_last else self.turned
+        return tuple(filter(None, (*self.rests[:place], tried, *self.rests[place:])))
 
 
 def verdict_told(
@@ -88,6 +95,7 @@ def verdict_told(
     """
     teller = _Teller(found, answers, titles, assumed)
     base = answers[found.reference]
+    turns, rests = (tuple(filter(None, each)) for each in (teller.turns(), teller.rests()))
     return VerdictTold(
         lead=teller.lead(),
         sense="good" if found.conclusion in _CROWNED else "plain",
@@ -99,7 +107,8 @@ def verdict_told(
         currency=prices_of(base.plan).currency,
         is_money=base.money is not None,
         is_by_hours=teller.is_by_hours,
-        rests=tuple(filter(None, teller.rests())),
+        rests=turns + rests,
+        turned=len(turns),
     )
 
 
@@ -332,8 +341,8 @@ class _Teller:
 
     # -- what it rests on ------------------------------------------------------------------
 
-    def rests(self) -> list[str]:
-        """By what it is judged, who is as good or may be, and what has to come true."""
+    def turns(self) -> list[str]:
+        """By what it is judged, who is as good or stands apart, and what would turn it."""
         found = self._found
         said = (
             [_BASES[found.basis]] if found.conclusion is not Conclusion.NOTHING_TO_COMPARE else []
@@ -341,8 +350,11 @@ class _Teller:
         if found.conclusion is Conclusion.ALIKE and found.as_good:
             said.append(f"As good, and taking more: {self._names(found.as_good)}.")
         said += [self._people(), *self._unlike(), *self._other_demand()]
-        said += self._turn()
-        said += self._first_again()
+        return [*said, *self._turn()]
+
+    def rests(self) -> list[str]:
+        """Who may be better still, and what has to come true."""
+        found, said = self._found, self._first_again()
         said += self._may_be()
         for id_ in found.first[:1]:
             answer = self._answers[id_]
