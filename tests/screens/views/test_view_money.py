@@ -41,6 +41,23 @@ def test_what_comes_back_when(size: tuple[int, int]) -> None:
     assert "EUR 203 000 is invested at once" in looking.words
 
 
+@pytest.mark.parametrize("size", SMALL_FIRST)
+def test_whether_it_pays_is_read_first(size: tuple[int, int]) -> None:
+    looking = Looking(DEMO, "money", size)
+    for _ in "ty":
+        assert looking.words.startswith("EUR 203 000 is invested at once; every year brings")
+        assert looking.rows[0][-1].tone == "lead"
+        looking.press("y")
+
+
+def test_two_lines_of_the_plot_stand_out() -> None:
+    rows = Looking(DEMO, "money", (200, 50), column=2).rows
+    inked = {
+        span.tone: span.text for spans in rows for span in spans if re.search("[⠁-⣿]", span.text)
+    }
+    assert set(inked) == {"line-1", "line-2", "dim"}
+
+
 @pytest.mark.long
 def test_every_column_needs_no_scrolling_at_120x32() -> None:
     looking = Looking(DEMO, "money", (120, 32), column=0)
@@ -95,7 +112,7 @@ async def test_by_mouse(tmp_path: Path) -> None:
     async with on_screen(DEMO, state=tmp_path) as screen:
         await opened(screen)
         pane = screen.app.desk.query_one(ViewPane)
-        await screen.pilot.click(ViewPane, offset=(60, 2))
+        await screen.pilot.click(ViewPane, offset=(60, 4))
         await screen.settle()
         assert screen.app.desk.state.chosen == "second"
         await screen.press("y")

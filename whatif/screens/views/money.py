@@ -51,8 +51,6 @@ _LOW = 22
 
 _TITLE = "come in less invested, without interest"
 
-_INKS: tuple[Tone, ...] = ("line-1", "line-2", "line-3", "line-4")
-
 _WAGE = ViewKey("w", "w", "wage", "edit the wage, for the whole shop")
 _YEARS = ViewKey("y", "y", "years", "cash over the years, a line a scenario")
 _TABLE = ViewKey("y", "y", "table", "the table, item by item")
@@ -64,11 +62,12 @@ class MoneyView(View):
     name = "money"
     in_columns = True
     reads = """\
-First what a year brings in each scenario, then what has to be invested against the reference, then
-when it comes back. "at most", "up to" and ≤: with all priced it will be less; "at least", "from"
-and ≥: more. A year is counted on what is sold: pieces that nobody asked for bring nothing. Over the
-years there is a line a scenario: what has come in less the investment. Where it crosses nothing the
-money is back."""
+First whether the chosen scenario pays, in a sentence; then what a year brings in each, what has to
+be invested against the reference, and when it comes back. "at most", "up to" and ≤: with all priced
+it will be less; "at least", "from" and ≥: more. A year is counted on what is sold: pieces that
+nobody asked for bring nothing. Over the years there is a line a scenario: what has come in less the
+investment. Where it crosses nothing the money is back. The chosen scenario's line and the one that
+ends highest stand out."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -131,23 +130,25 @@ money is back."""
             for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "caution")
         ]
         said = money_sentences(answer, look.title_of(look.reference or ""))
-        words = paragraph("\n".join(said), width)
+        # Whether it pays is what is asked: it stands above the items that it comes of.
+        lead = [*warned, *paragraph(said[0], width, "lead")]
+        words = paragraph("\n".join(said[1:]), width) if said[1:] else []
         cautions = caution_rows(look, (Danger.MACHINES, Danger.PALLETS), width)
-        room = height - len(warned) - len(cautions)
+        room = height - len(lead) - len(cautions)
         table = self._table(look, room)
         rest = room - len(table) - len(words) - 1
         if rest >= _PLOT_LEAST:
             plot = self._plot(look, width, min(_PLOT_MOST, rest))
             body = [*table, row(""), *words, *plot]
         elif self._years:
-            above = len(paragraph(said[0], width)) if room < _LOW else len(words)
+            above = 0 if room < _LOW else len(words)
             plot = self._plot(look, width, min(_PLOT_MOST, room - above))
             # What there is no room for is scrolled to; the caution is seen at once.
-            return [*warned, *words[:above], *plot, *cautions, *words[above:]]
+            return [*lead, *words[:above], *plot, *cautions, *words[above:]]
         else:
-            # In few lines the table itself is the answer; what it means stands with the years.
-            body = [*table, *_as_many(said, width, room - len(table))]
-        return [*warned, *body, *cautions]
+            # In few lines the rest of what it means stands with the years.
+            body = [*table, *_as_many(said[1:], width, room - len(table))]
+        return [*lead, *body, *cautions]
 
     def _table(self, look: Look, room: int) -> list[SpanRow]:
         """All items; ranges in rows of their own, so that figures stand on one grid."""
@@ -184,12 +185,13 @@ money is back."""
         paid = _backs(look, backs, width)
         room = max(3, height - len(paid) - 2)
         wide = width - _GUTTER - 2 - names
-        drawn = cash_plot(lines, years, wide, room, look.chosen or "")
-        inks = _inks(lines)
+        most = max(lines, key=lambda line: line.at(years)).scenario
+        drawn = cash_plot(lines, years, wide, room, (most, look.chosen or ""))
+        inks = _inks(lines, most, look.chosen)
         named: dict[int, SpanRow] = {}
         if drawn.zero not in drawn.ends.values():
             reference = look.title_of(look.reference or "")
-            named[drawn.zero] = row(left_in(f"  {reference}", names, "dim"))
+            named[drawn.zero] = row(left_in(f"  {reference}", names))
         for line in lines:
             at = drawn.ends.get(line.letter)
             if at is not None:
@@ -223,8 +225,10 @@ def _next(paths: Sequence[tuple[str, str, str]], look: Look) -> int:
     return (at + 1) % len(paths)
 
 
-def _inks(lines: Sequence[CashLine]) -> dict[str, Tone]:
-    return {line.letter: _INKS[place % len(_INKS)] for place, line in enumerate(lines)}
+def _inks(lines: Sequence[CashLine], most: str, chosen: str | None) -> dict[str, Tone]:
+    """The chosen scenario's line and that of the most stand out among the others."""
+    of: dict[str | None, Tone] = {most: "line-2", chosen: "line-1"}
+    return {line.letter: of.get(line.scenario, "dim") for line in lines}
 
 
 def _backs(look: Look, backs: Sequence[CashBack], width: int) -> list[SpanRow]:

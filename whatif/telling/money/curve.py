@@ -84,21 +84,25 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
 
 
 def cash_plot(
-    lines: Sequence[CashLine], years: float, width: int, height: int, above: str = ""
+    lines: Sequence[CashLine], years: float, width: int, height: int, above: Sequence[str] = ()
 ) -> CashPlot:
     """The lines over the years, each in the ink of its letter.
 
     Args:
         years: how many are counted, at the right edge; more than 0.
         width, height: in cells, without labels and the years.
-        above: the scenario whose line lies above the others.
+        above: the scenarios whose lines lie above the others, the last one uppermost. Where there
+            are some the others have their letter once.
     """
     traces = []
-    for place, line in enumerate(sorted(lines, key=lambda each: each.scenario == above)):
+    order = {scenario: place for place, scenario in enumerate(above, 1)}
+    for place, line in enumerate(sorted(lines, key=lambda each: order.get(each.scenario, 0))):
         # Letters of lines that lie on each other must not hide each other.
         shift = (place + 0.5) / len(lines)
         stands = [years * (turn + shift) / _TIMES for turn in range(_TIMES)]
-        if line.back is not None and 0 < line.back <= years:
+        if above and line.scenario not in order:
+            stands = stands[1:2]
+        elif line.back is not None and 0 < line.back <= years:
             stands.append(line.back)
         at = [years * dot / (2 * width) for dot in range(2 * width + 1)]
         points = [(place, line.at(place)) for place in sorted({*at, *stands})]
