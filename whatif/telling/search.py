@@ -46,6 +46,23 @@ _WORDS: Final[Mapping[str, str]] = {
 }
 """What is said of a proposed lever, by its sort."""
 
+_OFFERED: Final[Mapping[str, str]] = {
+    "person": "more people in shift {thing}: {value}",
+    "longer": "shift {thing} longer: {value}",
+    "unattended": "run on unattended after the shift: {value}",
+    "machine": "more machines {thing}: {value}",
+    "pallets": "{value} pallets each on {thing}, with fixtures",
+    "next_order": "next order: {value}",
+}
+"""What is said of a proposed lever before a value is chosen, where that is not the same."""
+
+_ONE_MORE: Final[Mapping[tuple[str, str], str]] = {
+    ("person", "+1"): "one person more in shift {thing}",
+    ("machine", "+1"): "one machine {thing} more",
+    ("machine", "1"): "a new machine: {thing}",
+}
+"""The same of a single value."""
+
 _CHOICES: Final[Mapping[str, str]] = {
     "keep_setup": "like orders together",
     "earliest_due_date": "earliest due date first",
@@ -82,7 +99,7 @@ def entry_words(options: Combination) -> str:
     return "; ".join(option_words(option) for option in options)
 
 
-OWN_PRICES: Final = "at the study's prices"
+OWN_PRICES: Final = "at the study's price"
 """Of a lever that has none of its own."""
 
 
@@ -97,6 +114,13 @@ def lever_words(lever: SearchLever, unpriced: Container[str] = ()) -> str:
         unpriced: ids of the levers of which nobody has said what they cost.
     """
     values = ", ".join(_CHOICES.get(value, value) for value in lever.values) or "left out"
+    mark = "~ " if lever.assumed else ""
+    return (
+        f"{mark}{lever.id}: {changed_words(lever.key)} = {values}; {_price_words(lever, unpriced)}"
+    )
+
+
+def _price_words(lever: SearchLever, unpriced: Container[str]) -> str:
     prices = [
         f"{grouped(float(amount))} {words}"
         for amount, words in (
@@ -106,10 +130,30 @@ def lever_words(lever: SearchLever, unpriced: Container[str] = ()) -> str:
         )
         if amount
     ]
-    mark = "~ " if lever.assumed else ""
     none = "nothing to pay" if lever.has_price else OWN_PRICES
-    said = listed(prices) if prices else UNPRICED if lever.id in unpriced else none
-    return f"{mark}{lever.id}: {changed_words(lever.key)} = {values}; {said}"
+    return listed(prices) if prices else UNPRICED if lever.id in unpriced else none
+
+
+def offered_words(lever: SearchLever, unpriced: Container[str] = ()) -> str:
+    """A lever as somebody says it: what might be done, and for how much."""
+    values = [_CHOICES.get(value, value) for value in lever.values]
+    joined = " or ".join(filter(None, (", ".join(values[:-1]), *values[-1:]))) or "left out"
+    sort = sort_of_lever(lever.id)
+    template = ""
+    if lever.assumed and values and not lever.title:
+        template = (
+            _ONE_MORE.get((sort, joined), "") or _OFFERED.get(sort, "") or _WORDS.get(sort, "")
+        )
+    also = {path[-1]: str(raw) for path, raw in lever.also if path[0] == "shift"}
+    said = template.format(
+        thing=lever.key[1] if len(lever.key) > 2 else "",
+        new=joined,
+        value=joined,
+        hours=f"{also.get('start', '')} to {also.get('end', '')}",
+    )
+    mark = "~ " if lever.assumed else ""
+    said = said or f"{lever.title or changed_words(lever.key)}: {joined}"
+    return f"{mark}{said}, {_price_words(lever, unpriced)}"
 
 
 def changed_words(path: Path) -> str:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped
-from whatif.telling.plot import Canvas, Inked, Plot, scale
+from whatif.telling.plot import Canvas, Inked, Placed, Plot, Word, in_a_line, scale
 
 if TYPE_CHECKING:
     from whatif.answers.search.search import NextSteps
@@ -14,17 +13,19 @@ if TYPE_CHECKING:
 TRIED, FRONT = "tried", "front"
 """Inks."""
 
+_TICK = 14
+"""Cells for an amount below the plot, with what parts it from the next."""
+
 OF_TRIED = "·"
 """The sign of what was tried and is beaten."""
 
 
 @dataclass(frozen=True, slots=True)
 class FrontPlot:
-    """The plot, and the ends of what stands across."""
+    """The plot, and round amounts of what stands across, below their columns."""
 
     plot: Plot
-    low: str
-    high: str
+    ticks: list[Placed]
 
 
 def sign_of(place: int) -> str:
@@ -65,4 +66,10 @@ def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot 
     cost, amount = front[at]
     if amount is not None:
         canvas.put(canvas.column(cost), canvas.row(amount), Inked(sign_of(at), FRONT, lit=True))
-    return FrontPlot(canvas.done(), grouped(low), grouped(most))
+    across = scale(low, most, max(2, canvas.width // _TICK))
+    ticks = (
+        Word(canvas.column(tick), text)
+        for tick, text in across.text_of.items()
+        if low <= tick <= most
+    )
+    return FrontPlot(canvas.done(), in_a_line(ticks, canvas.width))

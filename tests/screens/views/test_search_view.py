@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from whatif.study.check.check import check
 from whatif.study.edits import SetLever
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
-from whatif.telling.search import changed_words, gain_words, rests_sentences
+from whatif.telling.search import changed_words, gain_words, offered_words, rests_sentences
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -35,7 +36,7 @@ def looking(tmp_path: Path) -> Looking:
 
 def test_the_levers_stand_first_and_nothing_is_searched(looking: Looking) -> None:
     assert "b begins a search" in looking.words
-    assert "cycle: cycle of part body = 8 min; 200 once" in looking.words
+    assert "cycle of part body: 8 min, 200 once" in looking.words
     assert looking.look().result is None
 
 
@@ -73,7 +74,7 @@ def test_a_scenario_made_of_what_is_not_priced_says_so(looking: Looking) -> None
     """Its one-off cost is assumed, so that no report takes it as free."""
     cycle = {("key",): "part.body.cycle", ("values",): ("8 min",)}
     looking.edit(lambda session: session.do(SetLever("cycle", tuple(cycle.items()))))
-    assert "cycle: cycle of part body = 8 min; not priced" in looking.words
+    assert "cycle of part body: 8 min, not priced" in looking.words
     assert "not here: 2 not priced" in looking.press("b").words
     looking.press("down", "enter")
     draft = looking.look().draft
@@ -128,6 +129,35 @@ def test_a_lever_is_named_in_the_words_of_the_sheet(key: str, words: str) -> Non
     assert changed_words(tuple(key.split("."))) == words
 
 
+def test_levers_are_said_in_plain_words() -> None:
+    draft = study(part=PARTS)
+    said = {lever.id: offered_words(lever) for lever in proposals(draft, "today")}
+    assert said["person"] == "~ one person more in shift all, at the study's price"
+    assert said["machine"] == "~ one machine mill more, 150\u00a0000 each"
+    for words in said.values():
+        assert "=" not in words
+        assert "{" not in words
+
+
+def test_what_a_step_costs_is_cut_only_where_there_is_no_room(looking: Looking) -> None:
+    long = "Something with a long name that a shop may have thought of in an idle hour"
+    looking.edit(lambda session: session.do(SetLever("cycle", (
+        (("key",), "part.body.cycle"), (("values",), ("8 min",)), (("title",), long),
+        (("price",), 200), (("yearly",), 1000),
+    ))))  # fmt: skip
+    looking._size, looking.width = (200, 50), 199
+    looking.press("b")
+    assert f"{long}" in looking.text
+    assert "200 once and 1 000 a year" in looking.words
+    assert "…" not in looking.text
+
+
+def test_the_money_of_the_plot_has_round_amounts_below_it(looking: Looking) -> None:
+    said = looking.press("b").words
+    assert re.search(r" 0 50 000 100 000 150 000 ", said)
+    assert "across: money of the first year, wages apart" in said
+
+
 def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:
     looking.press("end", "p").take("350")
     assert levers_of(looking.look().draft)["cycle"].price == 350
@@ -138,7 +168,9 @@ def test_what_goes_with_a_lever_is_typed_and_stands_below_it(looking: Looking) -
     looking.press("end", "w").take("machine.mill.pallets = 2; part.*.fixtures =")
     also = dict(levers_of(looking.look().draft)["cycle"].also)
     assert also == {("machine", "mill", "pallets"): 2, ("part", "*", "fixtures"): ""}
-    assert "With cycle: pallets each of machine mill 2; fixtures of all parts as" in looking.words
+    assert (
+        "With that line: pallets each of machine mill 2; fixtures of all parts as" in looking.words
+    )
     looking.press("w").take("machine.mill.pallets = 3")
     assert len(levers_of(looking.look().draft)["cycle"].also) == 1
 

@@ -30,7 +30,7 @@ from whatif.screens.widgets.drawing import (
     row,
     window,
 )
-from whatif.screens.widgets.plotted import plotted
+from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.study.edits import SetLever
 from whatif.study.edits.starting import fresh_id
@@ -50,9 +50,9 @@ from whatif.telling.search import (
     goal_words,
     how_sentences,
     lead_sentence,
-    lever_words,
     money_and_hours_words,
     more_hours_words,
+    offered_words,
     rests_sentences,
 )
 from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
@@ -300,41 +300,58 @@ first; in the plot the farther left and up, the better."""
             return [*rows, *paragraph("There is no lever here.", width)]
         at = min(self._lever, len(levers) - 1)
         goes_with = also_words(levers[at])
-        foot = paragraph(f"With {levers[at].id}: {goes_with}.", width, "dim") if goes_with else []
+        foot = paragraph(f"With that line: {goes_with}.", width, "dim") if goes_with else []
         unpriced = unpriced_levers(options_of(look.draft, look.chosen or "", levers))
         for place in window(len(levers), max(1, height - len(rows) - len(foot)), at):
             lever = levers[place]
             tone: Tone = "chosen" if place == at else "assumed" if lever.assumed else "plain"
-            said = lever_words(lever, unpriced)
+            said = offered_words(lever, unpriced)
             if cell_len(said) > width - 1:
                 # What most of them are at need not be said of each.
-                said = said.removesuffix(f"; {OWN_PRICES}")
+                said = said.removesuffix(f", {OWN_PRICES}")
             rows.append(row(left_in(f" {cut(said, width - 1)}", width, tone, str(place))))
         return [*rows, *foot]
 
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
-        drawn = front_plot(found, at, width - _GUTTER - 2, height - 2) if height > 5 else None
-        if drawn is None:
-            return []
         bare = sum(bool(entry.unpriced) for entry in found.front)
         without = f"; not here: {bare} not priced" if bare else ""
-        across = f"{drawn.low} to {drawn.high}: money of the first year beside wages{without}"
+        across = f"across: money of the first year, wages apart{without}"
+        over = " saleable gain, %   \u00b7 tried and beaten"
+        # Where the title leaves no room for it, it stands below the amounts.
+        is_beside = len(over) + len(across) + 2 <= width
+        around = 2 if is_beside else 3
+        wide = width - _GUTTER - 2
+        drawn = front_plot(found, at, wide, height - around) if height > around + 3 else None
+        if drawn is None:
+            return []
+        told = right_in(across, width - len(over) - 1 if is_beside else width - 1, "dim")
         return [
-            row(left_in(" saleable gain, %   \u00b7 tried and beaten", width, "title")),
+            row(Span(over, "title"), told) if is_beside else row(Span(over, "title")),
             *plotted(drawn.plot, _GUTTER, _TONES),
-            row(right_in(across, width - 1, "dim")),
+            placed_row(Span(" " * _GUTTER), drawn.ticks, _TONES),
+            *([] if is_beside else [row(told)]),
         ]
 
     def _list(self, found: NextSteps, at: int, width: int, room: int) -> list[SpanRow]:
         rows = []
-        for place in window(len(found.front), room, at):
-            entry = found.front[place]
+        places = window(len(found.front), room, at)
+        told = {
+            place: (
+                entry_words(found.front[place].options),
+                f"{gain_words(found.front[place])}  "
+                f"{money_and_hours_words(found, found.front[place])}",
+            )
+            for place in places
+        }
+        # What the words leave free is the figures'; both are cut only where there is too little.
+        longest, widest = (max(map(cell_len, texts)) for texts in zip(*told.values(), strict=True))
+        wide = min(widest, max(46 if width > 92 else width // 2, width - longest - 5))
+        for place in places:
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
-            mark = "\u2713" if entry.reaches else " "
-            figures = f"{gain_words(entry)}  {money_and_hours_words(found, entry)}"
-            wide = min(46, width // 2)
-            words = cut(entry_words(entry.options), width - wide - 5)
+            mark = "\u2713" if found.front[place].reaches else " "
+            words, figures = told[place]
+            words = cut(words, width - wide - 5)
             rows.append(
                 row(
                     left_in(f" {sign_of(place)}{mark} ", 4, tone, spot),
