@@ -8,8 +8,9 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import Pipe
+from typing import Any
 
 import pytest
 from answer_studies import CHILD, TODAY, sound, today
@@ -193,6 +194,30 @@ def test_tasks_are_done_by_others_and_come_in_their_order(pool: Pool) -> None:
     assert {process for _, process in found} <= set(pool.processes)
 
 
+def test_what_is_to_be_done_here_goes_to_nobody_and_goes_on_here(
+    pool: Pool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    memory, put = Fanned(pool), pool.put
+    sent: list[object] = []
+
+    def noted(task: Task[Any], home: int | None = None) -> int:
+        sent.append(task)
+        return put(task, home)
+
+    monkeypatch.setattr(pool, "put", noted)
+    with memory.here():
+        memory.ahead([(cell(), 1, 1)])
+        memory.tasks_ahead([Said("here")])
+        first = memory(cell(), 1, 1)
+        assert done(memory, Said("here")) == ("here", os.getpid())
+    memory.ahead([(cell(), 1, 3)])
+    assert memory(cell(), 1, 3) != first
+    assert (sent, memory.ran) == ([], 1)
+    memory.ahead([(replace(cell(), walk=77), 1, 1)])
+    memory(replace(cell(), walk=77), 1, 1)
+    assert len(sent) == 1
+
+
 def test_a_task_that_is_known_is_not_done_again(pool: Pool) -> None:
     memory = Fanned(pool)
     first = done(memory, Said("once"))
@@ -254,6 +279,20 @@ def test_of_some_tasks_enough_may_be_had(pool: Pool) -> None:
     assert done(memory, at_work[0])[1] in pool.processes
     # Nobody had begun it.
     assert done(memory, tried)[1] == os.getpid()
+
+
+def test_what_is_newer_is_heard_while_runs_are_said_ahead_and_looked_up(pool: Pool) -> None:
+    heard: list[int] = []
+    memory = Fanned(pool, within_week=lambda: heard.append(1))
+    draws = [replace(cell(), walk=walk) for walk in range(70, 75)]
+    memory.ahead((draw, 0, 1) for draw in draws)
+    assert len(heard) >= len(draws)
+    for draw in draws:
+        memory(draw, 0, 1)
+    heard.clear()
+    for draw in draws:
+        memory(draw, 0, 1)
+    assert len(heard) >= len(draws), "what is known is no run, and many of them take long too"
 
 
 def test_who_waits_hears_that_something_newer_is_asked(pool: Pool) -> None:

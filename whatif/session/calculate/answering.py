@@ -90,7 +90,9 @@ class Answering:
         as_before = self._as_before()
         touched = [id_ for id_ in self.order if id_ not in as_before]
         if self.front in touched and len(touched) > 1:
-            yield self._first_run((self.front,)).of((self.front,))
+            with self._memory.here():
+                found = self._first_run((self.front,))
+            yield found.of((self.front,))
         if touched:
             self.found = self._first_run(touched)
             yield self.found.of(touched)

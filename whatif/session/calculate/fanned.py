@@ -8,7 +8,8 @@ with Pool() as pool:
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from contextlib import contextmanager
 from multiprocessing.connection import Connection
 from typing import TypeVar
 
@@ -70,22 +71,42 @@ class Fanned(Remembering):
         self._by_key: dict[Hashable, int] = {}
         self._homes: OrderedDict[Cell, int] = OrderedDict()
         """Which worker ran a cell last, and may go on with its run."""
+        self._alone = False
+        """Whether nothing is to be done by others."""
 
     # -- what is said ahead ------------------------------------------------------------
 
     @property
     @override
     def workers(self) -> int:
-        return self._pool.workers
+        return 0 if self._alone else self._pool.workers
+
+    @override
+    @contextmanager
+    def here(self) -> Iterator[None]:
+        """What is asked for meanwhile is done here: nothing travels, and no other is waited for.
+
+        Others give way to whatever else runs on the machine. What was begun here goes on here.
+        """
+        self._alone = True
+        try:
+            yield
+        finally:
+            self._alone = False
 
     @override
     def ahead(self, windows: Iterable[WindowAsked]) -> None:
-        if not self._pool.workers:
+        if not self.workers:
             return
         wanted: dict[Cell, set[int]] = {}
         for cell, warm_up, weeks in windows:
+            # Drawing and looking up hundreds of them takes longer than a key may wait.
+            self._within_week()
             wanted.setdefault(cell, set()).update((warm_up, warm_up + weeks))
         for cell, borders in wanted.items():
+            self._within_week()
+            if self._going.get(cell) is not None:
+                continue  # its run goes on here
             for number in self._by_cell.get(cell, ()):
                 borders -= set(self._runs[number].borders)
             lacking = self.lacking(cell, borders)
@@ -97,7 +118,7 @@ class Fanned(Remembering):
 
     @override
     def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
-        if not self._pool.workers:
+        if not self.workers:
             return
         for task in tasks:
             key = key_of(task)

@@ -74,7 +74,8 @@ class Memory:
 
     Args:
         between_weeks: called before every simulated week; it may raise to give the run up.
-        within_week: called some times a second where a week takes long; it may raise likewise.
+        within_week: called for every run that is asked for, and some times a second where a week
+            takes long; it may raise likewise.
         kept: where runs may be known from; :meth:`keep` adds to it.
     """
 
@@ -97,6 +98,7 @@ class Memory:
 
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
         """What the cell's window counts; see :data:`whatif.answers.simulate.Simulate`."""
+        self._within_week()
         known = self._of(cell)
         found = known.windows.get((warm_up, weeks))
         if found is None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from typing_extensions import override
@@ -43,6 +44,11 @@ class Remembering(Memory, WorksAhead):
     @override
     def workers(self) -> int:
         return 0
+
+    @contextmanager
+    def here(self) -> Iterator[None]:
+        """What is asked for meanwhile is done here, as all is."""
+        yield
 
     @override
     def ahead(self, windows: Iterable[WindowAsked]) -> None:
