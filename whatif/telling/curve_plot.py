@@ -28,6 +28,7 @@ from whatif.telling.plot import (
 
 if TYPE_CHECKING:
     from whatif.answers.moves.break_even import BreakEven
+    from whatif.answers.moves.trial import AskedAbout
 
 
 GAIN = "saleable gain"
@@ -157,6 +158,26 @@ class CurvePlot:
     values: list[Placed]
     marks: list[list[Placed]]
     nearest: tuple[int, ...]
+
+
+def curve_legends(asked: AskedAbout, *, ranged: bool) -> tuple[tuple[str, str], ...]:
+    """What the line and the band of a curve are, ever shorter.
+
+    The line may leave the band: it is one course of things, the band what most of the others do.
+    """
+    line, band = f"{LINE_SIGN} as typed", f"  {BAND_SIGN} likely range"
+    if not ranged:
+        return ((f"{line} ", ""),)
+    drawn = f"drawn {asked.draws} times"
+    return (
+        (
+            f"{line}, all times and demands exact",
+            f"{band}, {drawn}: each a little off, so the line may leave it ",
+        ),
+        (line, f"{band}, {drawn} "),
+        (line, f"{band}, {asked.draws} draws "),
+        (line, f"{band} "),
+    )
 
 
 def curve_plot(

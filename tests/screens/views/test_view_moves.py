@@ -192,6 +192,19 @@ def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None
     assert "▲ now" in moves.text
 
 
+@pytest.mark.parametrize(
+    ("width", "legend"),
+    [
+        (80, "as typed  ⢕⢕ likely range, 3 draws"),
+        (200, "drawn 3 times: each a little off, so the line may leave it"),
+    ],
+)
+def test_the_legend_says_what_line_and_band_are(small: Path, width: int, legend: str) -> None:
+    moves = Looking(small, "moves", (width, 24), under=PALLETS).press("c")
+    line = next(each for each in moves.text.splitlines() if "over pallets each" in each)
+    assert legend in line
+
+
 async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
     async with on_screen(small) as screen:
         await screen.go_to("cycle", 1)

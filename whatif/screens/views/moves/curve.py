@@ -25,16 +25,15 @@ from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.telling.curve_plot import (
     BAND,
-    BAND_SIGN,
     CURSOR,
     GAIN,
     LINE,
-    LINE_SIGN,
     MARK,
     NOW,
     WANTED,
     WANTED_SIGN,
     Measure,
+    curve_legends,
     curve_plot,
     measures,
 )
@@ -290,13 +289,15 @@ class CurvePage(View):
 def _title(curve: Curve, measure: Measure, wanted: float, width: int) -> SpanRow:
     """What is drawn over what, and how the line and the band are read."""
     ranged = any(measure.likely(point.outcome) is not None for point in curve.points)
-    legend = []
-    if wanted and measure.name == GAIN:
-        legend.append(Span(f"{WANTED_SIGN} +{wanted:g} %  ", _TONES[WANTED]))
-    legend.append(Span(f"{LINE_SIGN} as typed ", _TONES[LINE]))
-    legend += [Span(f" {BAND_SIGN} likely range ", _TONES[BAND])] if ranged else []
-    room = width - sum(len(span.text) for span in legend)
     title = f" {measure.title}, over {curve.varied.label}"
+    before: list[Span] = []
+    if wanted and measure.name == GAIN:
+        before.append(Span(f"{WANTED_SIGN} +{wanted:g} %  ", _TONES[WANTED]))
+    left = width - len(title) - 1 - sum(len(span.text) for span in before)
+    texts = curve_legends(curve.asked, ranged=ranged)
+    line, band = next((each for each in texts if sum(map(len, each)) <= left), texts[-1])
+    legend = [*before, Span(line, _TONES[LINE]), Span(band, _TONES[BAND])]
+    room = width - sum(len(span.text) for span in legend)
     left = room - len(title) - 1
     draws = draws_in_short(curve.asked, left) if ranged else ""
     if not draws:
