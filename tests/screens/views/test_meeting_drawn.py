@@ -143,6 +143,34 @@ def test_while_doubts_are_tried_that_is_said() -> None:
     assert f"{begins} no room" in words(fault="no room")
 
 
+def test_what_is_another_one_again_is_set_in_below_it() -> None:
+    lines = lines_of(of("pallets-until-demand", LARGE))
+    (named,) = (span for span in lines["six_stops"] if "Six each, with stops" in span.text)
+    assert (named.text.startswith("   Six"), named.tone) == (True, "dim")
+    (first,) = (span for span in lines["nine"] if "Nine pallets each" in span.text)
+    assert (first.text.startswith("Nine"), first.tone) == (True, "plain")
+
+
+def test_large_figures_stay_once_something_is_decided() -> None:
+    looking = of("pallets-until-demand", LARGE, column=4)
+    before = sum("█" in line for line in looking.seen)
+    looking.press("d")
+    looking.answer("the bank agrees, and the orders of the next two years are there to be made")
+    assert "Decided on" in looking.text
+    assert sum("█" in line for line in looking.seen) == before > 0
+    assert len(looking.rows) <= looking.height
+
+
+def test_a_page_tells_what_it_costs_a_year_beside_what_it_costs_once() -> None:
+    looking = of("pallets-until-demand", LARGE, column=4)
+    looking.press("enter")
+    assert looking.look().chosen == "six"
+    assert "costs: 1 540 more" in looking.words
+    looking.press("right", "right")
+    assert looking.look().chosen == "six_one_person"
+    assert "costs: 74 960 less" in looking.words
+
+
 def test_without_money_no_column_is_of_money() -> None:
     text = of("small-orders", LARGE).text
     assert "worth today" not in text

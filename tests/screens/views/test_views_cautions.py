@@ -64,13 +64,13 @@ HOLDS = 'unattended.at_limit = "hold"'
 """No piece is finished after everybody has gone."""
 
 SAYS = {
-    "hours": ("Caution: fire, unattended running", "as today: lone working", "F2"),
-    "fit": ("Caution: as today: lifting and clamping", "F2 reads more"),
+    "hours": ("Caution: fire, unattended running", "today too: lone working", "F2"),
+    "fit": ("Caution: today too: lifting and clamping", "F2 reads more"),
     "night": ("Caution: fire, unattended running", WHO_DECIDES),
-    "money": ("machines changed", "F2 reads more", WHO_DECIDES),
+    "money": ("Caution: fire, unattended running, machines changed", "today too: "),
     "meeting": (
         "Caution: fire, unattended running, machines changed",
-        "as today: lone working, lifting",
+        "today too: lone working",
     ),
 }
 

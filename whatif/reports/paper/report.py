@@ -178,6 +178,8 @@ def _alternatives(
             rests.append(open_)
         title: Text = Strong(line.title) if line.is_first else line.title
         in_money = (_year_gain(answer), line.payback.text) if money else ()
+        if line.is_again:
+            title = f"{_SET_IN}{line.title}"
         figures = (line.gain.text, line.one_off.text, line.more.text, *in_money)
         mark = told.word if line.is_first else ""
         rows.append((mark, title, *figures, "; ".join([*against, *rests]) or NOTHING))
@@ -186,6 +188,10 @@ def _alternatives(
     if left := len(told.lines) - len(shown):
         below.append(cut_short_words("alternatives", left))
     return blocks + [paragraph_of(text) for text in below]
+
+
+_SET_IN = "\u00a0\u00a0"
+"""Before what is the alternative above it again, so that it is not read as the next one."""
 
 
 def _unpriced(facts: PaperFacts, line: AlternativeLine) -> list[Missing]:

@@ -393,7 +393,9 @@ def _columns(told: VerdictTold, width: int) -> _Columns:
         else 0
         for at, room in enumerate(most)
     ]
-    longest = max(len(_TITLE), len(told.order), *(cell_len(line.title) for line in told.lines))
+    longest = max(
+        len(_TITLE), len(told.order), *(cell_len(_name(line, width)) for line in told.lines)
+    )
     title = min(longest, max(22, width // 4))
     bar = _BAR if width >= _WIDE else 0
     rest = width - EDGE - _MARK - title - sum(cells) - bar - 2
@@ -465,12 +467,13 @@ def _line(
         return "chosen" if chosen else own if line.is_feasible else "dim"
 
     spot = Chooses(line.scenario)
+    named: Tone = "lead" if line.is_first else "dim" if line.is_again else "plain"
     against = line.against.within(columns.against)
     drawn = bar(line.drawn, scale, columns.bar - 2, tone(SENSES[line.gain.sense]))
     return row(
         " " * EDGE,
         left_in(word if line.is_first else "", _MARK, tone("gain"), spot),
-        left_in(line.title, columns.title, tone("lead" if line.is_first else "plain"), spot),
+        left_in(_name(line, columns.title), columns.title, tone(named), spot),
         *(
             right_in(said.within(cells - 1), cells, tone(SENSES[said.sense]), spot)
             for said, cells in columns.of(line)
@@ -479,6 +482,16 @@ def _line(
         left_in("", 2, tone("plain"), spot),
         left_in(against, columns.against, tone(SENSES[line.against.sense]), spot),
     )
+
+
+def _name(line: AlternativeLine, cells: int) -> str:
+    """Its title, set in where it is the one above again, so that it is not read as the next."""
+    room = max(0, cells - cell_len(line.title)) if line.is_again else 0
+    return f"{' ' * min(_SET_IN, room)}{line.title}"
+
+
+_SET_IN = 3
+"""Cells by which it is, where there is room for them."""
 
 
 def _table(look: Look, told: VerdictTold, width: int, apart: int) -> list[SpanRow]:

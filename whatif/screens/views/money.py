@@ -133,7 +133,7 @@ ends highest stand out."""
         # Whether it pays is what is asked: it stands above the items that it comes of.
         lead = [*warned, *paragraph(said[0], width, "lead")]
         words = paragraph("\n".join(said[1:]), width) if said[1:] else []
-        cautions = caution_rows(look, (Danger.MACHINES, Danger.PALLETS), width)
+        cautions = caution_rows(look, tuple(Danger), width)
         room = height - len(lead) - len(cautions)
         table = self._table(look, room)
         rest = room - len(table) - len(words) - 1

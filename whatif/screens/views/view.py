@@ -321,7 +321,7 @@ def _named(own: Sequence[Caution], others: Sequence[Caution]) -> str:
     """Cautions by name, those behind them that stand in the shop today."""
     named = (
         begins + ", ".join(NAMES[caution.of] for caution in cautions)
-        for begins, cautions in (("", own), ("as today: ", others))
+        for begins, cautions in (("", own), ("today too: ", others))
         if cautions
     )
     return "; ".join(named)

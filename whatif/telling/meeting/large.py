@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import is_difference, lies_outside
@@ -74,7 +75,9 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     yield _hours(figures.spindle.total, "spindle hours a week", before)
     money = told_of(answer)
     if money is not None and base is not None:
-        yield _year(money, answer)
+        year = _year(money, answer)
+        # Beside what it costs once, which stands in the next one.
+        yield replace(year, caption=(*year.caption, *_yearly(answer, base)))
         yield _payback(money, shorter_cycles(answer, base))
         return
     before = None if there is None else there.spindle.unattended
@@ -180,6 +183,21 @@ def _scale(amount: float, currency: str) -> tuple[int, str, int]:
 
 
 _FOUR_DIGITS = 9_999.5
+
+
+def _yearly(answer: Answer, base: Answer) -> tuple[str, ...]:
+    """What it costs every year, which is taken off, where nothing that is missing moves it."""
+    here, there = answer.money, base.money
+    if here is None or there is None or here.leans.year_gain != "none":
+        return ()
+    more = here.of_year.paid - there.of_year.paid
+    if abs(more) < _SHOWN:
+        return ()
+    return (f"costs: {grouped(abs(more))} {'more' if more > 0 else 'less'}",)
+
+
+_SHOWN: Final = 0.5
+"""Of the currency, from which on an amount is not told as nothing."""
 
 
 def _payback(told: MoneyTold, shorter: tuple[str, ...] = ()) -> Large:

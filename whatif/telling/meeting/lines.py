@@ -49,6 +49,7 @@ class AlternativeLine:
 
     Attributes:
         is_first: whether it is marked.
+        is_again: whether it is the one above it again, and no choice of its own.
         is_ranked: whether it stands by rank among the others, and not apart below them.
         one_off: what it takes at once.
         more: what it takes more a year, or of paid hours and people a week.
@@ -62,6 +63,7 @@ class AlternativeLine:
     is_first: bool
     is_feasible: bool
     is_ranked: bool
+    is_again: bool
     gain: Said
     one_off: Said
     more: Said
@@ -91,6 +93,7 @@ def alternative_line(
         is_first,
         of.is_feasible,
         of.is_ranked,
+        of.again is not None,
         _gain_said(answer, gain, likely),
         NOTHING_SAID if of.takes is None else _one_off_said(of.takes),
         NOTHING_SAID if of.takes is None else _more_said(of.takes, is_by_hours=is_by_hours),

@@ -466,12 +466,18 @@ class _Teller:
             Then.NOT_ALONE: f"then {other} may be as good",
             Then.SECOND: f"then {other} is ahead",
         }[turn.then]
+        # As typed they may lie otherwise.
+        by = {
+            Then.NOT_BACK: "by the low end of its likely range",
+            Then.NOT_ALONE: "by the ends of likely ranges",
+            Then.SECOND: "by the middles of likely ranges",
+        }[turn.then]
         # Ends of ranges are no closer known, and would differ from what is as typed.
         once, a_year = map(to_two_figures, (turn.once, turn.a_year))
         currency = prices_of(self._base.plan).currency
         return [
-            f"What would turn it: that it costs about {priced(once, currency)} more at once, or "
-            f"brings {grouped(a_year)} less a year; {then}."
+            f"What would turn it, {by}: that it costs about {priced(once, currency)} more at "
+            f"once, or brings {grouped(a_year)} less a year; {then}."
         ]
 
     def _may_be(self) -> list[str]:
