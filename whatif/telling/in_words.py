@@ -86,20 +86,24 @@ def scenario_title(checked: Checked, scenario: str) -> str:
 def scenario_words(
     answer: Answer, reference: str, per: Per = Per.WEEK, units: str = "metric"
 ) -> str:
-    """A scenario's summary: what limits it, warnings, every figure, fit, cautions.
+    """A scenario's summary: first what it brings in a sentence, then what limits it, warnings,
+    cautions in a line each, every figure, fit, and the cautions in full. What belongs to a heading
+    stands a little to the right below it.
 
     ``per`` is the time that hours and pieces are told for, ``units`` what areas and
     sizes are shown in.
     """
     from whatif.answers.cautions import to_be_read
     from whatif.study.guesses import in_words
-    from whatif.telling.cautions import caution_text
+    from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line, caution_text
     from whatif.telling.fit import HOLDS, limits_told
     from whatif.telling.limits import limit_text
     from whatif.telling.meters import gain_by_meters
     from whatif.telling.warnings import warnings_of
 
-    said = [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
+    lead = _lead(answer, reference)
+    said = [lead, ""] if lead else []
+    said += [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
     by_meters = gain_by_meters(answer, "the gain in saleable output")
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]
@@ -110,10 +114,8 @@ def scenario_words(
         said += ["Warnings", *(f"  {text}" for text in warned), ""]
     cautions = to_be_read(answer.cautions, answer.plan)
     for heading, stand in (("Cautions", False), ("Cautions that today calls for already", True)):
-        told = [
-            f"  {caution_text(caution, units)}" for caution in cautions if caution.stands is stand
-        ]
-        said += [heading, *told, ""] if told else []
+        told = [f"  {caution_in_a_line(each)}" for each in cautions if each.stands is stand]
+        said += [heading, *told, f"  {WHO_DECIDES}", ""] if told else []
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
@@ -124,7 +126,30 @@ def scenario_words(
             said += [f"  {text}" for _, text in limits_told(fit, part, group, units)]
     if answer.plan.fits:
         said += [f"  {HOLDS}"]
+    if cautions:
+        said += [
+            "",
+            "The cautions in full",
+            *(f"  {caution_text(each, units)}" for each in cautions),
+        ]
     return "\n".join(said) if said else "There is nothing to say of it yet."
+
+
+def _lead(answer: Answer, reference: str) -> str:
+    """The one sentence that matters: what it brings, and what limits it."""
+    from whatif.telling.gain_texts import likely_gain_text
+    from whatif.telling.limits import limit_in_short
+    from whatif.telling.strip import leading_gain
+
+    gain, likely, _ = leading_gain(answer)
+    if answer.plan.scenario == reference:
+        brings = "What the others are measured against"
+    elif gain is None:
+        return ""
+    else:
+        brings = f"Saleable output against the reference: {likely_gain_text(gain, likely)}"
+    held = "" if answer.held_back is None else f"; limited by {limit_in_short(answer.held_back)}"
+    return f"{brings}{held}."
 
 
 def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:

@@ -126,4 +126,4 @@ class Help:
         said = scenario_words(
             answer, state.shown.reference_id or "", state.arrangement.per, state.result_units
         )
-        self._host.lay_over(ReadText(answer.plan.title, said))
+        self._host.lay_over(ReadText(answer.plan.title, said, under_headings=True))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -9,6 +10,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 from typing_extensions import override
@@ -41,8 +43,12 @@ class _ScrolledText(Dialog):
         with Vertical(classes="dialog reading"):
             yield Static(self._title, classes="reading-title", markup=False)
             with VerticalScroll(can_focus=False):
-                yield Static(self.text, markup=False)
+                yield Static(self.drawn(), markup=False)
             yield from self.ends()
+
+    def drawn(self) -> Content | str:
+        """The text as it is shown."""
+        return self.text
 
     def ends(self) -> ComposeResult:
         """The lines that say how to end."""
@@ -60,11 +66,35 @@ class ReadText(_ScrolledText):
         Binding("q,enter,f1,f2,f3", "dismiss(None)", "back"),
     ]
 
+    def __init__(self, title: str, text: str, *, under_headings: bool = False) -> None:
+        super().__init__(title, text)
+        self._under_headings = under_headings
+
+    @override
+    def drawn(self) -> Content | str:
+        """The first line leads and headings stand out, where there are any."""
+        if not self._under_headings:
+            return self.text
+        lines = self.text.split("\n")
+        looks = [
+            "bold" if not place else "bold $text-primary" if _is_heading(lines, place) else ""
+            for place in range(len(lines))
+        ]
+        ends = ["\n"] * (len(lines) - 1) + [""]
+        parts = zip(lines, ends, looks, strict=True)
+        return Content.assemble(*((line + end, look) for line, end, look in parts))
+
     @override
     def ends(self) -> ComposeResult:
         with Horizontal(classes="answers"):
             yield Static("  arrows scroll   ", classes="answer", markup=False)
             yield Ending("Esc go back", "dismiss(None)")
+
+
+def _is_heading(lines: Sequence[str], place: int) -> bool:
+    """Whether a line begins at the edge and the one below it stands to the right."""
+    line, below = lines[place], lines[place + 1] if place + 1 < len(lines) else ""
+    return bool(line) and not line.startswith(" ") and below.startswith("  ")
 
 
 class WeighText(_ScrolledText):

@@ -37,13 +37,13 @@ from whatif.telling.week.lanes import (
     Of,
     border,
     change,
+    clock_and_hours,
     figure_of,
     first_arrival,
     hours_text,
     lanes,
     line,
     moment_sentence,
-    moment_words,
     name,
     next_night,
     nights,
@@ -411,7 +411,7 @@ def _apart(layout: _Layout, drawn: list[SpanRow], spare: int) -> list[SpanRow]:
 
 def _each_in_words(found: Week, layout: _Layout, width: int, room: int) -> list[SpanRow]:
     """What goes on in each line at the cursor's moment, as far as the room below goes."""
-    rows = [row(""), row(left_in(f" {moment_words(found, layout.second)}", width, "title"))]
+    rows = [row(""), row(left_in(f" {clock_and_hours(found, layout.second)}", width, "title"))]
     at_least = len(rows) + 1
     for lane in layout.shown:
         if lane.of is not Of.LOADED:

@@ -139,10 +139,10 @@ def first_arrival(week: Week) -> int:
 
 def words(week: Week, lane: Lane, second: int) -> str:
     """The second by its clock, and what goes on in the lane then, since and until when."""
-    return f"{moment_words(week, second)}: {without_clock(week, lane, second)}"
+    return f"{clock_and_hours(week, second)}: {without_clock(week, lane, second)}"
 
 
-def moment_words(week: Week, second: int) -> str:
+def clock_and_hours(week: Week, second: int) -> str:
     """The second by its clock, and whether it is one of a break or without people."""
     return f"{clock_text(second)}{_HOURS[span_at(week.hours, second).mode]}"
 
