@@ -135,7 +135,7 @@ CSV_FIGURES = {
     "attended": ("spindle_hours", "attended"),
     "on breaks": ("spindle_hours", "breaks"),
     "after hours": ("spindle_hours", "after_hours"),
-    "in cut, nights too, over shift hours": ("utilization_percent", "of_shift"),
+    "in cut by day and night, as a share of shift hours": ("utilization_percent", "of_shift"),
     "in cut, over powered hours": ("utilization_percent", "of_powered"),
     "in cut, over the whole week": ("utilization_percent", "of_week"),
     "pieces: body": ("pieces", "body"),

@@ -341,8 +341,8 @@ def rests(*lines: str, base: str = "") -> str:
 
 def test_all_that_a_payback_rests_on() -> None:
     assert rests("money.one_off = 5") == (
-        "100 pieces a week sold, 100 wanted in today; no stops; the full gain from the first day; "
-        "everything priced"
+        "100 pieces a week sold, 100 wanted in today; no stops; no running-in: the full gain from "
+        "the first day; everything priced"
     )
 
 
@@ -406,21 +406,29 @@ def test_fixtures_that_nobody_entered_are_counted_as_held_at_once() -> None:
     assert money is not None
     # Of 60 numbers each needs two more.
     many = replace(money.rests, fixtures=(MoreFixtures("body", 120, 60, None),))
-    assert f"{HELD} (more of body 120: 60 numbers x 2)" in rests_parts(replace(money, rests=many))
+    assert f"{HELD} (more of body 120: 60 part numbers, 2 each)" in rests_parts(
+        replace(money, rests=many)
+    )
+    # Where one each is wanted of several parts that is said once.
+    alike = tuple(MoreFixtures(part, 6, 6, None) for part in ("body", "lid"))
+    assert f"{HELD} (more of body 6, lid 6, one for each part number)" in rests_parts(
+        replace(money, rests=replace(money.rests, fixtures=alike))
+    )
     warned = " ".join(warnings_of(bare.answers["child"]))
     assert f"fixtures of body (2); counted as 0. {HELD.capitalize()}. The payback" in warned
 
 
 def test_fixtures_of_many_numbers_are_told_as_a_product() -> None:
     more = MoreFixtures("body", 60, 60, Fraction(900))
-    told = "60 numbers x 1 more fixture of body x 900 = 54 000"
+    told = "60 part numbers x 1 more fixture of body x 900 = 54 000"
     assert fixtures_words(more).replace("\u00a0", " ") == told
     assert fixtures_words(MoreFixtures("lid", 3, 1, None)) == "3 more fixtures of lid"
 
 
 def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
     price = "part.body.fixture_price = 5"
-    told = "its fixtures of body hold other loads than today's and are assumed to cost as today's"
+    told = "its fixtures of body hold more or fewer pieces than today's and are "
+    told += "assumed to cost as today's"
     # What is only assumed is not "priced".
     assert f"{told}; all else priced" in rests("part.body.per_pallet = 2", base=price)
     assert told not in rests("part.body.per_pallet = 2", "part.body.fixture_price = 9", base=price)

@@ -49,26 +49,28 @@ def test_the_best_and_why() -> None:
     assert (found.lead, found.sense) == ("Best: Anvil", "good")
     assert why(found) == (
         "It is likely to be worth USD 4 000 to 5 000 today (5 years at 0 % a year), more than any "
-        "other: no other likely range reaches it. It takes USD 1 000 once."
+        "other: no other likely range reaches it. It takes USD 1 000 one-off."
     )
     found = told(a=one(10, 11, 12, takes=1000, yearly=60), b=one(-1, 5, 6))
     assert why(found).endswith(
-        "and no other is clearly better than Now. It takes USD 1 000 once and USD 60 more a year."
+        "and no other is clearly better than Now. It takes USD 1 000 one-off and USD 60 more a "
+        "year."
     )
 
 
 def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(8, 9, 10, takes=500))
-    assert (found.lead, found.sense, found.word) == ("Best of equals: Anvil", "good", "best")
+    assert (found.lead, found.sense, found.word) == ("Narrowly best: Anvil", "good", "best")
     assert why(found) == (
         "By what each is worth today it cannot be told from Bench. It is likely to be worth "
         "USD 4 000 to 5 000 today (5 years at 0 % a year), as typed USD 500 more than "
-        "Bench. It takes USD 1 000 once."
+        "Bench. It takes USD 1 000 one-off."
     )
     # Both 4500 in the middle.
     found = told(a=one(10, 12, 13, takes=1500), b=one(10, 11, 12, takes=1000))
     assert why(found).endswith(
-        "from Anvil. It costs least, once and over the years together: it takes USD 1 000 once."
+        "from Anvil. It costs least, one-off and over the years together: it takes USD 1 000 "
+        "one-off."
     )
     found = told(
         lines=(), a=one(9, 10, 11, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)
@@ -154,13 +156,13 @@ def test_what_brings_most_and_takes_most_is_told_with_what_takes_less() -> None:
 def test_those_that_are_alike_are_not_crowned() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(9, 10, 11, takes=1000), c=one(8, 9, 10))
     # c is worth 4000 to 5000 and takes nothing.
-    assert found.lead == "Best of equals: Crane"
-    assert "costs least, once and over the years together: it takes nothing more." in why(found)
+    assert found.lead == "Narrowly best: Crane"
+    assert "costs least, one-off and over the years together: it takes nothing more." in why(found)
     equals = {id_: one(10, 11, 12, takes=1000) for id_ in "abcde"}
     found = told(**equals)
     assert (found.lead, found.sense) == ("No single best: Anvil, Bench, Crane and 2 more", "plain")
     assert why(found).startswith("Their likely worth today overlaps (5 years at 0 % a year; USD ")
-    assert why(found).endswith("), and each takes USD 1 000 once: none can be told apart.")
+    assert why(found).endswith("), and each takes USD 1 000 one-off: none can be told apart.")
     found = told(
         a=one(10, 11, 12, takes=1000),
         b=one(10, 11, 12, takes=1000),
@@ -379,6 +381,29 @@ def test_how_it_ends_under_doubts_is_told_in_a_sentence() -> None:
     assert beside.rests_with("Tried.")[turn + 1] == "Tried."
     assert beside.rests_with("Tried.", is_last=True)[-1] == "Tried."
     assert beside.rests_with("") == beside.rests
+
+
+def test_who_goes_or_comes_is_told_with_what_it_costs_a_year() -> None:
+    fewer = one(10, 11, 12, yearly=-74960)
+    cell = fewer.plan.cell
+    assert cell is not None
+    shifts = tuple(replace(shift, people=shift.people - 1) for shift in cell.shifts)
+    fewer = replace(fewer, plan=replace(fewer.plan, cell=replace(cell, shifts=shifts)))
+    (line,) = told(a=fewer).lines
+    assert plainly(line.more.text) == "-74 960 (1 person fewer)"
+    assert plainly(line.more.within(10)) == "-74 960"
+    then = decision_text(told(a=fewer), "a", "Anvil", "Now", "2026-11-27", "")
+    assert "; costs -74 960 a year; " in then
+    (line,) = told(a=one(10, 11, 12, yearly=60)).lines
+    assert line.more.text == "+60"
+
+
+def test_older_notes_that_say_once_are_no_other_figures() -> None:
+    found = told(a=one(10, 11, 12, takes=1000))
+    text = decision_text(found, "a", "Anvil", "Now", "2026-11-27", "")
+    assert "USD 1 000 one-off; " in text
+    older = latest_decision([text.replace(" one-off; ", " once; ")])
+    assert decision_on_paper(older, found, "Now")[-1].endswith("So it is now.")
 
 
 def test_the_latest_decision_is_found_in_notes() -> None:

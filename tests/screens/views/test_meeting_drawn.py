@@ -91,7 +91,10 @@ def test_the_first_are_marked_by_a_word_and_what_cannot_be_done_is_grey() -> Non
     assert list(lines)[:2] == ["six", "six_stops"]
     assert text_of(lines["six_stops"]).endswith("the same with stops")
     assert list(lines)[-1] == "small"
-    assert {span.tone for span in lines["small"] if span.text.strip()} == {"dim"}
+    # All but the sign that it rests on what is not so.
+    tones = {span.text.strip()[:1]: span.tone for span in lines["small"] if span.text.strip()}
+    assert {tone for sign, tone in tones.items() if sign != "!"} == {"dim"}
+    assert tones["!"] == "caution"
     assert text_of(lines["small"]).endswith("rail not made")
     best = lines_of(of("one-person"))["then_pallets"]
     assert text_of(best).startswith(" most  Moved, second pallet")
@@ -237,8 +240,8 @@ def test_a_page_says_what_to_buy_and_to_change() -> None:
     ) in looking.words
     last = of("pallets-until-demand", column=10).press("enter")
     assert (
-        "Buy: 1 machine of cell at 465 000; 7 pallets at 6 900; 6 numbers x 1 more "
-        "fixture of first_side, housing and lid; 4 numbers x 1 more fixture of rail."
+        "Buy: 1 machine of cell at 465 000; 7 pallets at 6 900; 6 more fixtures each "
+        "of first_side, housing and lid; 4 more fixtures of rail."
     ) in last.words
     assert "Give up: 2 machines of mill." in last.words
     # So much is said that its figures are smaller, and nothing scrolls.
@@ -391,6 +394,6 @@ def test_a_decision_is_written_into_the_notes_and_can_be_undone() -> None:
     assert f"Decided on {date.today().isoformat()}: Six pallets each, against" in looking.text
     assert "Why: the bank agrees" in notes
     assert "Why: the bank agrees." in " ".join(looking.text.split())
-    assert "EUR 255 000 once; costs " in notes
+    assert "EUR 255 000 one-off; costs " in notes
     looking.controllers.changes.undo()
     assert looking.state.draft.scenario(id_).entered.get(("notes",)) == before

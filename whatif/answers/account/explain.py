@@ -115,7 +115,7 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
     "hours_by_state.*": FigureRow("{1}", "h a week", hours.state, told=hours.state_names),
     "utilization_percent": Family("figures.utilization", ("results.utilization",)),
     "utilization_percent.of_shift": FigureRow(
-        "in cut, nights too, over shift hours", "%", hours.share
+        "in cut by day and night, as a share of shift hours", "%", hours.share
     ),
     "utilization_percent.of_powered": FigureRow("in cut, over powered hours", "%", hours.share),
     "utilization_percent.of_week": FigureRow("in cut, over the whole week", "%", hours.share),

@@ -32,6 +32,7 @@ from whatif.screens.widgets.drawing import (
 from whatif.session.calculate.questions import UnderDoubts
 from whatif.study.edits.values import SetValue
 from whatif.telling.blocks import LIKELY
+from whatif.telling.caveats import MARK
 from whatif.telling.meeting.decision import (
     decided_words,
     decision_in,
@@ -64,16 +65,20 @@ class MeetingView(View):
 
     name = "meeting"
     reads = """\
-First the verdict: a line an alternative, who comes first and why, and what that rests on. "once" is
-what it takes at once, "open" what has no price; "costs" is what it costs more a year, "takes" what
-it takes of paid hours a week where a wage is missing. "drawbacks" are what speaks against it, the
-weightiest first. "at most", "up to" and ≤: with all priced it will be less; "at least", "from" and
-≥: it will be more. What cannot be done as it is entered is grey.
-Where likely ranges overlap the best is the one that is worth most, costs least or takes the fewest
-hours: which of them is said. The rest stand by what they take. Then a page an alternative, in large
-figures. "±0" means that the difference is smaller than what a second more or less of people's times
-would change. What is counted by other rates than the reference, or has other demand, stands below
-the rest, in no order. A shorter cycle that nothing is laid out for is not priced and never best.
+First the verdict: a line an alternative, who comes first and why, and what that rests on. "one-off"
+(in little room "once") is what it takes at once, "open" what has no price; "costs" is what it costs
+more a year, "takes" what it takes of paid hours a week where a wage is missing. "worth today" is
+what all its years bring more, less the one-off cost; money counts for less the later it comes: at
+8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
+"drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
+priced it will be less; "at least", "from" and ≥: it will be more.
+What cannot be done as it is entered is grey.
+Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
+the fewest hours: which of them is said. The rest stand by what they take. Then a page an
+alternative, in large figures. "±0" means that the difference is smaller than what a second more
+or less of people's times would change. What is counted by other rates than the reference, or has
+other demand, stands below the rest, in no order. A shorter cycle that nothing is laid out for is
+not priced and never best.
 "ranked by the verdict": what is clearly better stands before the rest, by the middle of its range.
 A decision that notes hold (d writes one) stands above the table: when, what, against what."""
     keys = """\
@@ -475,13 +480,19 @@ def _line(
         left_in(word if line.is_first else "", _MARK, tone("gain"), spot),
         left_in(_name(line, columns.title), columns.title, tone(named), spot),
         *(
-            right_in(said.within(cells - 1), cells, tone(SENSES[said.sense]), spot)
+            right_in(text, cells, _sign_or(text, tone(SENSES[said.sense]), chosen=chosen), spot)
             for said, cells in columns.of(line)
+            for text in (said.within(cells - 1),)
         ),
         *([Span("  ", tone("plain"), spot), *drawn] if columns.bar else []),
         left_in("", 2, tone("plain"), spot),
         left_in(against, columns.against, tone(SENSES[line.against.sense]), spot),
     )
+
+
+def _sign_or(text: str, tone: Tone, *, chosen: bool) -> Tone:
+    """Amber for what begins with the sign to beware; the cursor's look goes before it."""
+    return "caution" if text.startswith(MARK) and not chosen else tone
 
 
 def _name(line: AlternativeLine, cells: int) -> str:

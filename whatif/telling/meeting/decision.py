@@ -169,7 +169,9 @@ def _all_since(found: Decision, told: VerdictTold, reference: str) -> str:
     now = _figures(line, told).replace(_SPACE, " ")
     if not found.predicted:
         return f"Predicted now: {now}."
-    return "So it is now." if now == found.predicted else f"Now it is other: {now}."
+    # In older notes the one-off cost was what it takes once.
+    then = found.predicted.replace(" once; ", " one-off; ")
+    return "So it is now." if now == then else f"Now it is other: {now}."
 
 
 _HELD_NOW: Final = "All is held against {reference} now."
@@ -180,7 +182,7 @@ def _figures(line: AlternativeLine, told: VerdictTold) -> str:
     each = [f"{_OUTPUT}{line.gain.text}"]
     if told.is_money:
         each += [
-            f"{told.currency} {line.one_off.text} once",
+            f"{told.currency} {line.one_off.text} one-off",
             _more_words(line, told),
             f"worth today {line.worth.text}",
             f"payback in years {line.payback.text}",
@@ -192,7 +194,7 @@ def _figures(line: AlternativeLine, told: VerdictTold) -> str:
 
 def _more_words(line: AlternativeLine, told: VerdictTold) -> str:
     """What it takes beside: money is said to be a cost, so that nobody reads it as a gain."""
-    text = line.more.text
+    text = line.more.text.partition(" (")[0]  # who goes or comes the title tells
     if not told.is_by_hours:
         return f"costs {text} a year"
     is_whole = text == "nothing" or text.endswith("a year")

@@ -19,6 +19,7 @@ from whatif.telling.gain_texts import (
     percent_text,
     range_text,
 )
+from whatif.telling.meeting.takes import people_words
 from whatif.telling.money.ranges import (
     NEVER,
     NOT_PRICED,
@@ -186,7 +187,11 @@ def _more_said(takes: Takes, *, is_by_hours: bool) -> Said:
         if abs(takes.yearly) < _SHOWN:
             return Said("nothing", "plain", ("0",))
         # Below a heading that is of weeks.
-        return Said(f"{signed_amount(takes.yearly)}{' a year' if is_by_hours else ''}")
+        amount = f"{signed_amount(takes.yearly)}{' a year' if is_by_hours else ''}"
+        if not takes.people:
+            return Said(amount)
+        # A wage that is saved is no gain of machines: who goes or comes is told with it.
+        return Said(f"{amount} ({people_words(takes.people)})", shorter=(amount,))
     people = _people_more(takes.people)
     hours, short = (f"{signed(takes.paid_hours, digits)} h" for digits in (1, 0))
     both, in_short = (", ".join(filter(None, (each, people))) for each in (hours, short))

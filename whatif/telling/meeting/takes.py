@@ -16,11 +16,11 @@ _SHOWN = 0.5
 
 
 def costs_words(takes: Takes, currency: str) -> str:
-    """All of it behind "it takes": "EUR 255 000 once and EUR 38 000 more a year"."""
+    """All of it behind "it takes": "EUR 255 000 one-off and EUR 38 000 more a year"."""
     said = []
     if abs(takes.one_off) >= _SHOWN:
         once = priced(abs(takes.one_off), currency)
-        said.append(f"{once} once" if takes.one_off > 0 else f"nothing, and leaves {once} over")
+        said.append(f"{once} one-off" if takes.one_off > 0 else f"nothing, and leaves {once} over")
     if takes.is_wage_open:
         said.append(hours_words(takes))
     elif abs(takes.yearly) >= _SHOWN:

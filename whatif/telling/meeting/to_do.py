@@ -72,12 +72,12 @@ def _bought(buys: Buys) -> Iterator[str]:
         yield fixtures_words(buys.fixtures[0])
         return
     # Of several parts as many each are one thing; what they cost stands in the view of money.
-    alike: dict[tuple[int, int], list[str]] = {}
+    alike: dict[int, list[str]] = {}
     for more in buys.fixtures:
-        alike.setdefault((more.numbers, more.each), []).append(more.part)
-    for (numbers, each), parts in alike.items():
-        of_each = f"{numbers} numbers x " if numbers > 1 else ""
-        yield f"{of_each}{each} more {'fixture' if each == 1 else 'fixtures'} of {listed(parts)}"
+        alike.setdefault(more.count, []).append(more.part)
+    for count, parts in alike.items():
+        each = "each of" if parts[1:] else "of"
+        yield f"{count} more {'fixture' if count == 1 else 'fixtures'} {each} {listed(parts)}"
 
 
 def _many(count: int, thing: str, group: str) -> str:

@@ -150,7 +150,7 @@ class _Teller:
             case Conclusion.MOST:
                 return f"Brings most: {first}"
             case Conclusion.CHOSEN:
-                return f"Best of equals: {first}"
+                return f"Narrowly best: {first}"
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
             case Conclusion.NONE if not any(it.is_ranked for it in self._found.alternatives):
@@ -228,7 +228,7 @@ class _Teller:
         if choice is AheadBy.WORTH:
             return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}."
         words = {
-            AheadBy.COST: "It costs least, once and over the years together",
+            AheadBy.COST: "It costs least, one-off and over the years together",
             AheadBy.HOURS: "It has the fewest paid hours and people",
             AheadBy.NOTHING_BOUGHT: "Nothing that lacks a price has to be bought for it",
         }

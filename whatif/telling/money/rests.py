@@ -157,24 +157,34 @@ def _fixtures(rests: RestsOn) -> list[str]:
     """Fixtures that are only counted, and those that may be other ones than today's."""
     said = []
     if rests.fixtures:
-        said.append(f"{_HELD} (more of {', '.join(map(_more, rests.fixtures))})")
+        # What holds of each alike is said once.
+        is_one_each = all(each.numbers > 1 and each.each == 1 for each in rests.fixtures)
+        each_one = ", one for each part number" if is_one_each else ""
+        more = [
+            f"{each.part} {each.count}" if is_one_each else _more(each) for each in rests.fixtures
+        ]
+        said.append(f"{_HELD} (more of {', '.join(more)}{each_one})")
     for is_given, ends in ((True, "are assumed to cost as today's"), (False, "count as today's")):
         parts = [part for part, given in rests.other_loads if given is is_given]
         if parts:
-            said.append(f"its fixtures of {listed(parts)} hold other loads than today's and {ends}")
+            said.append(
+                f"its fixtures of {listed(parts)} hold more or fewer pieces than today's and {ends}"
+            )
     return said
 
 
 def _more(fixtures: MoreFixtures) -> str:
-    """How many, by number where there are several: "body 60: 60 numbers x 1"."""
-    numbers = f": {fixtures.numbers} numbers x {fixtures.each}" if fixtures.numbers > 1 else ""
+    """How many, by number where there are several: "body 60: 60 part numbers, 1 each"."""
+    numbers = (
+        f": {fixtures.numbers} part numbers, {fixtures.each} each" if fixtures.numbers > 1 else ""
+    )
     return f"{fixtures.part} {fixtures.count}{numbers}"
 
 
 def fixtures_words(fixtures: MoreFixtures) -> str:
-    """What they cost as a product: "60 numbers x 1 more fixture of body x 900 = 54 000"."""
+    """What they cost as a product: "60 part numbers x 1 more fixture of body x 900 = 54 000"."""
     count = fixtures.each if fixtures.numbers > 1 else fixtures.count
-    numbers = f"{fixtures.numbers} numbers x " if fixtures.numbers > 1 else ""
+    numbers = f"{fixtures.numbers} part numbers x " if fixtures.numbers > 1 else ""
     text = f"{numbers}{count} more {'fixture' if count == 1 else 'fixtures'} of {fixtures.part}"
     if fixtures.price is None:
         return text
@@ -236,5 +246,5 @@ def _stops(rests: RestsOn) -> str:
 
 def _ramp(rests: RestsOn) -> str:
     if not rests.ramp:
-        return "the full gain from the first day"
+        return "no running-in: the full gain from the first day"
     return f"the full gain after {rests.ramp * _WEEKS_A_YEAR:.3g} weeks"
