@@ -189,11 +189,11 @@ def test_a_gain_fits_into_few_cells() -> None:
     said = gain_said(18.26, (12.4, 18, 24.2))
     assert said.within(40) == "+18 % (likely +12 to +24)"
     assert said.within(20) == "+18 % (+12 to +24)"
-    assert said.within(15) == "+12 to +24 %"
+    assert said.within(15) == "+18 (12 to 24)"
     assert gain_said(2, (-3.4, 1, 5)).within(19) == "not clear, -3 to +5"
     assert gain_said(2, (-3.4, 1, 5)).within(15) == "not clear"
     assert gain_said(46.8, (45.7, 46.8, 47.9)).within(18) == "+47 % (+46 to +48)"
-    assert gain_said(46.8, (45.7, 46.8, 47.9)).within(15) == "+46 to +48 %"
+    assert gain_said(46.8, (45.7, 46.8, 47.9)).within(15) == "+47 (46 to 48)"
     # With the decimals that the account of it has.
     assert gain_said(2.1, (0.9, 2.2, 3.6)).within(15) == "+0.9 to +3.6 %"
     assert gain_said(12.52, (9.0, 11.0, 12.48)).within(15) == "+9.0 to +12.5 %"

@@ -25,7 +25,7 @@ OUTCOME = {"problem", "gain_percent", "likely_percent", "saleable_output", "spin
            "rests_on", "said_hours_per_day"}  # fmt: skip
 VALUE = {"value", "number", "unit"}
 ASKED = {"format", "scenario", "title", "against", "is_reference", "runs", "of_runs", "draws",
-         "of_draws", "weeks", "in_money"}  # fmt: skip
+         "of_draws", "weeks", "in_money", "is_metered"}  # fmt: skip
 
 
 @pytest.fixture
