@@ -64,9 +64,11 @@ async def test_three_scenarios_from_nothing(
     capsys.readouterr()
     assert main(["compare", str(study), "--format", "csv"]) == 0
     table = list(csv.reader(capsys.readouterr().out.splitlines()))
-    row = next(row for row in table if row[0].startswith("gain in saleable output"))
-    told = dict(zip(table[0][2:], row[2:], strict=True))
-    assert told.pop("Two tables") == "reference"
+    rows = {row[0]: dict(zip(table[0][2:], row[2:], strict=True)) for row in table}
+    gain = "gain in saleable output"
+    assert rows[gain]["Two tables"] == "0.0"
+    ends = rows[f"{gain}, likely from"], rows[f"{gain}, likely to"]
+    told = {title: " to ".join(f"{float(end[title]):+}" for end in ends) for title in gains}
     assert are_alike(told, gains)
     entered = read_file(study).draft.scenarios[0].entered
     assert entered[("shift", "early", "breaks")] == ("09:00-09:15", "12:00-12:30")

@@ -203,7 +203,7 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
     terminal.type("4")
     terminal.until(lambda text: gain(text, 2) not in ("+14 to +16 %", "...", ""), "a new gain")
     terminal.sees("esc back")
-    text = terminal.until(lambda text: gain(text, 2) == "+17 (14 to 27)", "the gain of four pallets")
+    text = terminal.until(lambda text: gain(text, 2) == "+17 (14 to 27)", "that of four pallets")
     assert "not saved" not in text
     terminal.press("Enter")
     text = terminal.sees(

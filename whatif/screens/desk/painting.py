@@ -152,15 +152,20 @@ def head_line(state: DeskState, marks: HeadMarks, width: int, weeks: int | None)
     unsaved = (f"  {changes}{marks.kept}" if count else "") + marks.file
     reference = draft.reference_id
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
-    per = state.arrangement.per_words(
-        weeks, roomy=width >= SIDE_BY_SIDE, in_view=state.view is not None
-    )
-    right_side = f"{_status_words(state, marks.status)}{per} "
     otherwise = _otherwise(state)
     # What is marked must be seen, and so must what study it is: the reference's name gives way.
     # Without room for most of it, it is left out: the reference's own column says what it is.
     least = " " * min(16, cell_len(title))
-    room = width - cell_len(f" {least}{unsaved}   against:   {otherwise}{right_side}")
+    right_side, room = "", 0
+    # How many weeks are simulated gives way before it.
+    for each in (weeks, None):
+        per = state.arrangement.per_words(
+            each, roomy=width >= SIDE_BY_SIDE, in_view=state.view is not None
+        )
+        right_side = f"{_status_words(state, marks.status)}{per} "
+        room = width - cell_len(f" {least}{unsaved}   against:   {otherwise}{right_side}")
+        if room >= min(24, cell_len(against)):
+            break
     room = min(24, room, cell_len(against))
     told = f"   against: {cut(against, room)}" if room >= min(12, cell_len(against)) else ""
     behind = f"{unsaved}{told}  {otherwise}"
