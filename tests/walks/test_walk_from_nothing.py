@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 from pathlib import Path
 
 import pytest
 from screen import on_start
-from walking import Later, Walk, are_alike, likely_gain
+from walking import Later, Walk, are_alike, gains_in_csv, likely_gain
 from ways import BY_KEYS_LONG, BY_MOUSE_LONG, Way
 
 from whatif.command.main import main
@@ -63,12 +62,7 @@ async def test_three_scenarios_from_nothing(
     assert main(["check", str(study)]) == 0
     capsys.readouterr()
     assert main(["compare", str(study), "--format", "csv"]) == 0
-    table = list(csv.reader(capsys.readouterr().out.splitlines()))
-    rows = {row[0]: dict(zip(table[0][2:], row[2:], strict=True)) for row in table}
-    gain = "gain in saleable output"
-    assert rows[gain]["Two tables"] == "0.0"
-    ends = rows[f"{gain}, likely from"], rows[f"{gain}, likely to"]
-    told = {title: " to ".join(f"{float(end[title]):+}" for end in ends) for title in gains}
+    told = gains_in_csv(capsys.readouterr().out, but="Two tables")
     assert are_alike(told, gains)
     entered = read_file(study).draft.scenarios[0].entered
     assert entered[("shift", "early", "breaks")] == ("09:00-09:15", "12:00-12:30")

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 from pathlib import Path
 
 import pytest
 from screen import on_start
-from walking import Gains, Walk, are_alike, likely_gain
+from walking import Gains, Walk, are_alike, gains_in_csv, likely_gain
 
 from whatif.command.main import main
 from whatif.study.file.reading import read_file
@@ -107,7 +106,7 @@ async def test_ten_questions_to_a_saved_comparison(
 
     # The command without a screen says the same of the file.
     assert main(["compare", "my-shop.toml", "--format", "csv"]) == 0
-    assert are_alike(gains_of_command(capsys.readouterr().out), gains)
+    assert are_alike(gains_in_csv(capsys.readouterr().out, but="Today"), gains)
     assert read_file(tmp_path / "my-shop.toml").draft.reference_id == "today"
 
 
@@ -135,12 +134,3 @@ async def gains_by_title(walk: Walk) -> dict[str, str]:
         if walk.text == before:
             return found
     raise AssertionError("the columns have no end")
-
-
-def gains_of_command(out: str) -> dict[str, str]:
-    """The gain of each scenario but the reference, from the comparison as CSV."""
-    table = list(csv.reader(out.splitlines()))
-    row = next(row for row in table if row[0].startswith("gain in saleable output"))
-    told = dict(zip(table[0][2:], row[2:], strict=True))
-    assert told.pop("Today") == "reference"
-    return told

@@ -6,6 +6,7 @@ help or list that was opened before. What is typed as a value or a name needs no
 
 from __future__ import annotations
 
+import csv
 import re
 from collections.abc import Callable, Mapping
 from typing import ClassVar, NamedTuple
@@ -74,6 +75,20 @@ def are_alike(gains: Mapping[str, str], others: Mapping[str, str]) -> bool:
         return False
     ranges = ((likely_gain(gains[title]), likely_gain(others[title])) for title in gains)
     return all(ours[0] <= theirs[1] + 2 and theirs[0] <= ours[1] + 2 for ours, theirs in ranges)
+
+
+def gains_in_csv(out: str, *, but: str) -> dict[str, str]:
+    """The likely range of each scenario's gain but the reference's, from a comparison as CSV."""
+    table = list(csv.reader(out.splitlines()))
+    rows = {row[0]: dict(zip(table[0][2:], row[2:], strict=True)) for row in table}
+    gain = "gain in saleable output"
+    assert rows[gain][but] == "0.0"
+    ends = rows[f"{gain}, likely from"], rows[f"{gain}, likely to"]
+    return {
+        title: " to ".join(f"{float(end[title]):+}" for end in ends)
+        for title in rows[gain]
+        if title != but
+    }
 
 
 def cells_before(line: str, at: int) -> int:
