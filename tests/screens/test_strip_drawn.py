@@ -118,12 +118,12 @@ async def test_the_chosen_title_is_marked_as_wide_as_its_column(tmp_path: Path) 
 async def test_the_columns_left_and_right_are_counted_and_clicked(tmp_path: Path) -> None:
     async with on_screen(PALLETS, (80, 24), state=tmp_path, calculator=Silent) as screen:
         state = screen.app.desk.state
-        assert strip_lines(screen)[1].startswith("  8 ›")
+        assert strip_lines(screen)[1].startswith("  8 more ›")
         await screen.pilot.click("#strip", offset=(2, 1))
         await screen.settle()
         # The reference stays, and the next one comes into sight.
         assert (state.column, state.columns.visible) == (3, (0, 2, 3))
-        assert strip_lines(screen)[1].startswith(" ‹ 1  7 ›")
+        assert strip_lines(screen)[1].startswith(" ‹ 1 more  7 more ›")
         await screen.pilot.click("#strip", offset=(2, 1))
         await screen.settle()
         assert (state.column, state.columns.visible) == (1, (0, 1, 2))

@@ -61,9 +61,9 @@ def test_in_line_the_chosen_one_is_there_and_how_many_are_not(count: int, width:
         assert f"s{chosen}" in seen
         first, last = int(seen[0][1:]), int(seen[-1][1:])
         assert seen == [f"s{i}" for i in range(first, last + 1)], "none is left out between"
-        assert (f"‹ {first}" in text(rows[0])) == bool(first)
+        assert (f"‹ {first} more" in text(rows[0])) == bool(first)
         left = count - 1 - last
-        assert (f"{left} ›" in text(rows[-1])) == bool(left)
+        assert (f"{left} more ›" in text(rows[-1])) == bool(left)
         turned = [span for row in rows for span in row if span.tone == "scenario"]
         assert {span.spot for span in turned} == {Chooses(f"s{chosen}")}
 

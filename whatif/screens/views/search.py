@@ -317,6 +317,8 @@ first; in the plot the farther left and up, the better."""
         without = f"; not here: {bare} not priced" if bare else ""
         across = f"across: money of the first year, wages apart{without}"
         over = " saleable gain, %   \u00b7 tried and beaten"
+        if any(entry.reaches for entry in found.front):
+            over += "   \u2713 does it"
         # Where the title leaves no room for it, it stands below the amounts.
         is_beside = len(over) + len(across) + 2 <= width
         around = 2 if is_beside else 3

@@ -282,13 +282,17 @@ def _elsewhere(state: StripState, line: int, lines: int) -> SpanRow:
     hidden = f"{state.hidden} hidden: H" if state.hidden else ""
     if line < lines:
         return (left_in(f" {hidden}", room, "dim"),)
-    before = f" ‹ {columns.before}" if columns.before else ""
-    after = f"  {columns.after} ›" if columns.after else ""
+    more = " more" if room >= _SAYS_MORE else ""
+    before = f" ‹ {columns.before}{more}" if columns.before else ""
+    after = f"  {columns.after}{more} ›" if columns.after else ""
     beside = "" if lines > 1 or not hidden else f"  {hidden}"
     found = [Span(before, "dim", "before"), Span(after, "dim", "after")]
     left = max(0, room - cell_len(before + after))
     return (*found, left_in(beside, left, "dim")) if cell_len(before + after) <= room else ()
 
+
+_SAYS_MORE = 22
+"""Cells of the labels from which it is said that there are so many more on a side."""
 
 _GAP = Span(" ")
 

@@ -33,6 +33,9 @@ if TYPE_CHECKING:
 LINES: Final = 2
 """Lines that scenarios above a view take at most."""
 
+_MORE: Final = len("1000 more ›") + 1
+"""Cells that are kept free for how many more there are."""
+
 _GAP: Final = 2
 """Cells between two of them on a line."""
 
@@ -114,8 +117,8 @@ def _gain(state: TabsState, id_: str, room: int | None, gains: _Gains) -> tuple[
 
 def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     columns = state.columns
-    beyond = [f"‹ {columns.before}"] if columns.before else []
-    beyond += [f"{columns.after} ›"] if columns.after else []
+    beyond = [f"‹ {columns.before} more"] if columns.before else []
+    beyond += [f"{columns.after} more ›"] if columns.after else []
     heads: list[list[Span]] = [
         [left_in("", columns.label)],
         [left_in(f" {'   '.join(beyond)}", columns.label, "dim")],
@@ -161,7 +164,7 @@ def _filled(
         lines: list[list[Span]] = [[Span(" " * EDGE)]]
         used = 0
         if first:
-            mark = f"‹ {first}"
+            mark = f"‹ {first} more"
             lines[0].append(Span(mark + " " * _GAP, "dim"))
             used = cell_len(mark) + _GAP
         place = first
@@ -170,7 +173,7 @@ def _filled(
             takes = cell_len(title) + 1 + cell_len(gain) + 2 + _GAP
             left = len(texts) - place - 1
             # The last line keeps room to say how many are left.
-            needs = takes + (8 if left and len(lines) == LINES else 0)
+            needs = takes + (_MORE if left and len(lines) == LINES else 0)
             if used and used + needs > room:
                 if len(lines) == LINES:
                     break
@@ -188,6 +191,6 @@ def _filled(
             place += 1
         if place > chosen:
             if place < len(texts):
-                lines[-1].append(Span(f"{len(texts) - place} ›", "dim"))
+                lines[-1].append(Span(f"{len(texts) - place} more ›", "dim"))
             return [tuple(line) for line in lines]
     return [row("")]
