@@ -277,8 +277,8 @@ def test_what_brings_most_output_need_not_pay() -> None:
     found = curve(child, CYCLE, "9 min", "10 min", scenario="child")
     worse = with_gains(found, (-9.0, (-11.0, -9.0, -8.0)), (-4.0, (-5.0, -4.0, -3.0)))
     assert curve_sentences(worse)[0] == (
-        "Saleable output is largest at 10 min, the largest value tried: each of the others brings "
-        "less; against Today that is -4.0 %."
+        "The gain in saleable output is largest at 10 min, the largest value tried: each of the "
+        "others brings less; against Today that is -4.0 %."
     )
     unclear = with_gains(found, (-9.0, (-11.0, -9.0, -8.0)), (4.0, (-6.0, 4.0, 8.0)))
     assert "; against Today that is no clear difference." in curve_sentences(unclear)[0]

@@ -60,6 +60,20 @@ def test_a_spreadsheet_runs_no_cell(cell: str, written: str) -> None:
     assert as_csv(Document((), {}, [(cell,)])) == written
 
 
+@pytest.mark.parametrize(
+    ("cell", "written"),
+    [
+        ("2\u00a0000", "2000"),
+        ("-1\u202f250\u202f000.5", "-1250000.5"),
+        ("12 000", "12000"),
+        ("4 mills", "4 mills"),
+        ("1 2", "1 2"),
+    ],
+)
+def test_a_number_is_one_for_a_spreadsheet(cell: str, written: str) -> None:
+    assert as_csv(Document((), {}, [(cell,)])) == written
+
+
 def test_markdown_makes_no_link_and_no_picture_of_a_title() -> None:
     told = as_markdown(Document((TextHeading("![x](http://a.example/b) [y](z)", 1),), {}, []))
     assert "](" not in told.replace("\\](", "")

@@ -135,7 +135,7 @@ def test_sentences_are_told_of_what_was_turned() -> None:
     )
     turned = curve_in(curve, "inch")
     assert curve_sentences(turned) == (
-        "Most saleable output at 0.197 in: both 0.0984 in and 0.197 in bring less.",
+        "Saleable output is largest at 0.197 in: both 0.0984 in and 0.197 in bring less.",
         "Moved in Child alone.",
         "It rests on 12 weeks, and likely ranges on 5 draws of the study's 19.",
     )

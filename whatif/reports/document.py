@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import io
+import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
@@ -412,18 +413,25 @@ def as_csv(document: Document) -> str:
     """Comma-separated values (RFC 4180); what is not there is "-", in ASCII as all numbers are.
 
     A text that a spreadsheet would run as a formula has an apostrophe before it, which the usual
-    ones leave out and take the rest as text (OWASP, "CSV Injection").
+    ones leave out and take the rest as text (OWASP, "CSV Injection"). Thousands stand together:
+    numbers with spaces between them would be texts.
     """
     import csv
 
     out = io.StringIO()
-    csv.writer(out).writerows(map(_no_formula, row) for row in document.rows)
+    csv.writer(out).writerows(map(_plain_cell, row) for row in document.rows)
     return out.getvalue().rstrip("\r\n")
 
 
-def _no_formula(cell: str) -> str:
+_GROUPED: Final = re.compile(r"[-+]?\d{1,3}(?:\s\d{3})+(?:\.\d+)?")
+"""A number whose thousands stand apart, by whatever space."""
+
+
+def _plain_cell(cell: str) -> str:
     if cell == NOTHING:
         return "-"
+    if _GROUPED.fullmatch(cell):
+        return re.sub(r"\s", "", cell)
     if not cell.startswith(("=", "+", "-", "@", "\t", "\r")):
         return cell
     try:

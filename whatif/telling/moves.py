@@ -283,7 +283,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
         short = _short_of_paying(curve, way[-1])
         but = f"; {short}" if short else ""
         return CurveFinding(
-            f"Saleable output is largest at {least}", f": each of the others brings less{but}."
+            f"{_compared(curve)} is largest at {least}", f": each of the others brings less{but}."
         )
     at = curve.points[curve.knee].value.text
     after = f" At {last} there is less again." if curve.falls else ""
@@ -294,7 +294,9 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
         )
     if curve.falls and curve.rises:
         low, high = (first, last) if beyond == "larger" else (last, first)
-        return CurveFinding(f"Most saleable output at {at}", f": both {low} and {high} bring less.")
+        return CurveFinding(
+            f"{_compared(curve)} is largest at {at}", f": both {low} and {high} bring less."
+        )
     if curve.knee == way[0]:
         return CurveFinding(
             f"{first} is as good as any", f": no {beyond} value brings more.{after}"
@@ -303,7 +305,13 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     short = _short_of_paying(curve, curve.knee)
     but = f"; {short}" if short else ""
     none = f": no {beyond} value tried brings a difference{but}.{after}"
-    return CurveFinding(f"Saleable output grows no more from {at} on", none)
+    return CurveFinding(f"{_compared(curve)} grows no more from {at} on", none)
+
+
+def _compared(curve: Curve) -> str:
+    """What is held against each other: where the reference moves too, its output is another one."""
+    moves_both = curve.varied.moved in (Moved.BOTH, Moved.EACH)
+    return "The gain in saleable output" if moves_both else "Saleable output"
 
 
 def _short_of_paying(curve: Curve, place: int) -> str:
@@ -365,7 +373,7 @@ def _met_where(curve: Curve, at: str) -> str:
     fails = listed([text[place] for place in curve.unmet])
     if throughout:
         return f"met from {text[throughout[0]]} on. At {at} it is met too, but fails at {fails}"
-    if curve.unmet == way[way.index(curve.unmet[0]) :]:
+    if curve.better > 0 and curve.unmet == way[way.index(curve.unmet[0]) :]:
         return f"met at {at}, and no more from {text[curve.unmet[0]]} on"
     return f"met at {at}, but fails at {fails}"
 
