@@ -93,7 +93,7 @@ def test_repeated_weeks_count_what_a_run_in_full_counts() -> None:
 @pytest.mark.long
 @pytest.mark.examples
 def test_repeated_weeks_of_cells_of_all_kinds() -> None:
-    repeat = held_at_random(cells(stops=False), 600, weeks=40)
+    repeat = held_at_random(cells(stops=False), 1200, weeks=40)
     assert sum(repeat) >= len(repeat) // 5
 
 

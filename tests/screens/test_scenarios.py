@@ -169,7 +169,12 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
         assert "It cannot be moved there" in screen.text
         assert "there is no part body in this scenario" in " ".join(screen.text.split())
         assert "move it (Enter)" not in screen.text
+        # Enter does what is marked: the way back.
         await screen.press("enter")
+        assert not isinstance(screen.app.screen, WeighText)
+        assert parent(screen.session.draft, "call") == "today"
+        await menu(screen, "base on another")
+        await click_line(screen, "none: a tree of its own")
         assert isinstance(screen.app.screen, WeighText)
         await screen.press("k")
         assert parent(screen.session.draft, "call") is None

@@ -66,11 +66,12 @@ _SHARES = (0.30, 0.50)
 _NEEDED = 0.15
 """Of all tries: what pairs may use of which neither promises much without the other."""
 
-_IN_FULL = 12
+_IN_FULL = 15
 """Combinations that are measured in full where not all are."""
 
 _BEST = 3
-"""Of these the ones that come first by the goal; the others stand along the front."""
+"""Of these the ones that come first by the goal, as it is and as if all were priced; the others
+stand along the front."""
 
 _APART = 1.0
 """Points of gain that a short run tells apart."""
