@@ -54,15 +54,7 @@ def test_no_sign_of_a_screen_moves_the_cursor() -> None:
         ("+2", "+2"),
         ("–", "-"),
         ("mill", "mill"),
-    ],
-)
-def test_a_spreadsheet_runs_no_cell(cell: str, written: str) -> None:
-    assert as_csv(Document((), {}, [(cell,)])) == written
-
-
-@pytest.mark.parametrize(
-    ("cell", "written"),
-    [
+        # A number stays one, however its thousands stand apart.
         ("2\u00a0000", "2000"),
         ("-1\u202f250\u202f000.5", "-1250000.5"),
         ("12 000", "12000"),
@@ -70,7 +62,7 @@ def test_a_spreadsheet_runs_no_cell(cell: str, written: str) -> None:
         ("1 2", "1 2"),
     ],
 )
-def test_a_number_is_one_for_a_spreadsheet(cell: str, written: str) -> None:
+def test_a_spreadsheet_runs_no_cell_and_reads_every_number(cell: str, written: str) -> None:
     assert as_csv(Document((), {}, [(cell,)])) == written
 
 

@@ -51,10 +51,6 @@ class Ask(Dialog):
             yield Ending("  Esc  go back", "dismiss('')", here=back)
             yield Static("  arrows choose, Enter takes it", classes="how", markup=False)
 
-    async def action_marked(self) -> None:
-        """Give the answer that is marked."""
-        await self.run_action(self.query_one(".answer.here", Ending).action)
-
     def action_mark(self, step: int) -> None:
         """Mark the answer above or below."""
         answers = list(self.query(Ending))

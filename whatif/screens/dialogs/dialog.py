@@ -56,6 +56,10 @@ class Dialog(ModalScreen[str | None]):
             _, does = self._answers[answer]
             does()
 
+    async def action_marked(self) -> None:
+        """Do what the marked ending says."""
+        await self.run_action(self.query_one(".answer.here", Ending).action)
+
     def on_key(self, event: events.Key) -> None:
         """Take what has the letter."""
         answer = self.letters.get(event.character or "")

@@ -113,10 +113,6 @@ class WeighText(_ScrolledText):
         back = "  Esc  go back, nothing is changed   (arrows scroll)"
         yield Ending(back, "dismiss(None)", here="y" not in self._answers)
 
-    async def action_marked(self) -> None:
-        """Take the answer that is marked."""
-        await self.run_action(self.query_one(".answer.here", Ending).action)
-
 
 class WeighTable(WeighText):
     """The same of a table, with room for more answers below it."""

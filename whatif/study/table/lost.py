@@ -35,9 +35,9 @@ def lost_here(
         LostValue(title_of(draft, given.origin.scenario), path, given.raw)
         for path, given in here.values.items()
         if path[0] == group and path[1] in gone
-        if given.origin.scenario is not None and given.raw not in (None, GIVEN_BACK)
+        if given.origin.scenario is not None
+        if given.raw is not None and given.raw != GIVEN_BACK
         if ".".join(path[2:]) not in said
-        if given.raw is not None
     )
 
 
