@@ -210,6 +210,17 @@ def test_meters_are_told_where_they_stand_alone() -> None:
     assert [one.scenario for one in metered(found, MEMORY)] == ["now"]
 
 
+def test_how_far_the_search_for_constants_is_is_told() -> None:
+    told: list[tuple[int, int]] = []
+    found = compare(sound(study(500)), MEMORY)
+    metered(found, MEMORY, lambda done, of: told.append((done, of)))
+    shares = [done / of for done, of in told]
+    assert len(told) > 10
+    assert shares == sorted(shares)
+    assert shares[0] == 0
+    assert 0.5 < shares[-1] < 1
+
+
 def test_meters_of_its_own_end_what_is_inherited() -> None:
     text = study(500, "machine").replace(
         'parent = "now"',

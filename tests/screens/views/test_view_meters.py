@@ -10,7 +10,7 @@ from answer_studies import sound
 from looks import ONE, Looking
 from meter_studies import study
 from reading_documents import TABLE
-from screen import SMALL_FIRST, Screen, on_screen
+from screen import SMALL_FIRST, AWhile, Screen, on_screen
 
 from whatif.answers.compare import compare
 from whatif.answers.meters.metered import Metered, metered
@@ -100,6 +100,13 @@ def test_measured_and_modelled_stand_in_one_grid_with_their_units(size: tuple[in
     assert re.search(r"a week +[\d.]+ h +[\d.]+ h +[+-][\d.]+ h$", hours)
     assert len(head) == len(share) == len(hours)
     assert not any("…" in line for line in lines)
+
+
+def test_how_far_it_is_is_shown_while_it_is_worked_out(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(study())
+    words = Looking(path, "meters", column=0, calculator=AWhile).words
+    assert re.search(r"Being worked out: \d+ of \d\d+.* s stops it\.", words)
 
 
 def test_long_times_are_told_in_minutes() -> None:

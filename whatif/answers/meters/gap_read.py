@@ -11,14 +11,15 @@ from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
 from whatif.answers.meters.held import as_held, held_against
 from whatif.answers.meters.reading import (
-    FindingReading,
     Reading,
+    nobody,
     readings,
     with_readings,
     without_reading,
 )
+from whatif.answers.progress import Told
 from whatif.answers.running import pairs_of, plain_figures, runs_of
-from whatif.answers.simulate import Simulate, again, ahead, tasks_ahead
+from whatif.answers.simulate import Simulate, again, ahead
 from whatif.plan.model import Plan
 
 READINGS = ("people", "machine")
@@ -67,9 +68,8 @@ def with_gain_ranges(
         return found
     entered = {id_: without_reading(plan) for id_, plan in found.plans.items()}
     read: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
-    readings_ahead(entered, own, simulate)
-    for kind in READINGS:
-        pairs, constants = as_read(entered, found.reference, own, kind, simulate, wanted)
+    for kind, constants in all_readings(entered, own, simulate).items():
+        pairs = as_read(entered, found.reference, constants, simulate, wanted)
         for id_, (here, there) in pairs.items():
             meters, gain = found.answers[id_].plan.meters, gains(here, there).saleable
             if gain is not None and meters is not None and meters.scenario in constants:
@@ -78,19 +78,21 @@ def with_gain_ranges(
     return found.with_each(lambda id_, answer: replace(answer, gap_read=tuple(read[id_])))
 
 
-def readings_ahead(plans: Mapping[str, Plan], shown: Sequence[str], simulate: Simulate) -> None:
-    """Say that :func:`as_read` will be asked for each way to read the gaps."""
-    tasks_ahead(simulate, (FindingReading(plans[id_], kind) for kind in READINGS for id_ in shown))
-
-
 def as_read(
     plans: Mapping[str, Plan],
     reference: str,
-    shown: Sequence[str],
-    kind: str,
+    found: Mapping[str, Reading],
     simulate: Simulate,
     wanted: Collection[str] | None = None,
-) -> tuple[dict[str, tuple[Figures, Figures]], dict[str, Reading]]:
-    """As :func:`pairs_of`, with the gaps of ``shown`` read as ``kind``; and those readings."""
-    found = readings(plans, dict.fromkeys(shown, kind), simulate)
-    return pairs_of(with_readings(plans, found), reference, simulate, wanted), found
+) -> dict[str, tuple[Figures, Figures]]:
+    """As :func:`pairs_of`, with the gaps read as ``found`` says of the scenarios with meters."""
+    return pairs_of(with_readings(plans, found), reference, simulate, wanted)
+
+
+def all_readings(
+    plans: Mapping[str, Plan], own: Sequence[str], simulate: Simulate, told: Told = nobody
+) -> dict[str, dict[str, Reading]]:
+    """The constants of scenarios with hour meters of their own, by each way to read the gap."""
+    wanted = [(id_, kind) for kind in READINGS for id_ in own]
+    found = readings(plans, wanted, simulate, told)
+    return {kind: {id_: found[id_, kind] for id_ in own} for kind in READINGS}

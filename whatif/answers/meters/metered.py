@@ -5,9 +5,10 @@ from __future__ import annotations
 from whatif.answers.answer import Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
-from whatif.answers.meters.gap_read import READINGS, as_read, readings_ahead
+from whatif.answers.meters.gap_read import READINGS, all_readings, as_read
 from whatif.answers.meters.held import HeldAgainst
-from whatif.answers.meters.reading import seconds_laid, without_reading
+from whatif.answers.meters.reading import nobody, seconds_laid, without_reading
+from whatif.answers.progress import Told
 from whatif.answers.running import pairs_of
 from whatif.answers.simulate import Simulate
 from whatif.records import dataclass
@@ -57,7 +58,7 @@ class Metered:
         return self.held.gap
 
 
-def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
+def metered(found: Comparison, simulate: Simulate, told: Told = nobody) -> tuple[Metered, ...]:
     """Every scenario that has hour meters of its own (rule `meters.share`)."""
     answers = found.answers
     own = [
@@ -69,8 +70,20 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
         return ()
     entered = {id_: without_reading(answer.plan) for id_, answer in answers.items()}
     left_open = _saleable(pairs_of(entered, found.reference, simulate))
-    readings_ahead(entered, own, simulate)
-    by_kind = {kind: as_read(entered, found.reference, own, kind, simulate) for kind in READINGS}
+    # Behind the constants every scenario is run once more with the gap read in each way.
+    runs = len(READINGS) * len(answers)
+    whole = runs
+
+    def told_of_search(done: int, of: int) -> None:
+        nonlocal whole
+        whole = of + runs
+        told(done, whole)
+
+    by_kind = {}
+    constants = all_readings(entered, own, simulate, told_of_search)
+    for at, (kind, readings) in enumerate(constants.items()):
+        told(whole - runs + at * len(answers), whole)
+        by_kind[kind] = as_read(entered, found.reference, readings, simulate), readings
     result = []
     for id_ in own:
         meters, held = answers[id_].plan.meters, answers[id_].metered

@@ -14,13 +14,15 @@ share's jumps reach as a rule; a :class:`Reading` says from which second on all 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Generator, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple, TypeAlias
 
 from typing_extensions import override
 
-from whatif.answers.running import as_powered, powered, runs_of
-from whatif.answers.simulate import Pause, Simulate, Task, ahead, done, tasks_ahead
+from whatif.answers.progress import Told
+from whatif.answers.running import powered
+from whatif.answers.simulate import Pause, Simulate, Task, done, tasks_ahead
 from whatif.cell.model import DAY
 from whatif.plan.model import Plan
 from whatif.records import dataclass
@@ -74,82 +76,159 @@ def without_reading(plan: Plan) -> Plan:
     return replace(plan, cell=replace(plan.cell, visit_extra=0, load_extra=0))
 
 
-def find_reading(
-    plan: Plan,
-    kind: str,
-    powered: Powered,
-    say_ahead: Callable[[Iterable[Plan]], None] = lambda plans: None,
-) -> Reading:
-    """The constant for a scenario with hour meters of its own (rule `meters.constant`).
+Search: TypeAlias = Generator[Sequence[int], Sequence[float | None], Reading]
+"""Asks for the shares under some constants, and ends with the one that was looked for."""
 
-    ``say_ahead`` takes plans that ``powered`` will be asked for.
-    """
+
+def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
+    """The constant for a scenario with hour meters of its own (rule `meters.constant`)."""
+    search = _searching(plan, kind)
+    shares: list[float | None] | None = None
+    while True:
+        try:
+            wanted = next(search) if shares is None else search.send(shares)
+        except StopIteration as end:
+            found: Reading = end.value
+            return found
+        shares = [powered(with_reading(plan, Reading(kind, seconds))) for seconds in wanted]
+
+
+def _searching(plan: Plan, kind: str) -> Search:
     if plan.meters is None or plan.cell is None:
         return Reading(kind, None)
     measured = 100 * float(plan.meters.measured)
 
-    def is_enough(seconds: int) -> bool:
-        found = powered(with_reading(plan, Reading(kind, seconds)))
-        return found is None or found <= measured
+    def is_enough(share: float | None) -> bool:
+        return share is None or share <= measured
 
-    if is_enough(0):
+    (nothing,) = yield (0,)
+    if is_enough(nothing):
         return Reading(kind, None)
-    high = 1
-    while not is_enough(high):
+    low, high = 0, 1
+    while not is_enough((yield (high,))[0]):
         if high >= MOST:
             return Reading(kind, None)
-        high = min(MOST, 2 * high)
-    low = high // 2
+        low, high = high, min(MOST, 2 * high)
     while high - low > 1:
         middle = (low + high) // 2
-        low, high = (low, middle) if is_enough(middle) else (middle, high)
-    tries = CHEAP // max(1, plan.machines * plan.runs * (plan.warm_up + plan.weeks))
+        low, high = (low, middle) if is_enough((yield (middle,))[0]) else (middle, high)
+    tries = _tries(plan)
     tried_from = 1 if high <= tries else max(1, high - tries)
-    say_ahead(with_reading(plan, Reading(kind, s)) for s in range(tried_from, high))
-    return Reading(kind, next(s for s in range(tried_from, high + 1) if is_enough(s)), tried_from)
+    shares = yield range(tried_from, high)
+    found = (seconds for seconds, share in enumerate(shares, tried_from) if is_enough(share))
+    return Reading(kind, next(found, high), tried_from)
+
+
+def _tries(plan: Plan) -> int:
+    """How many constants below one that is enough are tried."""
+    return CHEAP // max(1, plan.machines * plan.runs * (plan.warm_up + plan.weeks))
 
 
 @dataclass(frozen=True, slots=True)
-class FindingReading(Task[Reading]):
-    """:func:`find_reading`, the share being simulated."""
+class ShareUnder(Task[float | None]):
+    """The simulated in-cut share of powered hours under a constant."""
 
     plan: Plan
     kind: str
+    seconds: int
 
     @property
     @override
     def key(self) -> Hashable:
         plan = self.plan
-        measured = None if plan.meters is None else plan.meters.measured
-        return plan.cell, plan.runs, plan.warm_up, plan.weeks, plan.machines, measured, self.kind
+        return (
+            plan.cell,
+            plan.runs,
+            plan.warm_up,
+            plan.weeks,
+            plan.machines,
+            self.kind,
+            self.seconds,
+        )
 
     @property
     @override
     def made_of(self) -> tuple[type, ...]:
-        return (Reading,)
+        return (float,)
 
     @override
-    def work_out(self, simulate: Simulate, pause: Pause) -> Reading:
-        """The constant."""
-        return find_reading(
-            self.plan,
-            self.kind,
-            lambda plan: powered(plan, simulate),
-            lambda plans: ahead(
-                simulate, (run for plan in plans for run in runs_of(as_powered(plan)))
-            ),
-        )
+    def work_out(self, simulate: Simulate, pause: Pause) -> float | None:
+        """The share, in percent."""
+        return powered(with_reading(self.plan, Reading(self.kind, self.seconds)), simulate)
+
+
+class _Under(NamedTuple):
+    """One search of several: who it is of, and what it asks for."""
+
+    scenario: str
+    kind: str
+    search: Search
+    plan: Plan
+    asked: Sequence[int]
+    done: int = 0
+
+    @property
+    def tasks(self) -> list[ShareUnder]:
+        return [ShareUnder(self.plan, self.kind, seconds) for seconds in self.asked]
+
+    @property
+    def of(self) -> int:
+        """How many shares it takes in all, rather too many: what is done is to grow."""
+        return max(self.done + len(self.asked), _HALVINGS + _tries(self.plan))
+
+
+_HALVINGS = 24
+"""Shares that are asked for at most until a constant of up to half an hour is enough."""
+
+
+def nobody(done: int, of: int) -> None:
+    """Nobody waits."""
 
 
 def readings(
-    plans: Mapping[str, Plan], kinds: Mapping[str, str], simulate: Simulate
-) -> dict[str, Reading]:
-    """The constants for some scenarios with hour meters of their own, each read one way."""
-    tasks = [FindingReading(plans[id_], kind) for id_, kind in kinds.items()]
-    if len(tasks) > 1:
-        tasks_ahead(simulate, tasks)
-    found = (done(simulate, task, lambda: None) for task in tasks)
-    return dict(zip(kinds, found, strict=True))
+    plans: Mapping[str, Plan],
+    wanted: Iterable[tuple[str, str]],
+    simulate: Simulate,
+    told: Told = nobody,
+) -> dict[tuple[str, str], Reading]:
+    """The constants for scenarios with hour meters of their own, each read in a way, all abreast.
+
+    Args:
+        wanted: scenario and kind.
+    """
+    found: dict[tuple[str, str], Reading] = {}
+    under: list[_Under] = []
+    done_before = 0
+
+    def go_on(of: _Under, shares: Sequence[float | None] | None) -> Iterator[_Under]:
+        try:
+            asked = next(of.search) if shares is None else of.search.send(shares)
+        except StopIteration as end:
+            found[of.scenario, of.kind] = end.value
+        else:
+            yield of._replace(asked=asked, done=of.done + len(of.asked))
+
+    for id_, kind in wanted:
+        begun = _Under(id_, kind, _searching(plans[id_], kind), plans[id_], ())
+        under += go_on(begun, None)
+    while under:
+        of = done_before + sum(each.of for each in under)
+        at = done_before + sum(each.done for each in under)
+        told(at, of)
+        tasks_ahead(simulate, (task for each in under for task in each.tasks))
+        after: list[_Under] = []
+        for each in under:
+            shares = []
+            for task in each.tasks:
+                shares.append(done(simulate, task, lambda: None))
+                at += 1
+                told(min(at, of - 1), of)
+            still = list(go_on(each, shares))
+            after += still
+            if not still:
+                done_before += each.done + len(each.asked)
+        under = after
+    return found
 
 
 def gaps_read(plans: Mapping[str, Plan], simulate: Simulate) -> dict[str, Plan]:
@@ -163,7 +242,8 @@ def gaps_read(plans: Mapping[str, Plan], simulate: Simulate) -> dict[str, Plan]:
         for id_, plan in plans.items()
         if plan.meters is not None and plan.meters.own and plan.meters.gap != "show"
     }
-    return with_readings(plans, readings(plans, laid, simulate))
+    found = readings(plans, laid.items(), simulate)
+    return with_readings(plans, {id_: reading for (id_, _), reading in found.items()})
 
 
 def with_readings(plans: Mapping[str, Plan], found: Mapping[str, Reading]) -> dict[str, Plan]:

@@ -273,7 +273,7 @@ class MetersOfStudy(Question):
         """One entry a scenario with meters."""
         from whatif.answers.meters.metered import metered
 
-        return metered(material.found, material.simulate)
+        return metered(material.found, material.simulate, material.told)
 
 
 @dataclass(frozen=True, slots=True)
