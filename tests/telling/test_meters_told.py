@@ -7,7 +7,7 @@ from alternatives import beside, one
 
 from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.metered import Metered
-from whatif.telling.meters import gap_in_words, is_clearly, meters_said
+from whatif.telling.meters import gap_in_words, held_rows, is_clearly, meters_said
 
 
 @pytest.mark.parametrize(
@@ -50,3 +50,31 @@ def test_what_meters_say_against_the_hours_simulated_in_a_sentence(found: float,
     assert said.startswith("Of the hours switched on the meters have 45.0 % in cut, the simulation")
     assert ends in said
     assert meters_said(HeldAgainst("today", 45.0, None)) == ""
+
+
+@pytest.mark.parametrize(
+    ("modelled", "modelled_in_cut", "said"),
+    [
+        # 36 h of 100 h, and 45.5 h of 100 h.
+        (45.5, 45.5, "The gap of 9.5 h a week, of 100.0 h switched on = 9.5 points, is explained"),
+        # 50 h of 125 h: 4 points are not 14 h of 100 h.
+        (40.0, 50.0, "The gap of 4.0 points (in cut a week: 36.0 of 100.0 h switched on by the "
+                     "meters, 50.0 of 125.0 h by the model) is explained"),
+    ],
+)  # fmt: skip
+def test_a_gap_in_hours_and_in_points_is_known_to_be_the_same(
+    modelled: float, modelled_in_cut: float, said: str
+) -> None:
+    held = HeldAgainst("today", 36.0, modelled, 36.0, modelled_in_cut, switched_on=1000.0)
+    metered = Metered("today", held, "show", 0, (), {}, ())
+    assert gap_in_words(metered).startswith(said)
+    hours, on, share = held_rows(metered)
+    assert (hours.label, on.label) == ("in cut, a week", "switched on, a week")
+    assert on.measured == "100.0 h"
+    assert share.label == "so in cut, of the hours switched on"
+
+
+def test_where_no_weeks_are_entered_a_gap_is_told_in_points_alone() -> None:
+    metered = Metered("today", HeldAgainst("today", 36.0, 40.0), "show", 0, (), {}, ())
+    assert gap_in_words(metered).startswith("The gap of 4.0 points is explained")
+    assert [row.label for row in held_rows(metered)] == ["in cut, of the hours switched on"]

@@ -158,27 +158,63 @@ class HeldRow:
 
 
 def held_rows(metered: Metered) -> list[HeldRow]:
-    """The share of the hours switched on that is in cut; hours in cut, where weeks are entered."""
+    """Hours in cut and switched on a week, where weeks are entered; then the one of the other.
+
+    The last row is the first one again, told as a share.
+    """
     held = metered.held
-    rows = [
-        HeldRow(
-            "in cut, of the hours switched on",
-            f"{rounded(held.measured)} %",
-            NOTHING if held.modelled is None else f"{rounded(held.modelled)} %",
-            NOTHING if (gap := _gap(held)) is None else f"{signed(gap)} points",
-        )
-    ]
+    rows = []
     if held.in_cut is not None:
-        more = _more(held.modelled_in_cut, held.in_cut)
-        rows.append(
-            HeldRow(
-                "in cut, a week",
-                f"{rounded(held.in_cut)} h",
-                NOTHING if held.modelled_in_cut is None else f"{rounded(held.modelled_in_cut)} h",
-                NOTHING if more is None else f"{signed(more)} h",
-            )
+        pairs = (
+            ("in cut, a week", held.in_cut, held.modelled_in_cut),
+            ("switched on, a week", held.on, held.modelled_on),
         )
-    return rows
+        rows = [_hours_row(*pair) for pair in pairs]
+    share = HeldRow(
+        "so in cut, of the hours switched on" if rows else "in cut, of the hours switched on",
+        f"{rounded(held.measured)} %",
+        NOTHING if held.modelled is None else f"{rounded(held.modelled)} %",
+        NOTHING if (gap := _gap(held)) is None else f"{signed(gap)} points",
+    )
+    return [*rows, share]
+
+
+def _hours_row(label: str, measured: float | None, modelled: float | None) -> HeldRow:
+    more = None if measured is None else _more(modelled, measured)
+    hours, found = (NOTHING if each is None else f"{rounded(each)} h"
+                    for each in (measured, modelled))  # fmt: skip
+    return HeldRow(label, hours, found, NOTHING if more is None else f"{signed(more)} h")
+
+
+def gap_size(held: HeldAgainst) -> str:
+    """How large the gap is, so that hours and points are known to be the same difference.
+
+    In hours a week first and then in points; where the model's machines are switched on for longer
+    or shorter than the meters', the points with the hours that each share is of.
+    """
+    gap, on = _gap(held) or 0.0, held.on
+    points = f"{rounded(gap)} points"
+    if held.in_cut is None or held.modelled_in_cut is None or on is None or not held.modelled_on:
+        return points
+    if _is_alike_on(held):
+        hours = rounded(_more(held.modelled_in_cut, held.in_cut) or 0.0)
+        return f"{hours} h a week, of {rounded(on)} h switched on = {points},"
+    return (
+        f"{points} (in cut a week: {rounded(held.in_cut)} of {rounded(on)} h switched on by the "
+        f"meters, {rounded(held.modelled_in_cut)} of {rounded(held.modelled_on)} h by the model)"
+    )
+
+
+def _is_alike_on(held: HeldAgainst) -> bool:
+    """Whether meters and model have as many hours switched on, so that hours tell the share."""
+    on, gap, more = held.on, held.gap, held.more_in_cut
+    if not on or gap is None or more is None:
+        return False
+    return abs(100 * more / on - gap) < _TENTH
+
+
+_TENTH = 0.1
+"""Points by which the two forms of a gap may differ where both are told with a tenth."""
 
 
 def may_be_rows(metered: Metered) -> list[tuple[str, str, str]]:
@@ -251,8 +287,7 @@ def gap_in_words(metered: Metered) -> str:
             "much less, a time that was entered is wrong, hours are missing, or more is made than "
             "was entered as wanted."
         )
-    apart = rounded(_gap(metered.held) or 0.0)
-    begins = f"The gap of {apart} points is explained by nothing entered."
+    begins = f"The gap of {gap_size(metered.held)} is explained by nothing entered."
     if metered.assumed:
         assumed = _ASSUMED[metered.laid_to].format(duration_text(metered.assumed))
         return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."

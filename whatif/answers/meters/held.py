@@ -48,6 +48,16 @@ class HeldAgainst:
         return self.modelled_in_cut - self.in_cut
 
     @property
+    def on(self) -> float | None:
+        """Hours switched on a week by the meters; None where their weeks are not given."""
+        return _whole(self.in_cut, self.measured)
+
+    @property
+    def modelled_on(self) -> float | None:
+        """The same by the model, None too where it has nothing to run."""
+        return _whole(self.modelled_in_cut, self.modelled)
+
+    @property
     def finds_less(self) -> bool:
         """Whether the model finds less than the meters, so that there is nothing to lay."""
         return self.gap is not None and self.gap < -_NIL
@@ -63,6 +73,11 @@ class HeldAgainst:
     def is_more_than_there_is(self) -> bool:
         """Whether the machines cannot have been switched on for so long."""
         return self.most is not None and self.switched_on > self.most + _NIL
+
+
+def _whole(part: float | None, percent: float | None) -> float | None:
+    """That of which a part is so many percent."""
+    return None if part is None or not percent else 100 * part / percent
 
 
 _NIL = 1e-9
