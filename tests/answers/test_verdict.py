@@ -8,16 +8,20 @@ from fractions import Fraction
 
 import pytest
 from alternatives import PRICED, beside, judged, late, one, unmade
+from answer_studies import CHILD, TODAY, sound
 
 from whatif.answers.again import Again, But
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.choice import AheadBy
+from whatif.answers.compare import compare
 from whatif.answers.gains import Gains, Likely
 from whatif.answers.money import flows
 from whatif.answers.money.missing import Lean, Missing
 from whatif.answers.verdict import Against, Alternative, Basis, Conclusion, Verdict, verdict_of
 from whatif.cell.model import StopKind
 from whatif.plan.model import LoadedFewer, NobodyRepairs
+from whatif.session.calculate.memory import Memory
+from whatif.telling.meeting.lines import against_words
 
 
 def of(found: Verdict, scenario: str) -> Alternative:
@@ -361,6 +365,38 @@ def test_more_late_orders_stand_in_the_way_of_the_best() -> None:
     base = beside()["now"]
     found = verdict_of({"now": late(base, True), "a": late(one(8, 9, 10), True, False)}, "now")
     assert of(found, "a").against == ()
+
+
+ALONE = TODAY.replace("people = 2", "people = 1")
+NIGHT = 'unattended.after_shift = "until done"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        # Two in the shift, then one.
+        (TODAY + CHILD + "shift.early.people = 1\n", "lone working 40.0 h a week more"),
+        (TODAY + CHILD + "shift.early.people = 3\n", ""),
+        (TODAY + CHILD + NIGHT, ""),
+        # One in the shift already: nothing new, and then nights that this one sets up.
+        (ALONE + CHILD + 'part.body.cycle = "9 min"\n', ""),
+        (ALONE + CHILD + NIGHT, "lone working before hours with nobody there"),
+        (ALONE + CHILD + NIGHT + "shift.early.people = 2\n", ""),
+    ],
+)
+def test_one_person_alone_is_a_drawback_where_the_reference_has_it_not(
+    text: str, said: str
+) -> None:
+    found = compare(sound(text), Memory()).answers
+    base, answer = found["today"], found["child"]
+    # Ranges take no part in it.
+    likely = Likely(saleable=(8, 9, 10))
+    verdict = verdict_of({"today": base, "child": replace(answer, likely=likely)}, "today")
+    child = of(verdict, "child")
+    assert (Against.LONE_WORK in child.against) is bool(said)
+    words = against_words(child, answer, base)
+    assert [each for each in words if each.startswith("lone")] == ([said] if said else [])
+    assert child.is_feasible
 
 
 @pytest.mark.parametrize(

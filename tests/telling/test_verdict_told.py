@@ -14,6 +14,7 @@ from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import Conclusion, verdict_of
 from whatif.plan.model import Meters
+from whatif.telling.cautions import LONE_WORK
 from whatif.telling.meeting.decision import (
     decided_words,
     decision_on_paper,
@@ -511,3 +512,21 @@ def test_no_range_lies_beyond_what_it_is_at_most() -> None:
     worth = next(line.worth for line in found.lines if line.title == "Anvil")
     assert plainly(worth.text) == "+2 500 (+2 000 to at most +3 000)"
     assert plainly(worth.within(20)) == "at most +2 500"
+
+
+def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
+    def people(answer: Answer, many: int) -> Answer:
+        cell = answer.plan.cell
+        assert cell is not None
+        shifts = tuple(replace(shift, people=many) for shift in cell.shifts)
+        return replace(answer, plan=replace(answer.plan, cell=replace(cell, shifts=shifts)))
+
+    answers = {id_: people(answer, 2) for id_, answer in beside(a=one(10, 11, 12)).items()}
+    assert verdict_told(verdict_of(answers, "now"), answers, TITLES).alone == ""
+    answers |= {"a": people(answers["a"], 1)}
+    found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
+    assert found.alone == "Lone working (Anvil): local codes, qualified people decide."
+    assert "common practice, no source" in LONE_WORK
+    (line,) = found.lines
+    assert line.against.text.startswith("lone working 40.0 h a week more")
+    assert line.against.shorter[-1] == "lone working"

@@ -10,7 +10,7 @@ from typing import Literal
 
 from whatif.answers.figures import Figures
 from whatif.cell.calendar import Calendar
-from whatif.cell.model import Cell
+from whatif.cell.model import HOUR, Cell
 from whatif.plan.model import Plan
 from whatif.records import dataclass
 
@@ -106,7 +106,7 @@ def _cautions(plan: Plan, today: Plan, result: Figures | None) -> Iterator[Cauti
     if any(group.pallets > 1 for group in plan.groups):
         yield Caution(Danger.PALLETS)  # rule `cautions.pallets`
     runs = plan.cell is not None and result is not None and result.spindle.total > 0
-    if runs and plan.cell is not None and _is_anybody_alone(plan.cell):
+    if runs and plan.cell is not None and hours_alone(plan.cell):
         yield Caution(Danger.LONE_WORK)
     heavy, often = tuple(_heavy(plan)), tuple(_often(plan, result))
     if heavy or often:
@@ -142,12 +142,52 @@ def _begins_alone(plan: Plan) -> bool:
     )
 
 
-def _is_anybody_alone(cell: Cell) -> bool:
-    """Whether at some hour no more than one person has a shift (rule `cautions.alone`)."""
+def hours_alone(cell: Cell) -> float:
+    """Hours of a week in which no more than one person has a shift (rule `cautions.alone`)."""
     shifts = tuple(replace(shift, breaks=()) for shift in cell.shifts)
     people = [shift.people for shift in shifts]
-    there = (segment.on_duty for segment in Calendar(replace(cell, shifts=shifts)).segments)
-    return any(sum(n for n, has in zip(people, duty, strict=True) if has) == 1 for duty in there)
+    seconds = sum(
+        segment.end - segment.start
+        for segment in Calendar(replace(cell, shifts=shifts)).segments
+        if sum(n for n, has in zip(people, segment.on_duty, strict=True) if has) == 1
+    )
+    return seconds / HOUR
+
+
+@dataclass(frozen=True, slots=True)
+class MoreAlone:
+    """How much more one person is alone in a scenario than in another one.
+
+    Attributes:
+        hours: a week, with one person and no other.
+        is_left_running: whether pieces are begun with nobody there, for longer or as nothing was,
+            in a cell where one person is alone before and after.
+    """
+
+    hours: float
+    is_left_running: bool
+
+    def __bool__(self) -> bool:
+        return self.hours >= _A_WORD or self.is_left_running
+
+
+_A_WORD = 0.05
+"""Hours a week below which they would be told as 0.0."""
+
+
+def more_alone(
+    plan: Plan, result: Figures | None, before: Plan, result_before: Figures | None
+) -> MoreAlone:
+    """How much more one person is alone than before; not at all where nothing is cut."""
+    if plan.cell is None or result is None or result.spindle.total <= 0:
+        return MoreAlone(0.0, is_left_running=False)
+    alone = hours_alone(plan.cell)
+    then = 0.0 if before.cell is None else hours_alone(before.cell)
+    was_cut = 0.0 if result_before is None else result_before.spindle.after_hours
+    is_longer = not _begins_alone(before) or result.spindle.after_hours >= was_cut + _A_WORD
+    return MoreAlone(
+        max(0.0, alone - then), is_left_running=bool(alone) and _begins_alone(plan) and is_longer
+    )
 
 
 def _heavy(plan: Plan) -> Iterator[Heavy]:

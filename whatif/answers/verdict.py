@@ -8,6 +8,7 @@ from enum import Enum, auto
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from whatif.answers.again import Again, again_of
+from whatif.answers.cautions import MoreAlone, more_alone
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing
 from whatif.answers.limits import ALL_BUT_NOTHING
@@ -80,6 +81,8 @@ class Against(Enum):
     """A cycle is shorter than in the reference, and nothing is laid out for it."""
     ORDERS_LATE = auto()
     """More real orders are late than in the reference."""
+    LONE_WORK = auto()
+    """One person is alone for longer, or leaves more running with nobody there."""
     FEWER_FIT = auto()
     TOOL_PLACES = auto()
     GAP_LAID = auto()
@@ -532,6 +535,11 @@ def _no_gain(gain: Range) -> Against | None:
     return Against.LESS if gain[2] < 0 else None
 
 
+def alone_more(answer: Answer, base: Answer) -> MoreAlone:
+    """How much more one person is alone than in the reference."""
+    return more_alone(answer.plan, answer.figures, base.plan, base.figures)
+
+
 def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
     """What is to be known of it, be its gain ever so clear."""
     problems = {each.kind for each in answer.plan.warnings if isinstance(each, Problem)}
@@ -540,6 +548,7 @@ def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
     )
     holds = {
         Against.ORDERS_LATE: late > before,
+        Against.LONE_WORK: bool(alone_more(answer, base)),
         Against.FEWER_FIT: any(isinstance(each, LoadedFewer) for each in answer.plan.warnings),
         Against.TOOL_PLACES: ProblemKind.TOO_FEW_TOOL_PLACES in problems,
         Against.GAP_LAID: answer.laid_gap is not None,

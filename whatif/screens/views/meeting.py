@@ -280,8 +280,14 @@ def verdict_rows(
     below = [paragraph(text, room) for text in told.rests_with(tried)]
     lines = _HEAD_ROWS + len(told.lines) + _is_parted(told)
     used = len(above) + len(cautions) + sum(map(len, below)) + lines
+    alone = paragraph(told.alone, room) if told.alone else []
+    # The lines say it too: it alone makes nobody scroll.
+    if alone and not used <= height + 1 < used + len(alone):
+        below.insert(0, alone)
+        used += len(alone)
     if used > height + 1:
-        below = [paragraph(text, room) for text in told.rests_with(tried, is_last=True)]
+        at_last = [paragraph(text, room) for text in told.rests_with(tried, is_last=True)]
+        below = [*below[: len(below) - len(at_last)], *at_last]
     large = _first_large(look, told, width) if height >= _TALL else []
     # They are read from afar: rather no air between lines than none of them.
     if used + len(large) > height:

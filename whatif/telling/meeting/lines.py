@@ -6,11 +6,13 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.again import But
+from whatif.answers.cautions import Danger
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
-from whatif.answers.verdict import Against, Alternative
+from whatif.answers.verdict import Against, Alternative, alone_more
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, signed, whole
+from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed, whole
+from whatif.telling.cautions import NAMES
 from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.gain_texts import (
     NOT_CLEAR,
@@ -86,8 +88,8 @@ def alternative_line(
     more = len(same) + len(against) - 1
     first = (*same, *against)[:1]
     shorter = (f"{first[0]}; {more} more", first[0]) if more > 0 else ()
-    if first:
-        shorter = (*shorter, *(_in_short(each) for each in first if _in_short(each) != each))
+    if first and (short := _in_short(first[0])) != first[0]:
+        shorter = (*shorter, *([f"{short}; {more} more"] if more > 0 else []), short)
     return AlternativeLine(
         of.scenario,
         title,
@@ -123,6 +125,8 @@ def _in_short(words: str) -> str:
     """The same where there is little room."""
     if words == "gain not clear":
         return "not clear"
+    if words.startswith(_LONE_WORK):
+        return _LONE_WORK
     return words.removeprefix(f"{_SAME} ")
 
 
@@ -253,6 +257,16 @@ def _late(answer: Answer, base: Answer) -> str:
     return f"{late} {'order' if late == 1 else 'orders'} late{instead}"
 
 
+def _alone(answer: Answer, base: Answer) -> str:
+    more = alone_more(answer, base)
+    hours = f" {rounded(more.hours)} h a week more" if more.hours else ""
+    after = "" if hours or not more.is_left_running else " before hours with nobody there"
+    return f"{_LONE_WORK}{hours}{after}"
+
+
+_LONE_WORK: Final = NAMES[Danger.LONE_WORK]
+
+
 def _fewer(answer: Answer, _: Answer) -> str:
     parts = dict.fromkeys(
         each.part for each in answer.plan.warnings if isinstance(each, LoadedFewer)
@@ -298,6 +312,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOT_PRICED: _plain("not all is priced"),
     Against.CYCLE_NOT_PRICED: _plain("shorter cycle not priced"),
     Against.ORDERS_LATE: _late,
+    Against.LONE_WORK: _alone,
     Against.FEWER_FIT: _fewer,
     Against.TOOL_PLACES: _plain("too few tool places"),
     Against.GAP_LAID: _plain("rests on whose the meters' gap is"),

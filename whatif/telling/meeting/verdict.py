@@ -20,6 +20,7 @@ from whatif.answers.verdict import (
 )
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded, to_two_figures
+from whatif.telling.cautions import LONE_WORK_IN_SHORT
 from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import (
     AlternativeLine,
@@ -61,6 +62,7 @@ class VerdictTold:
         is_by_hours: whether some take hours that have no wage.
         rests: what it rests on, a sentence each.
         turned: how many of these end with what would turn it.
+        alone: who leaves one person alone for longer, "" for nobody; it stands in the lines too.
     """
 
     lead: str
@@ -75,6 +77,7 @@ class VerdictTold:
     is_by_hours: bool
     rests: tuple[str, ...]
     turned: int = 0
+    alone: str = ""
 
     def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
         """The same with how it ends under doubts, beside what would turn it, or at the end."""
@@ -109,6 +112,7 @@ def verdict_told(
         is_by_hours=teller.is_by_hours,
         rests=turns + rests,
         turned=len(turns),
+        alone=teller.alone(),
     )
 
 
@@ -373,6 +377,11 @@ class _Teller:
                 named.setdefault(it.takes.people, []).append(it.scenario)
         each = [f"{people_words(many)} in {self._names(ids)}" for many, ids in named.items()]
         return f"Against {self._reference}: {'; '.join(each)}." if each else ""
+
+    def alone(self) -> str:
+        """Who leaves one person alone for longer, and who decides whether that may be."""
+        named = self._apart_by(Against.LONE_WORK)
+        return LONE_WORK_IN_SHORT.format(self._names(named)) if named else ""
 
     def _unlike(self) -> list[str]:
         """Whose money is counted by other rates than the reference's, the first one's apart.
