@@ -34,9 +34,10 @@ from whatif.study.resolve import resolve
 from whatif.telling.search import (
     lead_sentence,
     lever_words,
-    money_and_hours_words,
+    money_words,
     once_text,
     option_words,
+    people_words,
     rests_sentences,
     yearly_text,
 )
@@ -263,7 +264,7 @@ def test_what_nobody_has_priced_is_never_free() -> None:
     assert found.best is priced
     assert found.best_unpriced is open_
     assert "First if it cost nothing, but not priced: body cycle 3 min" in lead_sentence(found)
-    assert money_and_hours_words(found, open_) == "not priced"
+    assert money_words(open_) == "not priced"
     assert (once_text(open_), yearly_text(open_)) == ("not priced", "–")
     assert once_text(found.front[2]).startswith("from 1")
     assert "not priced: cycle" in "; ".join(rests_sentences(open_))
@@ -305,13 +306,11 @@ def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
     assert names(found) == [{"machine": "+1"}]
     assert found.best is not None
     assert found.best.reaches
-    assert money_and_hours_words(found, found.best) == "1 000 once".replace(
-        " ", "\N{NO-BREAK SPACE}", 1
-    )
+    assert money_words(found.best) == "1 000 once".replace(" ", "\N{NO-BREAK SPACE}", 1)
     more = replace(
         found.best, measure=replace(found.best.measure, hours=found.start.measure.hours + 20)
     )
-    assert money_and_hours_words(found, more).endswith("once, people +20.0 h")
+    assert people_words(found, more) == "people +20.0 h"
 
 
 @pytest.mark.parametrize(

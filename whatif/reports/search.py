@@ -20,6 +20,7 @@ from whatif.study.schema.catalogue import dotted
 from whatif.telling.amounts import NOTHING, number
 from whatif.telling.search import (
     UNPRICED,
+    WITHOUT_WAGES,
     also_words,
     entry_words,
     goal_words,
@@ -54,7 +55,11 @@ def search_report(found: NextSteps) -> Document:
         + (f"; with {also}" if (also := also_words(lever)) else "")
         for lever in found.levers
     ]
-    facts = (f"goal: {goal_words(found.goal)}", f"against: {found.asked.against}")
+    facts = (
+        f"goal: {goal_words(found.goal)}",
+        f"against: {found.asked.against}",
+        f"money: {WITHOUT_WAGES}",
+    )
     notes = (
         "Levers marked ~ are proposed, their values and prices assumed (common practice, no "
         "source). Enter [lever.<id>] with key, values, price, price_each and yearly to set them "

@@ -257,10 +257,14 @@ def how_sentences(found: NextSteps) -> list[str]:
     return said
 
 
-def money_and_hours_words(found: NextSteps, entry: NextStep) -> str:
-    """What it costs, and the hours of people a week that it takes or frees, which cost wages."""
+WITHOUT_WAGES: Final = "bought once and a year, without wages: people are a column of their own"
+"""What the money of a step is of; it stands where the money does (rule `search.front`)."""
+
+
+def people_words(found: NextSteps, entry: NextStep) -> str:
+    """The hours of people a week that it takes or frees, which cost wages; "" where it is none."""
     more = more_hours_words(found, entry)
-    return money_words(entry) if more == AS_TODAY else f"{money_words(entry)}, people {more}"
+    return "" if more == AS_TODAY else f"people {more}"
 
 
 def money_words(entry: NextStep) -> str:

@@ -9,11 +9,17 @@ from pathlib import Path
 import pytest
 from looks import Looking
 from moving_studies import study
+from screen import AtOnce
+from typing_extensions import override
 
+from whatif.answers.answer import Comparison
 from whatif.answers.search.proposals import proposals
 from whatif.answers.search.search import NextSteps
+from whatif.screens.views.search import in_columns
+from whatif.session.calculate.questions import NextStepsFrom
+from whatif.session.calculate.requests import Question, Reply, Request
 from whatif.study.check.check import check
-from whatif.study.edits import SetLever
+from whatif.study.edits import SetLever, SetValue
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
 from whatif.telling.search import changed_words, gain_words, offered_words, rests_sentences
@@ -68,6 +74,70 @@ def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
     assert check(draft).is_sound
     looking.edit(lambda session: session.undo() or "")
     assert looking.look().draft.ids == ("today",)
+
+
+def test_the_money_is_said_to_be_without_wages(looking: Looking) -> None:
+    lines = looking.press("b").text.splitlines()
+    said = "bought once and a year, without wages: people are a column of their own"
+    head = next(at for at, line in enumerate(lines) if said in line)
+    assert re.search(r"^ 1 .* once", lines[head + 1])
+
+
+def test_people_stand_in_a_column_of_their_own() -> None:
+    columns = [["+1.0 %", "+12 %"], ["nothing to buy", "5 once"], ["people +20.0 h", ""]]
+    wide = ["+1.0 %  nothing to buy  people +20.0 h", " +12 %          5 once                "]
+    assert in_columns(columns, 60) == wide
+    assert in_columns(columns, 30) == ["+1.0 %  nothing to buy  people +20.0 h", "+12 %  5 once"]
+
+
+class _Searching(AtOnce):
+    """Has the front of the first stage and no more, and counts how often it was asked."""
+
+    asked_for = 0
+
+    @override
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        reply = super()._asked(request, question, found)
+        if not isinstance(question, NextStepsFrom):
+            return reply
+        type(self).asked_for += 1
+        return replace(reply, partly=True)
+
+
+@pytest.mark.parametrize("calculator", [_Searching, AtOnce])
+def test_enter_makes_its_scenario_and_begins_no_search_anew(
+    looking: Looking, calculator: type[AtOnce]
+) -> None:
+    _Searching.asked_for = 0
+    looking._calculator = calculator(looking.controllers.calculation.take)
+    is_on = calculator is _Searching
+    before = looking.press("b", "down").text.splitlines()
+    chosen = looking.chosen
+    looking.press("enter")
+    assert looking.look().draft.ids[1:] != ()
+    assert looking.notice.startswith("New scenario")
+    assert looking.chosen == chosen
+    assert looking.text.splitlines()[-3:] == before[-3:]
+    assert _Searching.asked_for == is_on
+    # Another one of the same list, and both taken back again.
+    looking.press("up", "enter")
+    assert len(looking.look().draft.ids) == 3
+    for _ in "ab":
+        looking.edit(lambda session: session.undo() or "")
+    assert looking.chosen != []
+    assert _Searching.asked_for == is_on
+    assert ("b searches on" in looking.words) is is_on
+    if is_on:
+        assert "b searches on" not in looking.press("b").words
+        assert _Searching.asked_for == 2
+
+
+def test_what_was_found_holds_no_longer_than_the_study_it_was_found_in(looking: Looking) -> None:
+    looking.press("b", "enter")
+    found = looking.look().result
+    assert found is None
+    looking.edit(lambda session: session.do(SetValue("today", ("part", "body", "load"), "1 min")))
+    assert isinstance(looking.look().result, NextSteps)
 
 
 def test_a_scenario_made_of_what_is_not_priced_says_so(looking: Looking) -> None:
@@ -155,7 +225,7 @@ def test_what_a_step_costs_is_cut_only_where_there_is_no_room(looking: Looking) 
 def test_the_money_of_the_plot_has_round_amounts_below_it(looking: Looking) -> None:
     said = looking.press("b").words
     assert re.search(r" 0 50 000 100 000 150 000 ", said)
-    assert "across: money of the first year, wages apart" in said
+    assert "across: money of the first year, without wages" in said
 
 
 def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:

@@ -18,6 +18,7 @@ from whatif.answers.search.options import (
 )
 from whatif.answers.search.proposals import all_levers
 from whatif.answers.search.search import NextStep, NextSteps
+from whatif.screens.views.search_held import Held, without
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
@@ -43,6 +44,7 @@ from whatif.telling.refusals import refusal_words
 from whatif.telling.search import (
     GOALS,
     OWN_PRICES,
+    WITHOUT_WAGES,
     WRITE_ALSO,
     also_words,
     entry_words,
@@ -50,15 +52,16 @@ from whatif.telling.search import (
     goal_words,
     how_sentences,
     lead_sentence,
-    money_and_hours_words,
+    money_words,
     more_hours_words,
     offered_words,
+    people_words,
     rests_sentences,
 )
 from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from whatif.study.levers import SearchLever
 
@@ -71,9 +74,11 @@ _NOTHING_YET = (
     "where Enter makes a scenario."
 )
 _NOT_FOUND_YET = "There is no step to make a scenario of yet."
+_STOPPED = "The search stands, as a scenario was made of it; b searches on. So far:"
 _NO_LEVERS = "The levers are on the other page: l goes there."
 _TONES: dict[str, Tone] = {FRONT: "line-1", TRIED: "faint"}
 _BEGIN = ViewKey("b", "b", "begin", "begin the search; a minute or so, s stops it and goes on")
+_AGAIN = ViewKey("b", "b", "search on", "search again from here on; what was run is known already")
 _GOAL = ViewKey("g", "g", "goal", "what for: demand, orders, a gain, a payback, a sum, most")
 _LEVERS = ViewKey("l", "l", "levers", "what may be changed, at what price; the list and back")
 _VALUES = ViewKey("v", "v", "values", "the values that are tried; none leaves the lever out")
@@ -104,17 +109,26 @@ first; in the plot the farther left and up, the better."""
 
     def __init__(self) -> None:
         self._begun, self._at, self._lever, self._goal = False, 0, 0, ""
+        self._held: Held | None = None
 
     # -- what is there -----------------------------------------------------------------
 
     @override
     def question(self, look: Look) -> NextStepsFrom | None:
-        """The search, once it was begun."""
-        if not self._begun or look.chosen is None or not look.checked.is_sound:
+        """The search, once it was begun; none while what it had found is held."""
+        if not self._begun or self._holds(look) or look.chosen is None or not look.checked.is_sound:
             return None
         return NextStepsFrom(look.chosen, self._goal)
 
+    def _holds(self, look: Look) -> Held | None:
+        """What was found before a scenario was made of it, as long as that is all that is new."""
+        held = self._held
+        is_same = held is not None and held.holds(look.draft, look.chosen, self._goal)
+        return held if is_same else None
+
     def _found(self, look: Look) -> NextSteps | None:
+        if self._begun and (held := self._holds(look)) is not None:
+            return held.found
         found = look.result or look.partly
         return found if self._begun and isinstance(found, NextSteps) else None
 
@@ -133,7 +147,8 @@ first; in the plot the farther left and up, the better."""
             return (_BEGIN, _GOAL, _VALUES, _PRICES, _OTHER_PRICES, _WITH, _ALONG)
         found = self._found(look)
         front = (_MAKE, _ALONG) if found is not None and found.front else ()
-        return (*front, _GOAL, _LEVERS)
+        again = (_AGAIN,) if (held := self._holds(look)) is not None and not held.is_whole else ()
+        return (*front, *again, _GOAL, _LEVERS)
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -142,8 +157,9 @@ first; in the plot the farther left and up, the better."""
             self._move(_MOVES[key], look)
         elif key == "g":
             host.ask_which("What is it for?", GOALS, self._take_goal(host))
-        elif key == "b" and not self._begun:
-            self._begun, self._at = True, 0
+        elif key == "b" and (not self._begun or self._holds(look)):
+            self._begun, self._held = True, None
+            self._at = 0
         elif key == "l":
             self._begun = not self._begun
         elif key == "enter":
@@ -257,6 +273,17 @@ first; in the plot the farther left and up, the better."""
         if entry.unpriced or any(each.lever.assumed for each in entry.options):
             # What nobody has said is no price that money may be reckoned with.
             guessed |= {path: changes[path] for path in (ONE_OFF, YEARLY) if path in changes}
+        # The study is another one with it, and the search would begin anew.
+        before = self._holds(look)
+        made = {id_} if before is None else {*before.made, id_}
+        self._held = Held(
+            found,
+            look.chosen,
+            self._goal,
+            frozenset(made),
+            without(look.draft, made),
+            is_whole=look.result is not None if before is None else before.is_whole,
+        )
         host.do(making(look.draft, look.chosen, id_, title, changes, notes=notes, guessed=guessed))
         host.tell(f"New scenario: {title}. u undoes it.")
 
@@ -272,7 +299,10 @@ first; in the plot the farther left and up, the better."""
         found = self._found(look)
         if found is None:
             return no_answer(look, width)
-        if look.result is None:
+        held = self._holds(look)
+        if held is not None and not held.is_whole:
+            lead = f"{_STOPPED} {lead_sentence(found)}"
+        elif held is None and look.result is None:
             lead = f"{look.waiting or 'Being worked out ...'} So far: {lead_sentence(found)}"
         else:
             lead = lead_sentence(found)
@@ -284,8 +314,8 @@ first; in the plot the farther left and up, the better."""
         foot = self._of_entry(entry, width)
         foot += self._how(found, width)
         room = height - len(rows) - len(foot)
-        many = min(len(found.front), max(3, room // 2))
-        plot = self._plot(found, at, width, room - many - 1)
+        many = min(len(found.front), max(3, (room - 1) // 2))
+        plot = self._plot(found, at, width, room - many - 2)
         return [*rows, *plot, *self._list(found, at, width, many), *foot]
 
     def _draw_levers(self, look: Look, width: int, height: int) -> list[SpanRow]:
@@ -315,7 +345,7 @@ first; in the plot the farther left and up, the better."""
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
         bare = sum(bool(entry.unpriced) for entry in found.front)
         without = f"; not here: {bare} not priced" if bare else ""
-        across = f"across: money of the first year, wages apart{without}"
+        across = f"across: money of the first year, without wages{without}"
         over = " saleable gain, %   \u00b7 tried and beaten"
         if any(entry.reaches for entry in found.front):
             over += "   \u2713 does it"
@@ -335,30 +365,29 @@ first; in the plot the farther left and up, the better."""
         ]
 
     def _list(self, found: NextSteps, at: int, width: int, room: int) -> list[SpanRow]:
-        rows = []
         places = window(len(found.front), room, at)
-        told = {
-            place: (
-                entry_words(found.front[place].options),
-                f"{gain_words(found.front[place])}  "
-                f"{money_and_hours_words(found, found.front[place])}",
-            )
-            for place in places
-        }
+        entries = [found.front[place] for place in places]
+        words = [entry_words(entry.options) for entry in entries]
+        columns = [
+            [gain_words(entry) for entry in entries],
+            [money_words(entry) for entry in entries],
+            [people_words(found, entry) for entry in entries],
+        ]
         # What the words leave free is the figures'; both are cut only where there is too little.
-        longest, widest = (max(map(cell_len, texts)) for texts in zip(*told.values(), strict=True))
-        wide = min(widest, max(46 if width > 92 else width // 2, width - longest - 5))
-        for place in places:
+        longest = max(map(cell_len, words))
+        most = max(46 if width > 92 else width // 2, width - longest - 5)
+        figures = in_columns(columns, most)
+        wide = min(max(map(cell_len, figures)), most)
+        rows = [row(right_in(cut(WITHOUT_WAGES, width - 1), width - 1, "dim"))]
+        for place, said, told in zip(places, words, figures, strict=True):
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
             mark = "\u2713" if found.front[place].reaches else " "
-            words, figures = told[place]
-            words = cut(words, width - wide - 5)
             rows.append(
                 row(
                     left_in(f" {sign_of(place)}{mark} ", 4, tone, spot),
-                    left_in(words, width - wide - 4, tone, spot),
-                    Span(right_in(cut(figures, wide), wide).text, tone, spot),
+                    left_in(cut(said, width - wide - 5), width - wide - 4, tone, spot),
+                    Span(right_in(cut(told, wide), wide).text, tone, spot),
                 )
             )
         return rows
@@ -372,6 +401,18 @@ first; in the plot the farther left and up, the better."""
         people = "" if best is None else f"People: {more_hours_words(found, best)} a week. "
         whole = f"{people}For: {goal_words(found.goal)}. {' '.join(how_sentences(found))}"
         return paragraph(whole, width, "dim")
+
+
+def in_columns(columns: Sequence[Sequence[str]], most: int) -> list[str]:
+    """Texts side by side, each as wide as its column where there is so much room."""
+    room = [max(map(cell_len, column)) for column in columns]
+    padded = [
+        "  ".join(text.rjust(cells) for text, cells in zip(texts, room, strict=True) if cells)
+        for texts in zip(*columns, strict=True)
+    ]
+    if max(map(cell_len, padded)) <= most:
+        return padded
+    return ["  ".join(filter(None, texts)) for texts in zip(*columns, strict=True)]
 
 
 def _enter(id_: str, entries: Mapping[Path, Raw], host: ViewHost) -> None:
