@@ -84,10 +84,16 @@ def test_the_money_is_said_to_be_without_wages(looking: Looking) -> None:
 
 
 def test_people_stand_in_a_column_of_their_own() -> None:
-    columns = [["+1.0 %", "+12 %"], ["nothing to buy", "5 once"], ["people +20.0 h", ""]]
-    wide = ["+1.0 %  nothing to buy  people +20.0 h", " +12 %          5 once                "]
-    assert in_columns(columns, 60) == wide
-    assert in_columns(columns, 30) == ["+1.0 %  nothing to buy  people +20.0 h", "+12 %  5 once"]
+    gains, money = ["+1.0 % (0.5 to 1.5)", "+12 %"], ["nothing to buy", "5 once"]
+    people, hours = ["people +20.0 h", ""], ["+20.0 h", ""]
+    each = ((gains, money, people), (gains, money, hours), (["+1.0 %", "+12 %"], money, hours))
+    assert in_columns(each, 51)[1] == "              +12 %          5 once                "
+    assert in_columns(each, 50)[0] == "+1.0 % (0.5 to 1.5)  nothing to buy  +20.0 h"
+    for room in (43, 3):
+        assert in_columns(each, room) == [
+            "+1.0 %  nothing to buy  +20.0 h",
+            " +12 %          5 once         ",
+        ]
 
 
 class _Searching(AtOnce):

@@ -67,6 +67,8 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _GUTTER = 8
+_WORDS = 27
+"""Cells that a step's words and its letter have at least."""
 _TITLE = 60
 """Cells of the title of a scenario that is made, at most."""
 _NOTHING_YET = (
@@ -368,17 +370,20 @@ first; in the plot the farther left and up, the better."""
         places = window(len(found.front), room, at)
         entries = [found.front[place] for place in places]
         words = [entry_words(entry.options) for entry in entries]
-        columns = [
-            [gain_words(entry) for entry in entries],
-            [money_words(entry) for entry in entries],
-            [people_words(found, entry) for entry in entries],
-        ]
-        # What the words leave free is the figures'; both are cut only where there is too little.
+        gains, money, people = (
+            [told(found, entry) for entry in entries] for told in (_gain, _money, people_words)
+        )
+        # What the words leave free is the figures'; where it is too little the words are cut
+        # first, then ranges left out: the line below has the words of the chosen one.
         longest = max(map(cell_len, words))
-        most = max(46 if width > 92 else width // 2, width - longest - 5)
-        figures = in_columns(columns, most)
+        most = max(46 if width > 92 else width // 2, width - longest - 5, width - _WORDS)
+        hours = [text.removeprefix("people ") for text in people]
+        alone = [text.partition(" (")[0] for text in gains]
+        figures = in_columns(
+            ((gains, money, people), (gains, money, hours), (alone, money, hours)), most
+        )
         wide = min(max(map(cell_len, figures)), most)
-        rows = [row(right_in(cut(WITHOUT_WAGES, width - 1), width - 1, "dim"))]
+        rows = [row(right_in(WITHOUT_WAGES, width - 1, "dim"))]
         for place, said, told in zip(places, words, figures, strict=True):
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
@@ -403,16 +408,28 @@ first; in the plot the farther left and up, the better."""
         return paragraph(whole, width, "dim")
 
 
-def in_columns(columns: Sequence[Sequence[str]], most: int) -> list[str]:
-    """Texts side by side, each as wide as its column where there is so much room."""
-    room = [max(map(cell_len, column)) for column in columns]
-    padded = [
-        "  ".join(text.rjust(cells) for text, cells in zip(texts, room, strict=True) if cells)
-        for texts in zip(*columns, strict=True)
-    ]
-    if max(map(cell_len, padded)) <= most:
-        return padded
-    return ["  ".join(filter(None, texts)) for texts in zip(*columns, strict=True)]
+def _gain(_: NextSteps, entry: NextStep) -> str:
+    return gain_words(entry)
+
+
+def _money(_: NextSteps, entry: NextStep) -> str:
+    return money_words(entry)
+
+
+def in_columns(each: Sequence[Sequence[Sequence[str]]], most: int) -> list[str]:
+    """Texts side by side, each as wide as its column: the first of several that there is room for.
+
+    Where there is room for none, the last of them.
+    """
+    for columns in each:
+        room = [max(map(cell_len, column)) for column in columns]
+        lines = [
+            "  ".join(text.rjust(cells) for text, cells in zip(texts, room, strict=True) if cells)
+            for texts in zip(*columns, strict=True)
+        ]
+        if max(map(cell_len, lines)) <= most:
+            break
+    return lines
 
 
 def _enter(id_: str, entries: Mapping[Path, Raw], host: ViewHost) -> None:
