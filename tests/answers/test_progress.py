@@ -44,6 +44,16 @@ def test_more_than_was_expected_leaves_nothing_and_is_not_all() -> None:
     assert told[0].percent == 99
 
 
+def test_what_goes_on_beyond_what_was_expected_is_told_no_more_often() -> None:
+    told: list[Progress] = []
+    now = 0.0
+    steps = Steps(told.append, lambda: now)
+    for done in range(0, 400, 2):
+        steps(done, 200)
+        now += 0.001
+    assert len(told) <= 4
+
+
 def test_it_is_told_in_words() -> None:
     assert progress_words(Progress(0, 10)) == "0 of 10"
     assert progress_words(Progress(3, 10, 0.2)) == "3 of 10, about 1 s left"

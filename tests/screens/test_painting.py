@@ -16,6 +16,7 @@ from textual.widgets import Static
 
 from whatif.answers.compare import Answer
 from whatif.answers.per import Per
+from whatif.answers.progress import Progress
 from whatif.screens.desk.desk import Desk
 from whatif.screens.widgets import strip, tree
 from whatif.screens.widgets.columns import apart
@@ -51,6 +52,20 @@ async def test_a_move_paints_only_the_lines_that_it_changes(
         await screen.press("down")
         assert 0 < sum(region.height for region in painted[Sheet]) <= 2
         assert not painted[ResultStrip]
+
+
+async def test_how_far_the_answers_are_paints_the_first_line_alone(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_screen(study, calculator=Silent) as screen:
+        desk = screen.app.desk
+        painted: list[str] = []
+        monkeypatch.setattr(Desk, "_paint", lambda _desk: painted.append("all"))
+        reply = Reply(desk.state.session.revision, progress=Progress(30, 100))
+        desk.controllers.calculation.take(reply)
+        await screen.drawn()
+        assert not painted
+        assert "working out 30 %" in screen.text.splitlines()[0]
 
 
 async def test_figures_are_put_into_words_once(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from typing import Any
 
 import pytest
 from lengths import first_of
@@ -10,6 +11,8 @@ from support.effort import lines_run
 from typing_extensions import override
 
 from whatif.answers.simulate import WindowAsked
+from whatif.plan import build
+from whatif.plan.model import Plan
 from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.remembering import Remembering
 from whatif.study.check.check import check
@@ -106,3 +109,36 @@ def test_what_an_edit_leaves_alone_stays_the_same_object() -> None:
     assert same == [id_ for id_ in draft.ids if id_ != "s5"]
     assert again == after
     assert before == answering.known
+
+
+def test_the_column_looked_at_is_answered_before_the_others_are_planned(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    memory, draft = Saying(), study(12, paid=True)
+    before = wholly(draft, "s5", memory, None)
+    # All are based on today's, so that all of them are other.
+    draft = SetValue("today", ("handling", "walk"), "2 min").apply(draft)
+    planned: list[str] = []
+    plan = build._plan
+
+    def noted(*of: Any, **how: Any) -> Plan:
+        planned.append(of[1].id)
+        return plan(*of, **how)
+
+    monkeypatch.setattr(build, "_plan", noted)
+    answering = Answering(draft, check(draft), memory, before)
+    answering.front = "s5"
+    runs = answering.first_runs()
+    assert set(next(runs).answers) == {"s5"}
+    assert sorted(planned) == ["s5", "today"]
+    assert len(list(runs)) == 1
+    assert sorted(planned) == sorted(draft.ids), "each once"
+    assert answering.known.answers.keys() == set(draft.ids)
+
+
+def test_money_that_only_another_column_has_is_known_in_the_first_answer() -> None:
+    memory, draft = Saying(), study(4, paid=False)
+    draft = SetValue("s3", ("part", "body", "contribution"), 20).apply(draft)
+    answering = Answering(draft, check(draft), memory)
+    answering.front = "s1"
+    assert next(answering.first_runs()).in_money

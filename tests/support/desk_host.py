@@ -110,13 +110,12 @@ class NotingHost:
 
     repaint_laid_out = repaint
     repaint_soon = repaint
+    repaint_head = repaint
 
     def ask(self) -> None:
         self.state.follow()
         self.controllers.calculation.ask()
         self.repaint()
-
-    ask_typed = ask
 
     def say(self, words: str) -> None:
         self.state.notice = words

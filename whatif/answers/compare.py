@@ -33,6 +33,7 @@ from whatif.answers.simulate import Pause, Simulate, again
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked
+from whatif.study.schema.models import Study
 
 
 def plans_as_read(
@@ -65,7 +66,9 @@ def compare(
     checked: Checked, simulate: Simulate, entered: Mapping[str, Plan] | None = None
 ) -> Comparison:
     """Answer a study without problems as typed: without likely ranges and what it could make."""
-    return _compared(checked, plans_as_read(checked, simulate, entered), simulate)
+    study = checked.study
+    assert study is not None  # it has no problems
+    return _compared(study, plans_as_read(checked, simulate, entered), simulate)
 
 
 def compare_quickly(
@@ -76,26 +79,26 @@ def compare_quickly(
 ) -> Comparison:
     """A first answer, of one run of each scenario over the weeks that settling begins with.
 
-    Of the scenarios ``only`` where they are given, and of those that they are measured against.
+    Of the scenarios ``only`` where they are given, and of those that they are measured against;
+    these may be all that ``entered`` has.
     """
-    study = checked.study
+    entered = plans_of(checked) if entered is None else entered
+    study = checked.study_of(entered)
     assert study is not None  # it has no problems
-    plans = of_fewer_runs(plans_of(checked) if entered is None else entered, 1)
+    plans = of_fewer_runs(entered, 1)
     wanted = {study.reference, study.today, *(plans if only is None else only)}
     metered = {meters.scenario for id_ in wanted if (meters := plans[id_].meters) is not None}
     needed = {id_: plan for id_, plan in plans.items() if id_ in wanted | metered}
     plans |= gaps_read(needed, simulate)
-    return _compared(checked, plans, simulate, wanted)
+    return _compared(study, plans, simulate, wanted)
 
 
 def _compared(
-    checked: Checked,
+    study: Study,
     plans: Mapping[str, Plan],
     simulate: Simulate,
     wanted: Collection[str] | None = None,
 ) -> Comparison:
-    study = checked.study
-    assert study is not None
     answers = answers_of(plans, study.reference, simulate, wanted)
     answers = _with_cautions(answers, answers[study.today], simulate)
     paid = in_money(plans)

@@ -93,7 +93,8 @@ class Steps:
         if not of or percent == self._told:
             return
         now = self._clock()
-        if self._told is not None and done < of and now - self._said < _SOONEST:
+        # Of how many may be an estimate, which is passed by.
+        if self._told is not None and done != of and now - self._said < _SOONEST:
             return
         self._told, self._said = percent, now
         self._tell(progress_of(done, of, now - self._began))

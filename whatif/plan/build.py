@@ -57,23 +57,33 @@ def plans_of(
     before: tuple[Checked, Mapping[str, Plan]] | None = None,
     only: Collection[str] | None = None,
     *,
+    made: Mapping[str, Plan] | None = None,
     warned: bool = True,
 ) -> dict[str, Plan]:
     """A plan for every scenario of a study without problems, in the file's order.
 
     Args:
         before: plans of an earlier check, which are taken where they are the same.
-        only: those wanted where not all are, and those whose hour meters hold in them.
+        only: those wanted where not all are, with those whose hour meters hold in them
+            (:func:`with_metered`).
+        made: plans of this check that have been made already.
         warned: whether anybody is told the warnings; else there are none.
     """
     study = checked.study if only is None else checked.study_of(only)
     if study is None:
         raise ValueError("a study with problems has no plans")
     known = {} if before is None else _same_plans(checked, *before)
+    known.update(made or {})
     return {
         id_: known[id_] if id_ in known else _plan(study, scenario, checked, warned=warned)
         for id_, scenario in study.scenarios.items()
     }
+
+
+def with_metered(checked: Checked, scenarios: Collection[str]) -> set[str]:
+    """Some scenarios, and those whose hour meters hold in them."""
+    metered = (metered_in(checked.resolved, id_) for id_ in scenarios)
+    return {*scenarios, *(id_ for id_ in metered if id_ is not None)}
 
 
 def is_in_money(checked: Checked) -> bool:

@@ -43,7 +43,7 @@ from whatif.answers.running import (
 )
 from whatif.answers.settling import settled
 from whatif.answers.simulate import Pause, Simulate, Task, again, ahead, done, each_done
-from whatif.plan.build import is_in_money, plans_of
+from whatif.plan.build import is_in_money, plans_of, with_metered
 from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
 from whatif.plan.draws import drawn_plan
 from whatif.plan.model import Plan, Worth, in_money, worth
@@ -54,7 +54,6 @@ from whatif.study.edits import SetValue
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.refused import HasProblem
-from whatif.study.resolve import metered_in
 from whatif.study.schema.catalogue import dotted
 from whatif.study.stated import Stated
 
@@ -293,9 +292,7 @@ class Trials:
     ) -> dict[str, Plan]:
         """The plans of the scenario, the reference and today, hour meters' gaps worked in."""
         pair = {self._reference, id_, self._today}
-        metered = {metered_in(checked.resolved, name) for name in pair}
-        needed = pair | {name for name in metered if name is not None}
-        plans = plans_of(checked, only=needed, warned=warned)
+        plans = plans_of(checked, only=with_metered(checked, pair), warned=warned)
         plans = of_fewer_runs(plans, self._most_runs)
         read = {
             name: replace(plan, stated=self._stated(plan, changes)) for name, plan in plans.items()

@@ -176,7 +176,10 @@ class Calculation:
         self._rush_progress = "" if told is None else progress_words(told)
         share = "" if reply.progress is None else f" {reply.progress.percent} %"
         self.status = "" if reply.final else f"working out{share}"
-        self._host.repaint_soon()
+        if reply.found is None and not (reply.is_of_rush or reply.fault or reply.final):
+            self._host.repaint_head()
+        else:
+            self._host.repaint_soon()
 
 
 def _progress_line(progress: Progress | None) -> str:

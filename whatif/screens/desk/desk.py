@@ -53,6 +53,9 @@ _IN_VIEW = 32
 _LOOK_AT_FILE = 2.0
 """Seconds between two looks; a look is one call of the system while nothing changes."""
 
+_ANSWERED = 3 * FRAME
+"""Seconds within which what is typed is mostly answered."""
+
 
 class Desk(Prompt):
     """A study on the desk."""
@@ -93,10 +96,12 @@ class Desk(Prompt):
         """Those that were no commands when the desk was drawn last."""
         self._to_paint = False
         """Whether the desk has been changed and is still to be drawn."""
-        self._typed_first = False
-        """Whether a text that is being typed has changed it."""
+        self._asked = False
+        """Whether that has been asked about."""
         self._behind = False
-        """Whether what is typed has been drawn, and the rest is still to be."""
+        """Whether the sheet has been drawn, and the rest is still to be."""
+        self._drawn_with: tuple[object, ...] = ()
+        """The columns with which the rest was drawn last."""
         self._to_catch_up = False
         """Whether something has come that is still to be heeded."""
         self._caught_up = 0.0
@@ -271,11 +276,6 @@ class Desk(Prompt):
         """Have what is on the screen answered, and draw it."""
         self.repaint(asking=True)
 
-    def ask_typed(self) -> None:
-        """The same where a text is being typed, which is seen before all that follows from it."""
-        self.ask()
-        self._typed_first = True
-
     def say(self, words: str) -> None:
         """Say something in the line below the sheet."""
         self.state.notice = words
@@ -383,6 +383,7 @@ class Desk(Prompt):
         self._make_room()
         self.state.follow()
         if asking:
+            self._asked = True
             self.controllers.calculation.ask()
         # A view may ask about the columns that are shown.
         self.controllers.calculation.follow_view()
@@ -399,12 +400,17 @@ class Desk(Prompt):
         if left > 0:
             after(left, self, self._catch_up)
         else:
-            self.call_later(self._catch_up)
+            self._catch_up()
 
     def _catch_up(self) -> None:
         self._to_catch_up, self._caught_up = False, monotonic()
         if self.is_attached:
             self.repaint()
+
+    def repaint_head(self) -> None:
+        """Draw the first line alone, which says how far the answers are."""
+        if self.is_attached and not self._to_paint:
+            self._paint_head()
 
     def repaint_laid_out(self) -> None:
         """The same where the room there is for things changes; each is drawn in its new room."""
@@ -422,22 +428,23 @@ class Desk(Prompt):
         self._to_paint = False
         if not self.is_attached:
             return  # The study has been closed meanwhile.
-        typed_first, self._typed_first = self._typed_first, False
+        asked, self._asked = self._asked, False
         if self.state.view is None:
             self._sheet.show(painting.sheet_state(self.state))
         self._paint_info()
         self.place_editor()
         self._behind = True
-        if typed_first:
-            # Most likely the first answer comes before that, and all of it is drawn once.
-            after(FRAME, self, self._paint_rest)
+        if asked and self._columns == self._drawn_with:
+            # What was changed is seen first. Most likely the first answer comes next, and all that
+            # follows is drawn once; a picture in between would keep its gain waiting.
+            after(_ANSWERED, self, self._paint_rest)
         else:
             self._paint_rest()
 
     def _paint_rest(self) -> None:
         if not (self._behind and self.is_attached):
             return
-        self._behind = False
+        self._behind, self._drawn_with = False, self._columns
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
         answer = calculation.current().get(state.chosen or "")
@@ -453,6 +460,12 @@ class Desk(Prompt):
         if state.letters != self._letters:
             self._letters = state.letters
             self.refresh_bindings()
+
+    @property
+    def _columns(self) -> tuple[object, ...]:
+        """What stands above the sheet and beside it, all but its figures; a view in its place."""
+        state = self.state
+        return state.view, state.columns, state.ids, state.titles, state.shown.reference_id
 
     def _paint_head(self) -> None:
         calculation, file = self.controllers.calculation, self.controllers.file

@@ -76,14 +76,14 @@ class DeskHost(Protocol):
     def repaint_soon(self) -> None:
         """The same, once for all that comes within a frame of the screen."""
 
+    def repaint_head(self) -> None:
+        """Draw the first line alone, which says how far the answers are."""
+
     def repaint_laid_out(self) -> None:
         """The same, and once more when it is known how much room everything has."""
 
     def ask(self) -> None:
         """Have what is on the screen answered, and draw it."""
-
-    def ask_typed(self) -> None:
-        """The same where a text is being typed, which is seen before all that follows from it."""
 
     def say(self, words: str) -> None:
         """Say something in the line below the sheet."""

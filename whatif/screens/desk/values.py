@@ -54,7 +54,7 @@ class Values:
             typing.wrong = ""
         else:
             typing.wrong = session.type(typing.scenario, typing.path, text, typing.over)
-        self._host.ask_typed()
+        self._host.ask()
 
     def end(self, keep: bool, rows: int, columns: int, *, entered: bool = False) -> None:
         """End the typing, unless what is to be kept is wrong, and move the cursor.

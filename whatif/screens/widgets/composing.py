@@ -5,8 +5,9 @@ and cuts each of them, also what lies below others and is not seen. Here a widge
 lines alone in which something of it is seen and painted.
 
 It paints at the strokes of a clock, and after one that came late leaves the next one out: up to two
-pictures of the screen pass before an answer that comes behind a key is seen. Here each waits until
-the one before it has stood for the time of a picture, and no longer.
+pictures of the screen pass before an answer that comes behind a key is seen. Here one begins as
+long as a picture stands behind the beginning of the one before it, or half as long behind its end,
+where that is later: then the loop has had time for others.
 
 What takes long is done in turns, between which the event loop takes up whatever has come: drawing,
 laying out, and having the lines ready of which much of the screen is painted, as where a view comes
@@ -46,13 +47,13 @@ _Chops = list[dict[int, Strip | None]]
 
 
 class Prompt(Screen[None]):
-    """A screen that is painted as soon as what is on it has stood for the time of a picture."""
+    """A screen that is painted as soon as what is on it has stood long enough."""
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self._compositor: NeededLines = NeededLines()
         self._painted = 0.0
-        """When that was done last."""
+        """From when on the next picture may come a picture's time later."""
         self._next_turn: asyncio.TimerHandle | None = None
         """What is done next to show what has changed."""
         self._in_turns = False
@@ -108,6 +109,7 @@ class Prompt(Screen[None]):
         self._next_turn = asyncio.get_running_loop().call_later(max(0.0, seconds), take_turn)
 
     def _show(self) -> None:
+        began = monotonic()
         self._gather()
         is_news = self._has_changed
         self._in_turns = self._layout_required and self._is_seen
@@ -120,7 +122,7 @@ class Prompt(Screen[None]):
         finally:
             self._in_turns = False
         if is_news:
-            self._painted = monotonic()
+            self._painted = max(began, monotonic() - FRAME / 2)
 
     def _gather(self) -> None:
         """Take up all that is to be painted, also what has not been told yet: once for all.

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
+from functools import cached_property
 
 from whatif.answers.answer import Answer, Comparison
 from whatif.answers.compare import compare, compare_quickly
@@ -18,7 +19,7 @@ from whatif.answers.orders.rush import RushArrival
 from whatif.answers.orders.rush_tried import rush_one_by_one
 from whatif.answers.progress import Told
 from whatif.answers.ranged import could_make_ahead, could_make_answer, likely_answer
-from whatif.plan.build import plans_of
+from whatif.plan.build import is_in_money, plans_of, with_metered
 from whatif.plan.model import Meters, Plan, in_money
 from whatif.session.calculate.fanned import Fanned
 from whatif.study.check.check import Checked
@@ -50,8 +51,12 @@ class Answering:
         self.found: Comparison | None = None
         self.is_typed = False
         self._memory = memory
-        then = None if before is None else (before.checked, before._entered)
-        self._entered: dict[str, Plan] = plans_of(checked, then)
+        self._planned: tuple[Checked, Mapping[str, Plan]] | None = None
+        """The newest plans of all scenarios, of this draft or of one before it."""
+        self._near: dict[str, Plan] = {}
+        """Plans of this draft that have been made already."""
+        if before is not None:
+            self._planned = before._planned
         # One that never came so far is of no use, but that before it may still be.
         self._before: Answering | None = before
         if before is not None and not before.is_typed:
@@ -78,6 +83,24 @@ class Answering:
         first = (id_ for id_ in (self.front, self.draft.reference_id or "") if self.draft.has(id_))
         return tuple(dict.fromkeys((*first, *self.draft.ids)))
 
+    # -- plans -------------------------------------------------------------------------
+
+    @cached_property
+    def _entered(self) -> dict[str, Plan]:
+        """The plans as entered; of many scenarios they take longer than to run one of them."""
+        plans = plans_of(self.checked, self._planned, made=self._near)
+        self._planned = self.checked, plans
+        return plans
+
+    def _plans_near(self, scenario: str) -> dict[str, Plan]:
+        """Those of a scenario, and of what it is measured against."""
+        wanted = {scenario, self.draft.reference_id or "", self.draft.today_id or ""}
+        near = plans_of(self.checked, self._planned, with_metered(self.checked, wanted))
+        if in_money(near) != is_in_money(self.checked):
+            return self._entered  # what a piece is worth is told by another one
+        self._near = near
+        return near
+
     # -- as typed ----------------------------------------------------------------------
 
     def first_runs(self) -> Iterator[Comparison]:
@@ -87,18 +110,23 @@ class Answering:
         """
         if self.found is not None:
             return
-        as_before = self._as_before()
+        first: Comparison | None = None
+        if self.draft.has(self.front):
+            near = self._plans_near(self.front)
+            if self.front not in self._as_before(near):
+                with self._memory.here():
+                    first = self._first_run((self.front,), near)
+                yield first.of((self.front,))
+        as_before = self._as_before(self._entered)
         touched = [id_ for id_ in self.order if id_ not in as_before]
-        if self.front in touched and len(touched) > 1:
-            with self._memory.here():
-                found = self._first_run((self.front,))
-            yield found.of((self.front,))
-        if touched:
-            self.found = self._first_run(touched)
+        if touched == [self.front]:
+            self.found = first
+        elif touched:
+            self.found = self._first_run(touched, self._entered)
             yield self.found.of(touched)
 
-    def _first_run(self, scenarios: Collection[str]) -> Comparison:
-        return compare_quickly(self.checked, self._memory, self._entered, scenarios)
+    def _first_run(self, scenarios: Collection[str], plans: Mapping[str, Plan]) -> Comparison:
+        return compare_quickly(self.checked, self._memory, plans, scenarios)
 
     def as_typed(self) -> Iterator[Comparison]:
         """All runs of all scenarios over as many weeks as it takes to settle them."""
@@ -123,22 +151,22 @@ class Answering:
 
     # -- what an edit has not touched --------------------------------------------------
 
-    def _as_before(self) -> set[str]:
-        """The scenarios of which all is entered as before that their answers rest on."""
+    def _as_before(self, plans: Mapping[str, Plan]) -> set[str]:
+        """Those of these scenarios of which all is entered as before that answers rest on."""
         before = self._before
         if before is None:
             return set()
-        now, then = self._entered, before._entered
-        if in_money(now) != in_money(then):
+        then, known = before._entered, before.known.answers
+        if is_in_money(self.checked) != in_money(then):
             return set()
-        same = {id_ for id_, plan in now.items() if id_ in then and _is_same(plan, then[id_])}
-        return {id_ for id_ in before.known.answers if id_ in now and self._rests_on(id_) <= same}
+        same = {id_ for id_, plan in plans.items() if id_ in then and _is_same(plan, then[id_])}
+        return {id_ for id_ in same if id_ in known and self._rests_on(id_, plans) <= same}
 
-    def _rests_on(self, scenario: str) -> set[str]:
+    def _rests_on(self, scenario: str, plans: Mapping[str, Plan]) -> set[str]:
         """Whose plans an answer is made of."""
         reference, today = self.draft.reference_id or "", self.draft.today_id or ""
         sides = {scenario, reference, today}
-        meters = {self._entered[id_].meters for id_ in sides}
+        meters = {plans[id_].meters for id_ in sides}
         return sides | {each.scenario for each in meters if each is not None}
 
     def _take_over(self, before: Answering) -> None:

@@ -113,14 +113,15 @@ class Server:
                 self._reply(Reply(request.revision, final=True))
                 return
             answering.front = request.front
-            self._expect(answering.weeks_as_typed)
+            self._expect(0)  # how many weeks there are is known behind the first column
             for news in answering.first_runs():
                 self._reply(Reply(request.revision, news))
+                self._expect(answering.weeks_as_typed)
             question = request.question
             at_once = None
             if question is not None and answering.found is not None and not answering.is_typed:
                 at_once = self._ask_at_once(request, question, answering)
-                self._expect(answering.weeks_as_typed)
+            self._expect(answering.weeks_as_typed)
             for news in answering.as_typed():
                 self._reply(Reply(request.revision, news))
             if question is not None and not (at_once and at_once.is_whole):

@@ -90,9 +90,10 @@ class Checked:
 
     def study_of(self, only: Collection[str]) -> Study | None:
         """The same of some scenarios alone, for whoever looks at no other."""
-        if not self.is_sound:
-            return None
-        return _build(self.draft, {id_: self.resolved[id_] for id_ in self.resolved if id_ in only})
+        wanted = {id_: here for id_, here in self.resolved.items() if id_ in only}
+        if not self.is_sound or len(wanted) == len(self.resolved):
+            return self.study
+        return _build(self.draft, wanted)
 
     @cached_property
     def unused(self) -> Unused:
