@@ -35,9 +35,9 @@ from whatif.telling.search import (
     lead_sentence,
     lever_words,
     money_words,
+    more_people_words,
     once_text,
     option_words,
-    people_words,
     rests_sentences,
     yearly_text,
 )
@@ -310,7 +310,7 @@ def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
     more = replace(
         found.best, measure=replace(found.best.measure, hours=found.start.measure.hours + 20)
     )
-    assert people_words(found, more) == "people +20.0 h"
+    assert more_people_words(found, more) == "people +20.0 h"
 
 
 @pytest.mark.parametrize(

@@ -105,10 +105,12 @@ def test_what_is_lost_stands_before_all_that_scrolls(host: NotingHost, tmp_path:
     press(host, "i")
     _, lost, *others = shown(host).split("\n\n")
     assert lost.startswith("Lost with them")
+    assert "\nOne part number each: if one stands for several, enter how many" in lost
     assert "first piece release 15 min" in lost
-    assert not any("Lost" in text for text in others)
+    assert not any("Lost" in text or "One part" in text for text in others)
     press(host, "y")
     assert " went with the old one" in host.notice
+    assert "one part number each: if one stands for several, enter how many" in host.notice
 
 
 @pytest.mark.long

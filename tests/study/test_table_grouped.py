@@ -14,7 +14,9 @@ from whatif.plan.build import plans_of
 from whatif.plan.model import worth
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
+from whatif.study.edits import EnterThings, RemoveThing
 from whatif.study.file.reading import read_text
+from whatif.study.line_notes import notes_without
 from whatif.study.table.reading import table_of
 from whatif.study.table.taking import HowTaken, TakenTable, take_table
 from whatif.telling.from_table import lines_note, totals_words
@@ -143,6 +145,29 @@ def test_the_notes_say_which_numbers_a_line_stands_for() -> None:
     notes = entered(of, SHOP).scenario("today").entered["notes",]
     assert notes == "Parts from t.csv, numbers in lines:\na_and_1_more: a, b"
     assert totals_words(of) == ["In a week: 30 pieces, 5.17 cutting hours and 3 setups."]
+
+
+def test_a_note_of_lines_goes_with_its_lines() -> None:
+    """Else the summary tells of numbers that are nowhere any more."""
+    rows: list[tuple[object, ...]] = [("a", 600, 30, 10, 20), ("b", 660, 30, 10, 10)]
+    words = '[scenario.today]\nnotes = "Our own: a word."\n'
+    once = entered(taken(rows), SHOP.replace("[scenario.today]\n", words))
+    notes = str(once.scenario("today").entered["notes",])
+    assert notes == "Our own: a word.\nParts from t.csv, numbers in lines:\na_and_1_more: a, b"
+    again = EnterThings("today", "part", taken(rows).things, lines_note(taken(rows), "u.csv"), "")
+    assert str(again.apply(once).scenario("today").entered["notes",]) == (
+        "Our own: a word.\nParts from u.csv, numbers in lines:\na_and_1_more: a, b"
+    )
+    gone = RemoveThing("today", "part", "a_and_1_more").apply(once)
+    assert gone.scenario("today").entered["notes",] == "Our own: a word."
+
+
+def test_of_several_lines_those_stay_that_are_there() -> None:
+    head, one, two = "Parts from t.csv, numbers in lines:", "a_and_1_more", "b_and_1_more"
+    notes = f"{head}\n{one}: 1, 2\n{two}: 3, 4\nMind: it is steel.\n{head}\n{one}: 5\nnew"
+    assert notes_without(notes, {one}) == f"{head}\n{two}: 3, 4\nMind: it is steel.\nnew"
+    assert notes_without(notes, {one, two}) == "Mind: it is steel.\nnew"
+    assert notes_without(f"{one}: mine", {one}) == f"{one}: mine"
 
 
 def test_parts_that_others_name_stand_by_themselves() -> None:

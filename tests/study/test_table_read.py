@@ -16,7 +16,13 @@ from whatif.study.table.problem import TableFault
 from whatif.study.table.reading import MOST_ROWS, table_of
 from whatif.study.table.signs import DecimalSign, ReadsTwoWays, plain_numbers, sign_in
 from whatif.study.table.taking import HowTaken, TakenTable, take_table
-from whatif.telling.from_table import around_words, entered_words, lines_note, table_problem
+from whatif.telling.from_table import (
+    around_words,
+    entered_words,
+    lines_note,
+    numbers_words,
+    table_problem,
+)
 
 PLAIN = HowTaken({})
 STUDY = """\
@@ -270,9 +276,42 @@ def test_a_line_that_is_there_no_more_is_no_part() -> None:
     assert of.for_lines == ()
 
 
+NUMBERED = f"{STUDY}part.body.numbers = 3\n"
+
+
+def test_how_many_numbers_a_part_stands_for_is_told_or_asked_for() -> None:
+    """Left at one it makes hours of change-over of what is many times that."""
+    one = "One part number each: if one stands for several, enter how many"
+
+    def told(text: str, group: str = "part", into: str = "") -> str:
+        return " ".join(numbers_words(taken(text, group, into=into)))
+
+    assert told("part;cycle;weekly;numbers\na;9 min;1;4\nb;9 min;1;1\n") == (
+        "Part numbers covered, as counted in the table: a 4."
+    )
+    assert told("part;cycle;weekly;numbers\na;9 min;1;4\nb;9 min;1;\n").endswith("set up anew: b.")
+    # Of one that is there the study may have said it.
+    assert told("part;setup\nbody;30 min\n", into=STUDY).startswith(one)
+    assert told("part;setup\nbody;30 min\n", into=NUMBERED) == ""
+    orders = "part;qty;due\nbody;5;tue 10:00\n"
+    assert told(orders, "order", STUDY).startswith(one)
+    assert told(orders, "order", NUMBERED) == ""
+    # A name with a comma is no list of numbers.
+    listed = told('part,cycle,weekly\n"A-1, A-2, A-3",9 min,1\n"Housing, left",9 min,1\n')
+    assert listed.endswith("More than one number seems to be named: 3 in row 2 (A-1, A-2, A-3).")
+
+
+def test_numbers_that_are_entered_one_each_are_told_behind_the_change() -> None:
+    of = taken("part;cycle;weekly\nx;1 min;1\n", into=STUDY)
+    said = "one part number each: if one stands for several, enter how many"
+    assert entered_words(of, read_text(STUDY), "today") == said
+
+
 def test_what_the_table_does_not_say_is_said_to_be_assumed() -> None:
     of = taken("part;cycle;lot;weekly\na;9 min;;1\nb;9 min;10;1\n")
     assert around_words(of) == [
+        "One part number each: if one stands for several, enter how many (part numbers it covers), "
+        "as each order of several is set up anew: a, b.",
         "Order size not said, so 20 is assumed: a.",
         "Setup not said, so 0 min is assumed: a, b.",
         "In no column, so assumed: load 2 min, unload 1 min, bench work 0 min, prove-out 0 min, "
@@ -282,7 +321,7 @@ def test_what_the_table_does_not_say_is_said_to_be_assumed() -> None:
     (words,) = (text for text in around_words(taken("part;load;weekly;scrap\na;9 min;1;\n"))
                 if "no column" in text)  # fmt: skip
     assert ": unload 1 min," in words
-    assert around_words(taken("part;setup\nbody;30 min\n", into=STUDY)) == [
+    assert around_words(taken("part;setup\nbody;30 min\n", into=NUMBERED)) == [
         "There already, and given these values: body. What the table does not say of them stays."
     ]
     mixed = around_words(taken("part;cycle;weekly\nbody;9 min;1\nx;9 min;1\n", into=STUDY))
@@ -316,13 +355,16 @@ def test_what_goes_with_parts_that_are_removed_is_named() -> None:
         "body in Released at once (first piece release 0 min), body in more (first piece release "
         "5 min)."
     )
-    assert emptied == "Released at once has nothing of its own left, so it brings no change."
+    assert emptied == (
+        "Alternative Released at once then changes nothing: remove it, or enter its change anew."
+    )
     draft = read_text(ALTERNATIVES)
-    assert entered_words(of, draft, "today") == emptied[:-1]
+    one = "one part number each: if one stands for several, enter how many"
+    assert entered_words(of, draft, "today") == f"a{emptied[1:-1]}; {one}"
     kept = taken("part;cycle;weekly\nx;1 min;1\n", into=ALTERNATIVES)
     assert (kept.lost, kept.emptied) == ((), ())
     assert entered_words(kept, draft, "today") == (
-        "what is based on it takes them too, so gains may stay as they are"
+        f"what is based on it takes them too, so gains may stay as they are; {one}"
     )
 
 

@@ -8,10 +8,10 @@ from typing import Final
 
 from whatif.records import dataclass
 from whatif.study.draft import Draft
+from whatif.study.line_notes import lines_head, members_line
 from whatif.study.schema.catalogue import key_for, label_at
 from whatif.study.table.columns import HeadColumn, known_key, label_of
 from whatif.study.table.grouping import PartLine
-from whatif.study.table.members import members_line
 from whatif.study.table.problem import TableFault, TableProblem
 from whatif.study.table.signs import DecimalSign
 from whatif.study.table.taking import TakenTable
@@ -242,7 +242,8 @@ def number_words(value: Fraction) -> str:
 
 def around_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
     """What has to be known beside: weeks of the year, and what becomes of what was there."""
-    said = [*_doubtful_words(taken, ways), *_unsaid_words(taken), *_for_lines_words(taken)]
+    said = [*_doubtful_words(taken, ways), *numbers_words(taken)]
+    said += [*_unsaid_words(taken), *_for_lines_words(taken)]
     if taken.weeks is not None:
         whose = (
             "as the study's year has"
@@ -293,8 +294,14 @@ def lost_words(taken: TakenTable) -> list[str]:
 def _emptied_words(taken: TakenTable) -> str:
     """Which scenarios below bring no change any more, since all that they said was lost."""
     if len(taken.emptied) == 1:
-        return f"{taken.emptied[0]} has nothing of its own left, so it brings no change"
-    return f"{listed(taken.emptied)} have nothing of their own left, so they bring no change"
+        return (
+            f"Alternative {taken.emptied[0]} then changes nothing: remove it, or enter its change "
+            "anew"
+        )
+    return (
+        f"Alternatives {listed(taken.emptied)} then change nothing: remove them, or enter their "
+        "changes anew"
+    )
 
 
 def entered_words(taken: TakenTable, draft: Draft, scenario: str) -> str:
@@ -302,14 +309,45 @@ def entered_words(taken: TakenTable, draft: Draft, scenario: str) -> str:
 
     ``draft`` is the study as it was before. Where gains stay as they were it says why.
     """
+    also = []
     if taken.emptied:
-        return _emptied_words(taken)
-    if taken.lost:
+        words = _emptied_words(taken)
+        also.append(words[0].lower() + words[1:])
+    elif taken.lost:
         many = len(taken.lost)
-        return f"{many} value{'s' if many > 1 else ''} that it does not say went with the old ones"
-    if scenario == draft.reference_id and draft.descendants(scenario):
-        return "what is based on it takes them too, so gains may stay as they are"
-    return ""
+        plural = "s" if many > 1 else ""
+        also.append(f"{many} value{plural} that it does not say went with the old ones")
+    elif scenario == draft.reference_id and draft.descendants(scenario):
+        also.append("what is based on it takes them too, so gains may stay as they are")
+    if taken.one_number:
+        also.append(_ONE_NUMBER)
+    return "; ".join(also)
+
+
+_ONE_NUMBER: Final = "one part number each: if one stands for several, enter how many"
+
+
+def numbers_words(taken: TakenTable) -> list[str]:
+    """How many part numbers each part stands for, which moves changeovers more than all else."""
+    label = label_of("part", "numbers")
+    said = []
+    several = [
+        f"{line.id} {line.values['numbers']}"
+        for line in taken.lines
+        if line.values.get("numbers", 1) != 1
+    ]
+    if several:
+        said.append(f"Part numbers covered, as counted in the table: {_some(several)}.")
+    if taken.one_number:
+        begins = _ONE_NUMBER[0].upper() + _ONE_NUMBER[1:]
+        said.append(
+            f"{begins} ({label}), as each order of several is set up anew: "
+            f"{_some(taken.one_number)}."
+        )
+    if taken.named_several:
+        each = [f"{many} in row {row} ({name})" for row, name, many in taken.named_several]
+        said.append(f"More than one number seems to be named: {_some(each)}.")
+    return said
 
 
 def _doubtful_words(taken: TakenTable, ways: Ways) -> list[str]:
@@ -393,7 +431,7 @@ def lines_note(taken: TakenTable, source: str) -> str:
     lines = member_lines(taken)
     if sum(map(len, lines)) > _LONGEST_NOTE:
         lines = [f"{line.id}: {len(line.rows)} numbers" for line in taken.lines]
-    return "\n".join((f"Parts from {source}, numbers in lines:", *lines)) if lines else ""
+    return "\n".join((lines_head(source), *lines)) if lines else ""
 
 
 def problem_count(taken: TakenTable, ways: Ways = BY_WORDS) -> str:
@@ -418,9 +456,9 @@ def on_screen(taken: TakenTable) -> str:
     if taken.problems:
         said = [] if taken.left_out else [problem_count(taken, BY_KEYS)]
         parts.append(["Problems", *_indented(all_problems(taken, BY_KEYS)), *_indented(said)])
-    # What cannot be had back from the table is seen without scrolling.
-    lost = lost_words(taken)
-    parts.append(lost)
+    # What cannot be had back, and what moves the result most, is seen without scrolling.
+    first = lost_words(taken) + numbers_words(taken)
+    parts.append(first)
     columns = (
         f"{letter:2} {head}: {is_}{f' ({unit})' if unit else ''}"
         for letter, head, is_, unit in column_rows(taken)
@@ -436,7 +474,7 @@ def on_screen(taken: TakenTable) -> str:
         )
         parts.append(["Orders", *_indented(orders)])
     words = *grouping_words(taken, BY_KEYS), *totals_words(taken), *around_words(taken, BY_KEYS)
-    parts.append([text for text in words if text not in lost])
+    parts.append([text for text in words if text not in first])
     return "\n\n".join("\n".join(lines) for lines in parts if lines)
 
 

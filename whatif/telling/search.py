@@ -261,7 +261,7 @@ WITHOUT_WAGES: Final = "bought once and a year, without wages: people are a colu
 """What the money of a step is of; it stands where the money does (rule `search.front`)."""
 
 
-def people_words(found: NextSteps, entry: NextStep) -> str:
+def more_people_words(found: NextSteps, entry: NextStep) -> str:
     """The hours of people a week that it takes or frees, which cost wages; "" where it is none."""
     more = more_hours_words(found, entry)
     return "" if more == AS_TODAY else f"people {more}"

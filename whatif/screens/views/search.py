@@ -18,7 +18,7 @@ from whatif.answers.search.options import (
 )
 from whatif.answers.search.proposals import all_levers
 from whatif.answers.search.search import NextStep, NextSteps
-from whatif.screens.views.search_held import Held, without
+from whatif.screens.views.search_held import FoundBefore, without
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
@@ -54,8 +54,8 @@ from whatif.telling.search import (
     lead_sentence,
     money_words,
     more_hours_words,
+    more_people_words,
     offered_words,
-    people_words,
     rests_sentences,
 )
 from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
@@ -111,7 +111,7 @@ first; in the plot the farther left and up, the better."""
 
     def __init__(self) -> None:
         self._begun, self._at, self._lever, self._goal = False, 0, 0, ""
-        self._held: Held | None = None
+        self._held: FoundBefore | None = None
 
     # -- what is there -----------------------------------------------------------------
 
@@ -122,7 +122,7 @@ first; in the plot the farther left and up, the better."""
             return None
         return NextStepsFrom(look.chosen, self._goal)
 
-    def _holds(self, look: Look) -> Held | None:
+    def _holds(self, look: Look) -> FoundBefore | None:
         """What was found before a scenario was made of it, as long as that is all that is new."""
         held = self._held
         is_same = held is not None and held.holds(look.draft, look.chosen, self._goal)
@@ -278,7 +278,7 @@ first; in the plot the farther left and up, the better."""
         # The study is another one with it, and the search would begin anew.
         before = self._holds(look)
         made = {id_} if before is None else {*before.made, id_}
-        self._held = Held(
+        self._held = FoundBefore(
             found,
             look.chosen,
             self._goal,
@@ -371,7 +371,7 @@ first; in the plot the farther left and up, the better."""
         entries = [found.front[place] for place in places]
         words = [entry_words(entry.options) for entry in entries]
         gains, money, people = (
-            [told(found, entry) for entry in entries] for told in (_gain, _money, people_words)
+            [told(found, entry) for entry in entries] for told in (_gain, _money, more_people_words)
         )
         # What the words leave free is the figures'; where it is too little the words are cut
         # first, then ranges left out: the line below has the words of the chosen one.

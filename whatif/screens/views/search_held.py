@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class FoundBefore:
     """What had been found when a scenario was made of it, from which scenario on and for what.
 
     A study with one scenario more is another one, and a search of it would begin anew.

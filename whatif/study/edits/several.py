@@ -8,6 +8,7 @@ from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit, EditError, new_id, refuse, scenario_of, title_of
 from whatif.study.guesses import NOTES, moved_guesses
+from whatif.study.line_notes import without_lines
 from whatif.study.raw import EMPTY, Path, Raw, Table, frozen
 from whatif.study.refused import RefusalKind, no_key
 from whatif.study.resolve import resolve
@@ -63,6 +64,9 @@ class EnterThings(Edit):
             replace(scenario, entered=entered),
             lambda path, value: None if path in said else (path, value),
         )
+        if self.group == "part":
+            # What an earlier table said of the same lines holds no longer.
+            changed = without_lines(changed, frozenset(id_ for id_, _ in self.things))
         notes = str(changed.entered.get(NOTES, "")).rstrip()
         if self.note:
             changed = changed.having(NOTES, f"{notes}\n{self.note}" if notes else self.note)

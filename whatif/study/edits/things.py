@@ -19,6 +19,7 @@ from whatif.study.edits.edit import (
 )
 from whatif.study.edits.starting import usual_amount
 from whatif.study.guesses import moved_guesses, with_guesses, without_guess, written
+from whatif.study.line_notes import without_lines
 from whatif.study.raw import EMPTY, Path, Raw, frozen
 from whatif.study.refused import NotThere, RefusalKind, no_key, no_sort, no_thing
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve
@@ -140,10 +141,11 @@ class RemoveThing(Edit):
             for path, raw in scenario.entered.items()
             if not _is_of(path, self.group, self.id)
         }
-        return moved_guesses(
+        left = moved_guesses(
             replace(scenario, entered=entered),
             lambda path, value: None if _is_of(path, self.group, self.id) else (path, value),
         )
+        return without_lines(left, (self.id,)) if self.group == "part" else left
 
     def _no_longer_named(self, scenario: ScenarioDraft, path: Path, raw: Raw) -> Raw:
         """A value without the thing; raises `EditError` where it names that alone."""

@@ -1,21 +1,14 @@
 """Which part numbers a line stands for, as the notes of its scenario have it.
 
-They are written and read here alone, so that an order that names a number finds its line later.
+They are read here, so that an order that names a number finds its line later.
 """
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from typing import Final
+from collections.abc import Collection, Mapping, Sequence
 
 from whatif.study.draft import Draft
 from whatif.study.edits.starting import id_from
 from whatif.study.guesses import NOTES
-
-_BETWEEN: Final = ", "
-
-
-def members_line(line: str, names: Iterable[str]) -> str:
-    """A line of parts and the numbers that it stands for: "body_and_1_more: body, hub"."""
-    return f"{line}: {_BETWEEN.join(names)}"
+from whatif.study.line_notes import BETWEEN
 
 
 def lines_by_number(draft: Draft, scenario: str, parts: Collection[str]) -> Mapping[str, str]:
@@ -37,5 +30,5 @@ def _noted(lines: Sequence[str], parts: Collection[str]) -> Mapping[str, str]:
     for text in lines:
         line, between, names = text.partition(": ")
         if between and line in parts:
-            found |= {id_from(name).lower(): line for name in names.split(_BETWEEN)}
+            found |= {id_from(name).lower(): line for name in names.split(BETWEEN)}
     return found

@@ -1,6 +1,7 @@
 """A table as things of a scenario: what it says, what is wrong, and the edit that enters it."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -77,6 +78,8 @@ class TakenTable:
             scenarios below entered for them.
         emptied: titles of scenarios below that have nothing of their own left without it.
         for_lines: of orders for a number of a line: their row, the number, and the line.
+        one_number: the parts, entered or ordered, that stand for one number as nobody says more.
+        named_several: of them those whose name in the table looks like several: row, name, count.
     """
 
     group: str
@@ -96,6 +99,8 @@ class TakenTable:
     for_lines: tuple[tuple[int, str, str], ...] = ()
     lost: tuple[LostValue, ...] = ()
     emptied: tuple[str, ...] = ()
+    one_number: tuple[str, ...] = ()
+    named_several: tuple[tuple[int, str, int], ...] = ()
 
     @property
     def is_clean(self) -> bool:
@@ -184,7 +189,41 @@ def take_table(
         tuple((row, *names) for row, names in for_lines.items()),
         lost,
         emptied,
+        single := _one_number(here, group, things),
+        _named_several(good, single) if group == "part" else (),
     )
+
+
+def _one_number(
+    here: Resolved | None, group: str, things: Sequence[ThingValues]
+) -> tuple[str, ...]:
+    """The parts, entered or ordered, of which neither table nor scenario says how many numbers."""
+    said = {id_ for id_, values in things if group == "part" and "numbers" in dict(values)}
+    named = (id_ if group == "part" else dict(values).get("part") for id_, values in things)
+    parts = dict.fromkeys(id_ for id_ in named if isinstance(id_, str))
+    there = frozenset(() if here is None else here.ids("part"))
+    return tuple(
+        id_
+        for id_ in parts
+        if id_ not in said
+        if here is None or id_ not in there or here.origin("part", id_, "numbers").scenario is None
+    )
+
+
+_SEVERAL = re.compile(r"\s*(?:[,;&+\n]|\s/\s)\s*")
+"""What stands between several part numbers in one cell."""
+
+
+def _named_several(
+    rows: Sequence[ReadRow], single: Collection[str]
+) -> tuple[tuple[int, str, int], ...]:
+    """Rows of parts whose name looks like a list of numbers: each of them has a digit."""
+    found = []
+    for row in rows:
+        names = list(filter(None, _SEVERAL.split(row.name)))
+        if row.id in single and names[1:] and all(any(map(str.isdigit, name)) for name in names):
+            found.append((row.row, row.name, len(names)))
+    return tuple(found)
 
 
 def _weeks(here: Resolved | None) -> tuple[Fraction, bool]:
