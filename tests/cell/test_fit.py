@@ -258,7 +258,8 @@ def test_a_piece_too_large_misses_in_its_better_direction() -> None:
     assert numbers(limit(found, "face", "length")) == ("missed", 600, 620, -20)
     assert numbers(limit(found, "face", "width")) == ("missed", 400, 450, -50)
     assert told(limit(found, "face", "length")) == (
-        "Length: 1 piece needs 620 mm, the face has 600 mm between its edges: it misses by 20 mm."
+        "Length: 1 piece, turned, needs 620 mm, the face has 600 mm between its edges: "
+        "it misses by 20 mm."
     )
 
 
@@ -277,7 +278,7 @@ def test_edges_may_leave_nothing() -> None:
     # 40 - 2 x 25 = -10; the block, turned, needs 100.
     assert numbers(limit(found, "face", "length")) == ("missed", -10, 100, -110)
     assert told(limit(found, "face", "length")) == (
-        "Length: 1 piece needs 100 mm, edges of 25 mm leave nothing of the face: "
+        "Length: 1 piece, turned, needs 100 mm, edges of 25 mm leave nothing of the face: "
         "it misses by 110 mm."
     )
 

@@ -109,13 +109,36 @@ def _face(limit: Limit, units: str) -> str:
     where = " on one face" if limit.faces > 1 else ""
     need = "needs" if limit.pieces == 1 else "need"
     needed = length(limit.needs, units)
-    return f"{limit.axis.capitalize()}: {pieces_text(limit.pieces)}{where} {need} {needed}, {there}"
+    turned = turned_words(limit)
+    # What stands between two commas belongs to the pieces.
+    lying = f"{where}, {turned}," if turned else where
+    return f"{limit.axis.capitalize()}: {pieces_text(limit.pieces)}{lying} {need} {needed}, {there}"
+
+
+def turned_words(limit: Limit) -> str:
+    """Whether pieces lie turned, their length along the table's width; "" where none does."""
+    if not limit.turned:
+        return ""
+    return "turned" if limit.turned == limit.pieces else f"{limit.turned} of them turned"
+
+
+def lying_sentence(found: Fit) -> str:
+    """How the pieces lie that the limits are told of; "" where they lie as they are entered."""
+    face = next((limit for limit in found.limits if limit.turned), None)
+    said = []
+    if any(limit.on_side for limit in found.limits):
+        said.append("on its side")
+    if face is not None:
+        some = "" if face.turned == face.pieces else f"{face.turned} of {face.pieces} "
+        said.append(f"{some}turned, the part's length along the table's width")
+    return f"Lies {' and '.join(said)}." if said else ""
 
 
 def _height(limit: Limit, units: str) -> str:
     assert limit.has is not None
+    side = " on its side" if limit.on_side else ""
     return (
-        f"Height: {length(limit.each, units)} of part{_fixture(limit, length, units)}, "
+        f"Height: {length(limit.each, units)} of part{side}{_fixture(limit, length, units)}, "
         f"the work height is {length(limit.has, units)}"
     )
 

@@ -397,3 +397,15 @@ def test_a_decision_is_written_into_the_notes_and_can_be_undone() -> None:
     assert "EUR 255 000 one-off; costs " in notes
     looking.controllers.changes.undo()
     assert looking.state.draft.scenario(id_).entered.get(("notes",)) == before
+
+
+def test_no_word_below_a_large_figure_is_cut_where_others_have_room() -> None:
+    figures = [
+        Large("+128.6 %", "plain", ("saleable output", "likely")),
+        Large("424.3", "plain", ("spindle hours a week", "instead of 23.9")),
+        Large("0", "plain", ("of them unattended", "instead of 2")),
+        Large("142.5", "plain", ("hours paid a week", "as before")),
+    ]
+    rows = ["".join(span.text for span in spans) for spans in figure_rows(figures, 79, 20)]
+    assert any("UNATTENDED" in line for line in rows)
+    assert not any("…" in line for line in rows)

@@ -137,3 +137,31 @@ def test_what_was_not_checked_says_what_to_enter(tmp_path: Path) -> None:
     path.write_text(TWO, "utf-8")
     said = " ".join(line[:46].strip() for line in _rows(Looking(path, "fit", column=0)))
     assert "load not checked: enter the machine's table load" in " ".join(said.split())
+
+
+FAILS = TWO.replace('size = ["90 mm", "60 mm", "20 mm"]', 'size = ["500 mm", "640 mm", "20 mm"]')
+"""The lid, second in the file, fits the table neither way; turned it misses by less."""
+
+
+def test_it_opens_on_the_first_that_does_not_fit_and_says_how_it_lies(tmp_path: Path) -> None:
+    path = tmp_path / "fails.toml"
+    path.write_text(FAILS, "utf-8")
+    for size in ((80, 24), (120, 32), (200, 50)):
+        looking = Looking(path, "fit", size, column=0)
+        assert "lid on mill: does not fit" in looking.text
+        # At 80 it stands in the left half, whose lines the drawing's do not belong to.
+        left = " ".join(" ".join(line[:48] for line in looking.text.splitlines()).split())
+        assert "turned, the part's" in left
+    looking.press("up")
+    assert "plate on mill: " in looking.text
+
+
+def test_the_sum_of_a_list_that_is_too_long_is_told_in_full(tmp_path: Path) -> None:
+    path = tmp_path / "many.toml"
+    lids = "".join(
+        f'[scenario.now.part.lid_{i}]\ncycle = "5 min"\nsize = ["90 mm", "60 mm", "20 mm"]\n'
+        "weekly = 1\n"
+        for i in range(12)
+    )
+    path.write_text(TWO + lids, "utf-8")
+    assert " part on machine, 14 " in Looking(path, "fit", (80, 24), column=0).text

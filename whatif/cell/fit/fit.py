@@ -24,6 +24,9 @@ AXES: tuple[Axis, Axis] = ("length", "width")
 GROWTH_STEP_CAP = 30_000
 """Steps of each of the searches, at most about 70, of one call of `needed_for`."""
 
+_UP = 2
+"""Place of the height among the sizes of a part as it is entered."""
+
 Pair = tuple[Fraction, Fraction]
 Layout = tuple[Place, ...]
 
@@ -78,6 +81,8 @@ class Limit(Frozen):
         bound: what ends a face along the axis: the travel, or the table's border of `edge` mm.
         each, fixture: what a piece and the fixture take of the height in mm, of the load in kg.
         room: pieces that the faces have room for, where one more would be too heavy.
+        turned: of these pieces, those that lie turned on the face, their length along its width.
+        on_side: whether the height is another size than the one entered as height.
     """
 
     kind: Kind
@@ -93,6 +98,8 @@ class Limit(Frozen):
     each: Fraction = Fraction(0)
     fixture: Fraction = Fraction(0)
     room: int | None = None
+    turned: int = 0
+    on_side: bool = False
 
     @property
     def margin(self) -> Fraction | None:
@@ -177,7 +184,7 @@ def fit(piece: Piece, face: Face) -> Fit:
             _load_limit(piece, face, per_pallet, known),
         ),
         layout=_from_table(layout, face, free),
-        standing=2 if standing is None else standing.up,
+        standing=_UP if standing is None else standing.up,
         free_face=free and (max(free[0], Fraction(0)), max(free[1], Fraction(0))),
     )
 
@@ -328,6 +335,8 @@ def _face_limits(
     needs = _nearest(standing.base, free)[1]
     if layout:
         needs = (max(x + dx for x, _, dx, _ in layout), max(y + dy for _, y, _, dy in layout))
+    lying = [(dx, dy) for _, _, dx, dy in layout] or [needs]
+    turned = sum(way != standing.base for way in lying)
     limits = [
         Limit(
             "face",
@@ -339,6 +348,7 @@ def _face_limits(
             faces=face.faces,
             bound="travel" if face.travel and face.travel[i] == free[i] else "table",
             edge=piece.edge,
+            turned=turned,
         )
         for i, axis in enumerate(AXES)
     ]
@@ -363,6 +373,7 @@ def _height_limit(piece: Piece, face: Face, standing: _Standing | None) -> Limit
         needs,
         each=standing.height,
         fixture=piece.fixture_height,
+        on_side=standing.up != _UP,
     )
 
 

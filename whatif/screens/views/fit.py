@@ -30,6 +30,7 @@ from whatif.telling.fit import (
     changes_told,
     check_rows,
     load_and_room,
+    lying_sentence,
     verdict,
 )
 from whatif.telling.fit_drawing import Drawn, Ink, from_above, legend, mm_per_cell, to_scale
@@ -82,10 +83,13 @@ for one piece more. At the right the table from above, to scale, with the part o
 beside it where there is room."""
 
     def __init__(self) -> None:
-        self._at = 0
+        self._at: int | None = None
 
     def _place(self, found: Sequence[Pairing]) -> int:
-        """The chosen one's place; there may be fewer than when it was chosen."""
+        """The chosen one's place, at first what does not fit; there may be fewer than before."""
+        if self._at is None:
+            # What does not fit is what one comes for.
+            return next((i for i, each in enumerate(found) if not each.found.fits), 0)
         return max(0, min(self._at, len(found) - 1))
 
     def _pairing(self, look: Look) -> Pairing | None:
@@ -169,7 +173,10 @@ beside it where there is room."""
         at = self._place(found)
         all_of_it = f", {len(found)} in all" if len(found) > room else ""
         name = wide - _LOAD - _ROOM
-        head = f"{cut(f' part on machine{all_of_it}', name)}{'load':>{_LOAD}}{'room':>{_ROOM}}"
+        # In little room the sum alone stands beside it.
+        titles = (f" part on machine{all_of_it}", f" part on machine, {len(found)}")
+        title = next((each for each in titles if len(each) <= name), titles[-1])
+        head = f"{cut(title, name)}{'load':>{_LOAD}}{'room':>{_ROOM}}"
         shown = window(len(found), room, at)
         lines = [row(self._listed(i, found[i], name, chosen=i == at)) for i in shown]
         return [row(Span(head, "title")), *lines]
@@ -194,10 +201,20 @@ def _said(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> lis
     begin, *changes = changes_told(on_table, units)
     rows: list[SpanRow] = []
     if with_limits:
-        rows += [row(""), *_limits(check_rows(on_table.found, units), wide)]
+        rows += [
+            row(""),
+            *_limits(check_rows(on_table.found, units), wide),
+            *_lying(on_table, wide),
+        ]
     rows += [row(""), row(Span(f" {begin}", "title"))]
     rows += [line for text in changes for line in paragraph(text, wide)]
     return [*rows, *paragraph(HOLDS, wide, "dim")]
+
+
+def _lying(on_table: OnTable, wide: int) -> list[SpanRow]:
+    """How the pieces lie, where that is otherwise than they are entered."""
+    said = lying_sentence(on_table.found)
+    return paragraph(said, wide) if said else []
 
 
 def _limits(checks: Sequence[CheckRow], wide: int) -> list[SpanRow]:
@@ -247,8 +264,9 @@ def _side_by_side(
 def _below(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:
     """What the drawing's signs say, and its limits where several stand side by side."""
     words = paragraph("   ".join(legend(on_table, units)), wide, "dim", 0)
-    limits = _limits(check_rows(on_table.found, units), wide) if with_limits else []
-    return [*words, *limits]
+    if not with_limits:
+        return words
+    return [*words, *_limits(check_rows(on_table.found, units), wide), *_lying(on_table, wide)]
 
 
 def _toned(line: Drawn) -> SpanRow:

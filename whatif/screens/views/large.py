@@ -108,7 +108,7 @@ def figure_rows(
     if left < _GAP and any(figure.shorter for figure in figures):
         # Rather the middle of a range, which stands below it, than no large figure.
         drawn, wide, left, down = _fitted(middles, room, height)
-    columns = [cells + left for cells in wide]
+    columns = _with_room_for_words(figures, wide, left)
     is_roomy = down % 2 == 0
     names = [
         _name(figure.caption[0], cells - 3, in_dots=in_dots and is_roomy)
@@ -133,6 +133,25 @@ def figure_rows(
             for lines in zip_longest(*texts, fillvalue="")
         ),
     ]
+
+
+def _with_room_for_words(figures: Sequence[Large], wide: Sequence[int], left: int) -> list[int]:
+    """The columns, those too narrow for a word of their caption widened by what others can spare.
+
+    No column gets narrower than its figure and its own words need.
+    """
+    found = [cells + left for cells in wide]
+    words = [[word for text in figure.caption for word in text.split()] for figure in figures]
+    needs = [max(map(len, said), default=0) + _GAP for said in words]
+    spare = [cells + left - max(cells + 1, need) for cells, need in zip(wide, needs, strict=True)]
+    for place, lacks in enumerate(spare):
+        for _ in range(-lacks):
+            other = max(range(len(found)), key=spare.__getitem__)
+            if spare[other] <= 0:
+                break
+            found[other], spare[other] = found[other] - 1, spare[other] - 1
+            found[place] += 1
+    return found
 
 
 def _name(text: str, cells: int, *, in_dots: bool) -> list[str]:
