@@ -100,6 +100,26 @@ def test_who_is_ahead_is_told_by_the_middle() -> None:
     assert ends(found) == (Conclusion.CHOSEN, ("b",), ("a", "c"))
 
 
+def having_middle(answer: Answer, middle: float) -> Answer:
+    """The same where the middle of its likely range is another one than as typed."""
+    assert answer.likely is not None
+    assert answer.likely.saleable is not None
+    low, _, high = answer.likely.saleable
+    return replace(answer, likely=replace(answer.likely, saleable=(low, middle, high)))
+
+
+@pytest.mark.parametrize("lines", [PRICED, ()], ids=["money", "output"])
+def test_of_equals_the_one_is_ahead_of_which_more_is_told(lines: tuple[str, ...]) -> None:
+    # In the middle of its range b brings more; what leads wherever it is told is as typed.
+    a, b = one(9, 11, 12, lines=lines), having_middle(one(9, 10, 14, lines=lines), 12)
+    found = judged(lines=lines, a=a, b=b)
+    assert [each.scenario for each in found.alternatives] == ["a", "b"]
+    # Where as typed lies outside, the middle is told.
+    outside = having_middle(replace(one(9, 10, 14, lines=lines), gains=Gains(saleable=8)), 12)
+    found = judged(lines=lines, a=a, b=outside)
+    assert [each.scenario for each in found.alternatives] == ["b", "a"]
+
+
 @pytest.mark.parametrize(("takes", "first"), [(1000.9, ("a", "b")), (1001, ("a",))])
 def test_equals_that_are_worth_and_take_as_much_are_alike(
     takes: float, first: tuple[str, ...]

@@ -255,7 +255,8 @@ def test_a_line_an_alternative() -> None:
         "not clear",
     ) * 2
     assert bench.against.text == "gain not clear; 1 order late"
-    assert bench.against.shorter == ("gain not clear; 1 more", "gain not clear", "not clear")
+    shorter = ("gain not clear; 1 more", "gain not clear", "not clear; 1 more", "not clear")
+    assert bench.against.shorter == shorter
     crane = lines["Crane"]
     assert (crane.is_feasible, crane.against.text, crane.against.sense) == (
         False, "body not made", "bad",
@@ -346,9 +347,9 @@ def test_it_is_told_what_would_turn_it() -> None:
     alone = rests(told(a=one(10, 11, 12)))
     assert "What would turn it, by the low end of its likely range: that it " in alone
     assert "may not come back in the years counted." in alone
-    # As typed it may be ahead by another amount.
+    # Where they overlap it is ahead by what is told of both.
     close = rests(told(a=one(10, 11, 12), b=one(9, 10, 11)))
-    assert "What would turn it, by the middles of likely ranges: that it " in close
+    assert "What would turn it, by the worth in the table: that it " in close
     assert "What would turn it" not in rests(told(a=one(-2, 1, 4)))
 
 

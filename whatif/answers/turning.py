@@ -41,14 +41,14 @@ def turn_of(first: Range, others: Mapping[str, Range], terms: Terms, *, is_alone
     """The nearest of what would turn it.
 
     Args:
-        first: its worth today: low end, middle, high end; the low end above 0.
+        first: its worth today: low end, what leads, high end; the low end above 0.
         others: the same of those that are better than the reference too, by scenario.
-        is_alone: whether none can be told from it; else its middle is ahead.
+        is_alone: whether none can be told from it; else what leads of it is ahead.
     """
-    low, middle, _ = first
+    low, leads, _ = first
     ways = [(low, Then.NOT_BACK, "")]
-    for other, (_, its_middle, its_high) in others.items():
-        ahead = low - its_high if is_alone else middle - its_middle
+    for other, (_, theirs, its_high) in others.items():
+        ahead = low - its_high if is_alone else leads - theirs
         ways.append((ahead, Then.NOT_ALONE if is_alone else Then.SECOND, other))
     once, then, other = min(ways, key=lambda way: way[0])
     return Turn(once, once / _of_one_a_year(terms), then, other)

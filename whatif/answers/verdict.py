@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from whatif.answers.again import Again, again_of
 from whatif.answers.cautions import MoreAlone, more_alone
 from whatif.answers.choice import AheadBy, chosen
-from whatif.answers.gains import is_clear, is_nothing
+from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.limits import ALL_BUT_NOTHING
 from whatif.answers.money.year import prices_of
 from whatif.answers.takes import A_UNIT, Takes, takes_of
@@ -115,8 +115,9 @@ class Alternative:
     Attributes:
         against: what stands in its way, what weighs most first.
         returns: what its money lies between; None without money, and while ranges are missing.
-        value: what it is judged by, as low end, middle and high end: an amount of money today or
-            percent of saleable output, as the basis says; None where there is none.
+        value: what it is judged by, as low end, what leads (as typed, or the middle where that
+            lies outside) and high end: an amount of money today or percent of saleable output, as
+            the basis says; None where there is none.
         likely: its saleable gain, wide enough for both readings of the hour meters.
         takes: None where nothing is simulated.
         is_met: whether all that is wanted is made, with no part lacking what would be told.
@@ -453,7 +454,7 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
     likely = answer.judged
     # What it returns is looked for by trying, so that it is worked out once.
     returns = None if answer.money is None else answer.likely_money
-    value = _value(basis, returns, likely)
+    value = _value(basis, answer, returns, likely)
     is_unlike = basis is Basis.WORTH and answer.money is not None and answer.money.unlike
     against = (
         *_blocked(answer),
@@ -482,14 +483,20 @@ def _is_met(answer: Answer) -> bool:
     return held is not None and held.is_demand_met and (least is None or least >= ALL_BUT_NOTHING)
 
 
-def _value(basis: Basis, returns: LikelyReturns | None, likely: Range | None) -> Range | None:
-    if basis is not Basis.WORTH:
+def _value(
+    basis: Basis, answer: Answer, returns: LikelyReturns | None, likely: Range | None
+) -> Range | None:
+    """The ends of what it is judged by, and between them what leads wherever it is told."""
+    if basis is Basis.WORTH:
+        if returns is None or answer.money is None:
+            return None
+        leads = answer.money.leading(returns).net_present_value
+        return returns.low.net_present_value, leads, returns.high.net_present_value
+    if likely is None or answer.gains is None:
         return likely
-    if returns is None:
-        return None
-    ends = returns.low, returns.middle, returns.high
-    low, middle, high = (end.net_present_value for end in ends)
-    return low, middle, high
+    low, middle, high = likely
+    gain = answer.gains.saleable
+    return low, middle if gain is None or lies_outside(gain, likely) else gain, high
 
 
 def _blocked(answer: Answer) -> tuple[Against, ...]:

@@ -9,7 +9,6 @@ from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve
 from whatif.records import dataclass
 from whatif.telling.blocks import LIKELY
-from whatif.telling.money.ranges import leading_returns
 from whatif.telling.moves import axis_text, marks
 from whatif.telling.plot import (
     POINT,
@@ -95,11 +94,7 @@ def _said_hours(outcome: Outcome) -> float | None:
 
 
 def _year_gain(outcome: Outcome) -> float | None:
-    return (
-        None
-        if outcome.money is None
-        else leading_returns(outcome.money, outcome.likely_money).year_gain
-    )
+    return None if outcome.money is None else outcome.money.leading(outcome.likely_money).year_gain
 
 
 def _year_between(outcome: Outcome) -> tuple[float, float] | None:
@@ -117,7 +112,7 @@ def _payback_years(outcome: Outcome) -> float | None:
     """None too where a year's gain is not clear, or beyond the years counted: no line tells it."""
     if outcome.money is None:
         return None
-    years = leading_returns(outcome.money, outcome.likely_money).payback_years
+    years = outcome.money.leading(outcome.likely_money).payback_years
     return None if years is None or years > outcome.money.terms.years else years
 
 

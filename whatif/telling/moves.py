@@ -30,7 +30,7 @@ from whatif.telling.gain_texts import (
     tenths_text,
 )
 from whatif.telling.limits import limit_in_short
-from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
+from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.sources import input_source_words
 
@@ -326,7 +326,7 @@ def _short_of_paying(curve: Curve, place: int) -> str:
     if gain is not None and not (outcome.is_clear and gain > 0):
         return f"against {against} that is {gain_text(gain, outcome.likely)}"
     money = outcome.money
-    if money is None or leading_returns(money, outcome.likely_money).year_gain > 0:
+    if money is None or money.leading(outcome.likely_money).year_gain > 0:
         return ""
     return f"a year's gain is {year_gain_texts(money, outcome.likely_money)[0]}"
 

@@ -5,7 +5,15 @@ from __future__ import annotations
 from whatif.answers.money.capital import Capital, Costed, capital_of
 from whatif.answers.money.missing import Lean, Leans, Missing, leans_of, not_priced
 from whatif.answers.money.rests import RestsOn, rests_on
-from whatif.answers.money.returns import LikelyReturns, Terms, likely_returns, returns_of
+from whatif.answers.money.returns import (
+    LikelyReturns,
+    Returns,
+    Standing,
+    Terms,
+    likely_returns,
+    returns_of,
+    standing_of,
+)
 from whatif.answers.money.unlike import Unlike, unlike
 from whatif.answers.money.year import Year, year_of
 from whatif.answers.ranks import Range
@@ -64,6 +72,32 @@ class MoneyFigures:
         return likely_returns(
             self.more_capital, self.year_gain, self.of_a_percent, self.terms, gain, likely
         )
+
+    @property
+    def as_typed(self) -> Returns:
+        """What is worked out as typed."""
+        return Returns(
+            self.year_gain,
+            self.payback_years,
+            self.net_present_value,
+            self.rate_of_return_percent,
+        )
+
+    def standing(self, likely: LikelyReturns | None) -> Standing:
+        """How it is to be told beside what it lies between."""
+        return standing_of(self.year_gain, likely)
+
+    def leading(self, likely: LikelyReturns | None) -> Returns:
+        """The figures that lead as one number each: the middle where the range leads.
+
+        Of no clear difference a year's gain is 0, and nothing comes back.
+        """
+        stands = self.standing(likely)
+        if likely is not None and stands == "outside":
+            return likely.middle
+        if stands in ("unclear", "nothing"):
+            return Returns(0.0, None, -self.more_capital, None)
+        return self.as_typed
 
     @property
     def is_bare(self) -> bool:

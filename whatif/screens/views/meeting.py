@@ -79,7 +79,7 @@ alternative, in large figures. "±0" means that the difference is smaller than w
 or less of people's times would change. What is counted by other rates than the reference, or has
 other demand, stands below the rest, in no order. A shorter cycle that nothing is laid out for is
 not priced and never best.
-"ranked by the verdict": what is clearly better stands before the rest, by the middle of its range.
+"ranked by the verdict": what is clearly better stands before the rest, each by what is told of it.
 A decision that notes hold (d writes one) stands above the table: when, what, against what."""
     keys = """\
 left right   the scenario before, the one after"""

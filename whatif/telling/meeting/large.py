@@ -23,7 +23,6 @@ from whatif.telling.money.blocks import told_of
 from whatif.telling.money.ranges import (
     LONGEST_YEARS,
     NOT_PRICED,
-    leading_returns,
     payback_texts,
     years_between,
     years_text,
@@ -159,7 +158,7 @@ def _year(told: MoneyTold, answer: Answer) -> Large:
     if told.standing in ("unclear", "nothing"):
         word = NOT_CLEAR if told.standing == "unclear" else SAME
         return Large("±0", "none", (f"{money.currency} a year", word))
-    gain = leading_returns(money, likely).year_gain
+    gain = money.leading(likely).year_gain
     per, unit, digits = _scale(gain, money.currency)
     ends = [] if likely is None else [abs(end) for end in likely.year_gain]
     low, high = (rounded(end / per, digits) for end in (min(ends), max(ends))) if ends else ("", "")
@@ -214,7 +213,7 @@ def _payback(told: MoneyTold, shorter: tuple[str, ...] = ()) -> Large:
             return Large("", "none", (f"payback {NOT_PRICED}", *open_))
     takes = f"{least(money.leans.capital)}{money.currency} {grouped(money.more_capital)}"
     taken = () if money.is_bare or money.more_capital <= 0 else (f"for {takes}",)
-    years = None if money.is_bare else leading_returns(money, likely).payback_years
+    years = None if money.is_bare else money.leading(likely).payback_years
     if not years or told.standing in ("unclear", "nothing"):
         word = payback_texts(money, likely, "")[0]
         word = "payback not priced" if word == NOT_PRICED else f"payback: {word}"

@@ -26,8 +26,6 @@ from whatif.telling.money.ranges import (
     NEVER,
     NOT_PRICED,
     NOTHING_LAID_OUT,
-    leading_returns,
-    money_standing,
     payback_texts,
     signed_amount,
     worth_texts,
@@ -210,11 +208,11 @@ def _people_more(people: int) -> str:
 
 def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """What it is worth today; in much room with what that lies between."""
-    stands = money_standing(money, likely)
+    stands = money.standing(likely)
     if stands == "unclear":
         return Said(worth_texts(money, likely)[0], "none")
     bound = most(money.lean)
-    led = leading_returns(money, likely).net_present_value
+    led = money.leading(likely).net_present_value
     alone = f"{bound}{signed_amount(led)}"
     if likely is None:
         return Said(alone)
@@ -234,7 +232,7 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     if money.is_bare or not any(sign.isdigit() for sign in first):
         sense: Sense = "bad" if first == NEVER else "none"
         return Said(first, sense, (NOTHING,) if first == NOTHING_LAID_OUT else ())
-    years = leading_returns(money, likely).payback_years
+    years = money.leading(likely).payback_years
     ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
     known = [end for end in ends if end is not None]
     alone = f"{least(money.lean)}{NEVER if years is None else years_text(years)}"

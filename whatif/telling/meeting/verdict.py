@@ -30,7 +30,6 @@ from whatif.telling.meeting.lines import (
 )
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
-from whatif.telling.money.ranges import leading_returns
 from whatif.telling.money.rests import not_priced_words, rests_sentence
 from whatif.telling.said import Sense
 from whatif.telling.warnings import said_warning
@@ -247,13 +246,13 @@ class _Teller:
         second = max(others, key=self._led)
         ahead = self._led(id_) - self._led(second)
         if ahead <= 0:
-            return f", in the middle of its range more than {self._titles[second]}"
+            return ""
         amount = priced(ahead, self._money(id_).currency)
         return f", as typed {amount} more than {self._titles[second]}"
 
     def _led(self, id_: str) -> float:
         """What it is worth today, as its line tells it."""
-        return leading_returns(self._money(id_), self._by_id[id_].returns).net_present_value
+        return self._money(id_).leading(self._by_id[id_].returns).net_present_value
 
     def _it_takes(self) -> str:
         return f" It takes {self._takes(self._found.first[0])}."
@@ -475,11 +474,10 @@ class _Teller:
             Then.NOT_ALONE: f"then {other} may be as good",
             Then.SECOND: f"then {other} is ahead",
         }[turn.then]
-        # As typed they may lie otherwise.
         by = {
             Then.NOT_BACK: "by the low end of its likely range",
             Then.NOT_ALONE: "by the ends of likely ranges",
-            Then.SECOND: "by the middles of likely ranges",
+            Then.SECOND: "by the worth in the table",
         }[turn.then]
         # Ends of ranges are no closer known, and would differ from what is as typed.
         once, a_year = map(to_two_figures, (turn.once, turn.a_year))

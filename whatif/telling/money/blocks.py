@@ -18,7 +18,6 @@ from whatif.telling.money.ranges import (
     NOT_CLEAR,
     NOT_PRICED,
     beside_range,
-    money_standing,
     payback_texts,
     rate_texts,
     worth_texts,
@@ -49,7 +48,7 @@ class MoneyTold:
     @property
     def standing(self) -> Standing:
         """How it is to be told."""
-        return money_standing(self.money, self.likely)
+        return self.money.standing(self.likely)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from string import ascii_uppercase
 from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.records import dataclass
-from whatif.telling.money.ranges import leading_returns, money_standing, payback_texts
+from whatif.telling.money.ranges import payback_texts
 from whatif.telling.plot import Placed, Plot, Trace, Word, in_a_line, plot_of, scale
 
 _TIMES = 3
@@ -70,9 +70,9 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
             continue
         likely = answer.likely_money
         letter = ""
-        if money_standing(money, likely) != "unclear" and not money.is_bare:
+        if money.standing(likely) != "unclear" and not money.is_bare:
             letter = ascii_uppercase[len(lines) % len(ascii_uppercase)]
-            leads = leading_returns(money, likely)
+            leads = money.leading(likely)
             lines.append(
                 CashLine(
                     letter, scenario, money.more_capital, leads.year_gain,

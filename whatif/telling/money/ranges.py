@@ -29,40 +29,12 @@ OUT_OF_RANGE = "out of range"
 NO_RATE = (NOTHING_LAID_OUT, NO_RETURN, ONLY_COSTS, LOAN, OUT_OF_RANGE)
 
 
-def money_standing(money: MoneyFigures, likely: LikelyReturns | None) -> Standing:
-    """How it is to be told."""
-    return standing_of(money.year_gain, likely)
-
-
-def typed(money: MoneyFigures) -> Returns:
-    """What is worked out as typed."""
-    return Returns(
-        money.year_gain,
-        money.payback_years,
-        money.net_present_value,
-        money.rate_of_return_percent,
-    )
-
-
-def leading_returns(money: MoneyFigures, likely: LikelyReturns | None) -> Returns:
-    """The figures that lead as one number each, for a bar: the middle where the range leads.
-
-    Of no clear difference a year's gain is 0, and nothing comes back.
-    """
-    stands = money_standing(money, likely)
-    if likely is not None and stands == "outside":
-        return likely.middle
-    if stands in ("unclear", "nothing"):
-        return Returns(0.0, None, -money.more_capital, None)
-    return typed(money)
-
-
 # -- in columns, each text shorter than the one before -----------------------------------------
 
 
 def year_gain_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
     """A year's gain: "+52 000 (+44 000 to +58 000)"; the range first where it lies outside."""
-    stands = money_standing(money, likely)
+    stands = money.standing(likely)
     if stands in ("unclear", "nothing"):
         return _none(stands)
     ends = () if likely is None else (likely.low, likely.high)
@@ -78,7 +50,7 @@ def payback_texts(
     money: MoneyFigures, likely: LikelyReturns | None, unit: str = " years"
 ) -> tuple[str, ...]:
     """When the capital is back: "at least 2.4 years (2.1 to 2.9)", "at once", "never"."""
-    stands = money_standing(money, likely)
+    stands = money.standing(likely)
     if money.is_bare:
         return (NEVER if _never_pays(money, likely) else NOT_PRICED,)
     if stands == "unclear":
@@ -88,7 +60,7 @@ def payback_texts(
     # The most a year brings is back the soonest.
     ends = () if likely is None else (likely.high, likely.low)
     return _ranged(
-        _back(money, typed(money)),
+        _back(money, money.as_typed),
         [_back(money, end) for end in ends],
         least(money.lean),
         unit,
@@ -98,7 +70,7 @@ def payback_texts(
 
 def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
     """The net present value: "+359 000 (+320 000 to +370 000)"."""
-    stands = money_standing(money, likely)
+    stands = money.standing(likely)
     if stands == "unclear":
         return (NOT_CLEAR,)
     ends = () if likely is None else (likely.low, likely.high)
@@ -114,14 +86,14 @@ def rate_texts(
     money: MoneyFigures, likely: LikelyReturns | None, unit: str = " %"
 ) -> tuple[str, ...]:
     """The rate of return: "at most 37.0 % (33.1 to 40.2)", "no return"."""
-    stands = money_standing(money, likely)
+    stands = money.standing(likely)
     if money.is_bare:
         return (NO_RETURN if _never_pays(money, likely) else NOT_PRICED,)
     if stands == "unclear":
         return (NOT_CLEAR,)
     ends = () if likely is None else (likely.low, likely.high)
     return _ranged(
-        _rate(money, typed(money)),
+        _rate(money, money.as_typed),
         [_rate(money, end) for end in ends],
         most(money.lean),
         unit,
@@ -136,7 +108,7 @@ def _none(stands: Standing) -> tuple[str, ...]:
 def _never_pays(money: MoneyFigures, likely: LikelyReturns | None) -> bool:
     """Whether a year is sure to bring less, so that nothing ever pays, whatever it takes."""
     clearly = standing_of(money.year_gain, likely) in ("typed", "outside")
-    less = leading_returns(money, likely).year_gain < 0
+    less = money.leading(likely).year_gain < 0
     return clearly and less and money.leans.capital == "worse"
 
 
@@ -242,9 +214,9 @@ def money_likely_words(key: str, money: MoneyFigures, likely: LikelyReturns | No
     if texts is None or likely is None:
         return ""
     first = texts(money, likely)[0]
-    if money_standing(money, likely) == "outside":
+    if money.standing(likely) == "outside":
         return f"{first}: as typed it lies outside the likely range, which leads"
-    return first if "(" in first or money_standing(money, likely) == "unclear" else ""
+    return first if "(" in first or money.standing(likely) == "unclear" else ""
 
 
 MONEY_TEXTS: Mapping[str, Callable[[MoneyFigures, LikelyReturns | None], tuple[str, ...]]] = {
