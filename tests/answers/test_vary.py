@@ -10,19 +10,24 @@ from lengths import first_of
 from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
 from refusals import refusing
 
+from whatif.answers.answer import Answer
+from whatif.answers.gains import Gains
 from whatif.answers.moves import changing
+from whatif.answers.moves.changing import Made, Trials
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import offered, read_range, usual_span
-from whatif.answers.moves.trial import Outcome
+from whatif.answers.moves.trial import Outcome, Trial
 from whatif.answers.moves.vary import Curve, all_met, grid, vary
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
+from whatif.plan.build import plans_of
 from whatif.reports.document import WRITERS
 from whatif.reports.moves import curve_report
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
+from whatif.study.edits import SetHead
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
@@ -48,6 +53,26 @@ def test_pieces_of_a_table_are_the_week_over_the_minutes_a_piece() -> None:
     assert pieces == [a_week(6 + 4), a_week(10 + 4), a_week(14 + 4)] == [1008, 720, 560]
     hours = [point.outcome.spindle_hours for point in found.points]
     assert hours == pytest.approx([100.8, 120, 560 * 14 / 60], abs=0.2)
+
+
+@pytest.mark.parametrize(("by_few", "likely"), [(True, (7, 9, 9)), (False, (8, 9, 9))])
+def test_a_handful_of_draws_on_one_side_of_a_gain_do_not_lead(
+    by_few: bool, likely: tuple[float, float, float]
+) -> None:
+    plan = plans_of(check(study()))["today"]
+
+    def gains(percent: float) -> Answer:
+        return Answer(plan, said=None, figures=None, gains=Gains(saleable=percent))
+
+    trial = Trial(None, gains(7), Made((gains(9), gains(8), gains(9))), by_few=by_few)
+    assert trial.outcome.likely == likely
+    assert trial.outcome.leading_gain == (7 if by_few else 9)
+
+
+def test_draws_are_few_where_the_study_has_more_of_them() -> None:
+    for runs, few in ((5, False), (6, True)):
+        draft = SetHead("runs", runs).apply(study())
+        assert Trials(draft, "today", Memory()).attempt({}).by_few is few
 
 
 def test_the_reference_is_held_against_itself_as_it_stands() -> None:

@@ -181,7 +181,8 @@ class Trials:
             return Trial(found)
         plans, id_ = found
         drawing = Drawing(self, plans, id_)
-        return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], drawing)
+        answer = answers_of(plans, self._reference, self._simulate)[id_]
+        return Trial(None, answer, drawing, by_few=self.asked.draws < self.asked.of_draws)
 
     def gained(self, changes: Mapping[Path, Raw]) -> Gained:
         """The saleable gain alone with other values, of which a ranking tries hundreds."""
@@ -346,7 +347,7 @@ class Attempt(Task[Trial]):
         trial = self.trials.using(simulate).attempt(dict(self.changes))
         if trial.answer is None:
             return Trial(trial.problem)
-        return Trial(None, trial.answer, Made(trial.drawn)) if self.drawn else trial
+        return replace(trial, draw=Made(trial.drawn)) if self.drawn else trial
 
 
 def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:

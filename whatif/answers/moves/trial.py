@@ -126,11 +126,13 @@ class Trial:
     Attributes:
         answer: None where there is a problem.
         draw: makes the draws.
+        by_few: whether these are fewer than the study has.
     """
 
     problem: Problem | None
     answer: Answer | None = None
     draw: Callable[[], tuple[Answer, ...]] = tuple
+    by_few: bool = False
 
     @cached_property
     def drawn(self) -> tuple[Answer, ...]:
@@ -146,6 +148,19 @@ class Trial:
         return _range([of(answer) for answer in self.drawn])
 
     @property
+    def _likely_gain(self) -> Range | None:
+        """The likely range of the gain; where draws are few it holds the gain as typed.
+
+        A handful of draws all on one side of it would else lead, and tell another gain than the
+        study's own range does.
+        """
+        found, gain = self.likely(saleable_gain), self.figure(saleable_gain)
+        if found is None or gain is None or not self.by_few:
+            return found
+        low, middle, high = found
+        return min(low, gain), middle, max(high, gain)
+
+    @property
     def outcome(self) -> Outcome:
         """The figures, and the likely range of the gain."""
         answer = self.answer
@@ -154,7 +169,7 @@ class Trial:
         found = answer.figures
         return Outcome(
             gains=answer.gains,
-            likely=self.likely(saleable_gain),
+            likely=self._likely_gain,
             saleable=None if found is None else found.saleable,
             spindle_hours=None if found is None else found.spindle.total,
             pieces={} if found is None else found.pieces,
