@@ -387,6 +387,27 @@ def test_more_late_orders_stand_in_the_way_of_the_best() -> None:
     assert of(found, "a").against == ()
 
 
+def empty(answer: Answer) -> Answer:
+    return replace(answer, plan=replace(answer.plan, changes_nothing=True))
+
+
+def test_what_changes_nothing_is_no_choice() -> None:
+    """Not even where what it is based on is better: that one is the choice."""
+    found = judged(a=empty(one(10, 11, 12)), b=one(4, 5, 6))
+    assert found.first == ("b",)
+    assert of(found, "a").against == (Against.CHANGES_NOTHING,)
+    assert not of(found, "a").is_ranked
+    assert not of(found, "a").is_better
+    assert found.alternatives[-1].scenario == "a"
+    assert judged(a=empty(one(0, 0, 0))).conclusion is Conclusion.NONE
+    # It is not set in below the one that it is based on.
+    answers = {**beside(b=one(4, 5, 6)), "a": empty(one(4, 5, 6)), "c": one(4, 5, 6)}
+    found = verdict_of(answers, "now")
+    assert [(each.scenario, each.same_as) for each in found.alternatives] == [
+        ("b", ""), ("c", "b"), ("a", ""),
+    ]  # fmt: skip
+
+
 ALONE = TODAY.replace("people = 2", "people = 1")
 NIGHT = 'unattended.after_shift = "until done"\n'
 

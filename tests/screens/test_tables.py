@@ -9,11 +9,13 @@ from desk_host import NotingHost
 from screen import Screen, on_screen
 from small_study import STUDY
 
+from whatif.plan.build import plans_of
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import WeighText
 from whatif.session.session import Session
-from whatif.study.edits import SetValue, between
+from whatif.study.check.check import check
+from whatif.study.edits import AddScenario, SetValue, between
 from whatif.study.file.reading import read_file, read_text
 from whatif.study.file.writing import to_text
 
@@ -103,14 +105,33 @@ def test_what_is_lost_stands_before_all_that_scrolls(host: NotingHost, tmp_path:
     host.state.session.do(SetValue("now", ("part", "plate", "first_piece"), "15 min"))
     look(host, "part", tmp_path / "few.csv")
     press(host, "i")
-    _, lost, *others = shown(host).split("\n\n")
+    _, numbers, lost, *others = shown(host).split("\n\n")
     assert lost.startswith("Lost with them")
-    assert "\nOne part number each: if one stands for several, enter how many" in lost
+    assert numbers.startswith("One part number each: if one stands for several, enter how many")
     assert "first piece release 15 min" in lost
     assert not any("Lost" in text or "One part" in text for text in others)
     press(host, "y")
     assert " went with the old one" in host.notice
     assert "one part number each: if one stands for several, enter how many" in host.notice
+
+
+def test_an_alternative_whose_change_goes_is_told_and_changes_nothing(
+    host: NotingHost, tmp_path: Path
+) -> None:
+    (tmp_path / "few.csv").write_text("Part;Cycle;per week\na;9 min;20\n", "utf-8")
+    session = host.state.session
+    session.do(AddScenario("only", "now", "Only quicker"))
+    session.do(SetValue("only", ("part", "plate", "cycle"), "5 min"))
+    look(host, "part", tmp_path / "few.csv")
+    assert not host.state.draft.scenario("only").changes_nothing
+    press(host, "i")
+    said = "Alternative Only quicker then changes nothing: remove it, or enter its change anew."
+    assert shown(host).split("\n\n")[1].startswith(said)
+    press(host, "y")
+    assert "alternative Only quicker then changes nothing" in host.notice
+    assert host.state.draft.scenario("only").changes_nothing
+    assert plans_of(check(host.state.draft))["only"].changes_nothing
+    assert not plans_of(check(host.state.draft))["now"].changes_nothing
 
 
 @pytest.mark.long

@@ -360,7 +360,9 @@ def test_what_goes_with_parts_that_are_removed_is_named() -> None:
     )
     draft = read_text(ALTERNATIVES)
     one = "one part number each: if one stands for several, enter how many"
-    assert entered_words(of, draft, "today") == f"a{emptied[1:-1]}; {one}"
+    assert entered_words(of, draft, "today") == (
+        f"alternative Released at once then changes nothing; {one}"
+    )
     kept = taken("part;cycle;weekly\nx;1 min;1\n", into=ALTERNATIVES)
     assert (kept.lost, kept.emptied) == ((), ())
     assert entered_words(kept, draft, "today") == (

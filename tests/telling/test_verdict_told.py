@@ -15,6 +15,7 @@ from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import Conclusion, verdict_of
 from whatif.plan.model import Meters
 from whatif.telling.cautions import LONE_WORK
+from whatif.telling.in_words import scenario_words
 from whatif.telling.meeting.decision import (
     decided_words,
     decision_on_paper,
@@ -24,6 +25,7 @@ from whatif.telling.meeting.decision import (
 )
 from whatif.telling.meeting.doubts import being_tried_words, tried_words
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
+from whatif.telling.strip import held_sentence, leading_gain_text
 
 TITLES = {"now": "Now", "a": "Anvil", "b": "Bench", "c": "Crane", "d": "Dock", "e": "Elm"}
 
@@ -531,3 +533,24 @@ def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
     (line,) = found.lines
     assert line.against.text.startswith("lone working 40.0 h a week more")
     assert line.against.shorter[-1] == "lone working"
+
+
+def test_what_changes_nothing_any_more_says_so_and_what_to_do() -> None:
+    def empty(answer: Answer) -> Answer:
+        return replace(answer, plan=replace(answer.plan, changes_nothing=True))
+
+    found = told(a=empty(one(0, 0, 0)), b=one(4, 5, 6))
+    assert found.lines[-1].against.text == "changes nothing"
+    assert found.apart == "not ranked: changes nothing any more; remove it, or enter its change"
+    alone = told(a=empty(one(0, 0, 0)))
+    assert alone.lead == "None of these: no alternative changes anything"
+    assert why(alone) == "Anvil changes nothing."
+    # In its column, in the sentence below the columns and in the summary.
+    answer = empty(one(0, 0, 0))
+    assert leading_gain_text(answer) == "changes nothing"
+    said = "It changes nothing any more, or yet: remove it (x), or enter its change anew."
+    assert held_sentence(answer).startswith(said)
+    assert said in scenario_words(answer, "now")
+    assert leading_gain_text(one(0, 0, 0)) == "no difference"
+    # What it is based on may bring something.
+    assert leading_gain_text(empty(one(4, 5, 6))) == "+5.0 %"

@@ -66,6 +66,8 @@ class Against(Enum):
     NOTHING_RUN = auto()
     NOT_MADE = auto()
     STANDS_FOR_GOOD = auto()
+    CHANGES_NOTHING = auto()
+    """It enters nothing of its own (any more), and stands as what it is based on: no choice."""
     OTHER_RATES = auto()
     """Its money is counted by other rates than the reference's, and money decides."""
     OTHER_DEMAND = auto()
@@ -93,7 +95,7 @@ class Against(Enum):
 NOT_FEASIBLE: Final = frozenset({Against.NOTHING_RUN, Against.NOT_MADE, Against.STANDS_FOR_GOOD})
 """What no gain outweighs: as it is entered it cannot be done."""
 
-_NOT_RANKED: Final = frozenset({Against.OTHER_RATES, Against.OTHER_DEMAND})
+_NOT_RANKED: Final = frozenset({Against.CHANGES_NOTHING, Against.OTHER_RATES, Against.OTHER_DEMAND})
 """Why it cannot be held against the others at all."""
 
 _NO_BETTER: Final = (
@@ -237,7 +239,11 @@ def verdict_of(
         _Held(_judged(id_, answer, base, today, basis), answer, basis)
         for id_, answer in others.items()
     ]
-    again = again_of((each.id, each.answer, each.alternative.takes) for each in held)
+    again = again_of(
+        (each.id, each.answer, each.alternative.takes)
+        for each in held
+        if not each.answer.plan.changes_nothing
+    )
     held = [
         each._replace(alternative=replace(each.alternative, again=again.get(each.id)))
         for each in held
@@ -456,7 +462,7 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
     returns = None if answer.money is None else answer.likely_money
     value = _value(basis, answer, returns, likely)
     is_unlike = basis is Basis.WORTH and answer.money is not None and answer.money.unlike
-    against = (
+    against: tuple[Against, ...] = (
         *_blocked(answer),
         *([Against.OTHER_RATES] if is_unlike else []),
         *([Against.OTHER_DEMAND] if _wants_other(answer.plan, base.plan) else []),
@@ -465,6 +471,9 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
         *([Against.CYCLE_NOT_PRICED] if shorter_cycles(answer, base) else []),
         *_beside(answer, base),
     )
+    if answer.plan.changes_nothing:
+        # What else is to be said of it is said of the one that it is based on.
+        against = (Against.CHANGES_NOTHING,)
     return Alternative(
         id_,
         against,

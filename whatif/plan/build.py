@@ -182,6 +182,7 @@ def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -
         accuracy=study.accuracy.value,
         guess_accuracy=study.guess_accuracy.value,
         after={id_: part.after for id_, part in scenario.part.items() if part.after is not None},
+        changes_nothing=checked.draft.scenario(scenario.id).changes_nothing,
     )
 
 

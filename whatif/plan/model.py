@@ -314,6 +314,7 @@ class Plan:
         accuracy, guess_accuracy: shares of one by which entered and assumed values are drawn.
         after_shift: whether pieces may be begun after hours.
         after: of each part that comes after another one that other, wanted or not.
+        changes_nothing: whether it is based on another one and enters nothing of its own.
     """
 
     scenario: str
@@ -350,6 +351,7 @@ class Plan:
     accuracy: Fraction = Fraction(0)
     guess_accuracy: Fraction = Fraction(0)
     after: Mapping[str, str] = field(default_factory=dict)
+    changes_nothing: bool = False
 
     @property
     def followed(self) -> frozenset[str]:

@@ -9,6 +9,9 @@ from whatif.records import dataclass
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import head_in_book_order, ids_in, in_book_order
 
+_NO_LEVERS: Final = (("title",), ("notes",), ("parent",), ("done_on",))
+"""What a scenario may say beside what is other in it."""
+
 
 @dataclass(frozen=True)
 class ScenarioDraft:
@@ -35,6 +38,11 @@ class ScenarioDraft:
     def title(self) -> str:
         """The title that is entered, or else the id."""
         return self._text("title") or self.id
+
+    @property
+    def changes_nothing(self) -> bool:
+        """Whether it is based on another one and enters nothing that would make it differ."""
+        return self.parent is not None and all(path[:1] in _NO_LEVERS for path in self.entered)
 
     def _text(self, name: str) -> str:
         raw = self.entered.get((name,))

@@ -311,7 +311,7 @@ def entered_words(taken: TakenTable, draft: Draft, scenario: str) -> str:
     """
     also = []
     if taken.emptied:
-        words = _emptied_words(taken)
+        words = _emptied_words(taken).partition(":")[0]
         also.append(words[0].lower() + words[1:])
     elif taken.lost:
         many = len(taken.lost)
@@ -457,8 +457,9 @@ def on_screen(taken: TakenTable) -> str:
         said = [] if taken.left_out else [problem_count(taken, BY_KEYS)]
         parts.append(["Problems", *_indented(all_problems(taken, BY_KEYS)), *_indented(said)])
     # What cannot be had back, and what moves the result most, is seen without scrolling.
-    first = lost_words(taken) + numbers_words(taken)
-    parts.append(first)
+    *lost, emptied = lost_words(taken) if taken.emptied else [*lost_words(taken), ""]
+    first = [*filter(None, [emptied]), *numbers_words(taken)]
+    parts += [first, lost]
     columns = (
         f"{letter:2} {head}: {is_}{f' ({unit})' if unit else ''}"
         for letter, head, is_, unit in column_rows(taken)
@@ -474,7 +475,7 @@ def on_screen(taken: TakenTable) -> str:
         )
         parts.append(["Orders", *_indented(orders)])
     words = *grouping_words(taken, BY_KEYS), *totals_words(taken), *around_words(taken, BY_KEYS)
-    parts.append([text for text in words if text not in first])
+    parts.append([text for text in words if text not in (*first, *lost)])
     return "\n\n".join("\n".join(lines) for lines in parts if lines)
 
 

@@ -12,6 +12,15 @@ SAME = "no difference"
 """Of a gain that is 0, in every draw too."""
 
 
+CHANGES_NOTHING = "changes nothing"
+"""Of a scenario that enters nothing of its own: less than a change that brings no difference."""
+
+CHANGES_NOTHING_SENTENCE = (
+    "It changes nothing any more, or yet: remove it (x), or enter its change anew."
+)
+"""The same with what to do."""
+
+
 def gain_text(gain: float | None, likely: Range | None) -> str:
     """A gain in percent with its sign, by itself; where it is none, that."""
     from whatif.answers.gains import is_difference, is_nothing

@@ -97,12 +97,16 @@ def scenario_words(
     from whatif.study.guesses import in_words
     from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line, caution_text
     from whatif.telling.fit import HOLDS, limits_told
+    from whatif.telling.gain_texts import CHANGES_NOTHING_SENTENCE
     from whatif.telling.limits import limit_text
     from whatif.telling.meters import gain_by_meters
+    from whatif.telling.strip import changes_nothing
     from whatif.telling.warnings import warnings_of
 
     lead = _lead(answer, reference)
-    said = [lead, ""] if lead else []
+    said = [lead] if lead else []
+    said += [CHANGES_NOTHING_SENTENCE] if changes_nothing(answer) else []
+    said += [""] if said else []
     said += [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
     by_meters = gain_by_meters(answer, "the gain in saleable output")
     if by_meters and answer.plan.scenario != reference:

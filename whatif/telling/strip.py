@@ -157,10 +157,17 @@ def drawn_gain(answer: Answer) -> float | None:
 def leading_gain_text(answer: Answer) -> str:
     """The gain that leads, whoever says so, in no more than a few words."""
     from whatif.telling.caveats import caveat_mark
-    from whatif.telling.gain_texts import leading_text
+    from whatif.telling.gain_texts import CHANGES_NOTHING, leading_text
 
+    if changes_nothing(answer):
+        return CHANGES_NOTHING
     gain, likely, _ = leading_gain(answer)
     return caveat_mark(answer) + leading_text(gain, likely)
+
+
+def changes_nothing(answer: Answer) -> bool:
+    """Whether a scenario enters nothing of its own, and so brings no difference either."""
+    return answer.plan.changes_nothing and not drawn_gain(answer)
 
 
 def leading_sense(answer: Answer) -> Sense:
@@ -186,9 +193,11 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
 def held_sentence(answer: Answer) -> str:
     """What holds a scenario back, in a sentence or some; what is not made and said first."""
     from whatif.telling.caveats import caveat_sentences, unclear_sentence
+    from whatif.telling.gain_texts import CHANGES_NOTHING_SENTENCE
     from whatif.telling.warnings import said_warning
 
-    said = caveat_sentences(answer)
+    said = [CHANGES_NOTHING_SENTENCE] if changes_nothing(answer) else []
+    said += caveat_sentences(answer)
     if answer.figures is None and answer.said is not None:
         hours = rounded(answer.said.hours_per_day)
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
@@ -208,10 +217,13 @@ def _limit(answer: Answer) -> str:
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:
     from whatif.telling.caveats import caveat_mark, sense_of
+    from whatif.telling.gain_texts import CHANGES_NOTHING
 
     gain, likely, is_said = leading_gain(answer)
     if is_reference:
         return Said("reference", "none")
+    if changes_nothing(answer):
+        return Said(CHANGES_NOTHING, "none")
     word = "said " if is_said else ""
     if gain is None:
         return NOTHING_SAID

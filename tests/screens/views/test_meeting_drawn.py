@@ -190,6 +190,10 @@ def test_a_study_without_an_alternative_says_so(tmp_path: Path) -> None:
 def test_the_verdict_follows_what_is_entered(tmp_path: Path) -> None:
     study = tmp_path / "two.toml"
     study.write_text(TODAY + CHILD, "utf-8")
+    assert "None of these: no alternative changes anything child changes nothing." in (
+        Looking(study, "meeting").words
+    )
+    study.write_text(TODAY + CHILD + 'part.body.mass = "1 kg"\n', "utf-8")
     assert "None of these: no alternative is clearly better child brings no more." in (
         Looking(study, "meeting").words
     )

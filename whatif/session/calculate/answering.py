@@ -277,6 +277,7 @@ def _physics(plan: Plan) -> Plan:
         rush=(),
         said=None,
         meters=None,
+        changes_nothing=False,
     )
 
 

@@ -8,9 +8,6 @@ from whatif.study.edits.edit import inherited_things, title_of
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Resolved
 
-_NO_LEVERS = frozenset({"title", "notes", "parent"})
-"""What a scenario may say beside what is other in it."""
-
 
 @dataclass(frozen=True, slots=True)
 class LostValue:
@@ -62,7 +59,7 @@ def emptied_below(
         title_of(draft, below)
         for below in draft.descendants(scenario)
         if (lost := frozenset(path for path, _ in _entered_for(draft, below, group, gone)))
-        if all(path in lost or path[0] in _NO_LEVERS for path in draft.scenario(below).entered)
+        if draft.scenario(below).without(*lost).changes_nothing
     )
 
 

@@ -15,6 +15,7 @@ from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed, wh
 from whatif.telling.cautions import NAMES
 from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.gain_texts import (
+    CHANGES_NOTHING,
     NOT_CLEAR,
     SAME,
     narrow_texts,
@@ -87,7 +88,9 @@ def alternative_line(
     first = (*same, *against)[:1]
     shorter = (f"{first[0]}; {more} more", first[0]) if more > 0 else ()
     if first and (short := _in_short(first[0])) != first[0]:
-        shorter = (*shorter, *([f"{short}; {more} more"] if more > 0 else []), short)
+        with_more = f"{short}; {more} more"
+        is_shorter = more > 0 and len(with_more) < len(first[0])
+        shorter = (*shorter, *([with_more] if is_shorter else []), short)
     return AlternativeLine(
         of.scenario,
         title,
@@ -301,6 +304,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOTHING_RUN: _plain("nothing to simulate"),
     Against.NOT_MADE: _unmade,
     Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
+    Against.CHANGES_NOTHING: _plain(CHANGES_NOTHING),
     Against.OTHER_RATES: _plain("counted by other rates"),
     Against.OTHER_DEMAND: _plain("other demand"),
     Against.LESS: _plain("brings less"),

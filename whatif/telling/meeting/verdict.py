@@ -157,6 +157,8 @@ class _Teller:
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
             case Conclusion.NONE if not any(it.is_ranked for it in self._found.alternatives):
+                if not self._apart_by(Against.OTHER_DEMAND) + self._apart_by(Against.OTHER_RATES):
+                    return "None of these: no alternative changes anything"
                 if self._apart_by(Against.OTHER_DEMAND):
                     return f"No ranking: no alternative has the demand of {self._reference}"
                 return "No ranking: each alternative is counted by other rates"
@@ -409,6 +411,8 @@ class _Teller:
     def apart(self) -> str:
         """What stands above the lines that are not ranked."""
         why = []
+        if self._apart_by(Against.CHANGES_NOTHING):
+            why.append("changes nothing any more; remove it, or enter its change")
         if self._apart_by(Against.OTHER_RATES):
             why.append(f"counted by other rates than {self._reference}")
         if self._apart_by(Against.OTHER_DEMAND):
@@ -572,6 +576,7 @@ _WORTH_A_WORD = 0.5
 _OPEN = (Against.NOT_PRICED,)
 
 _BEHIND: Final = (
+    (("changes nothing", "change nothing"), {Against.CHANGES_NOTHING}),
     (("is counted by other rates", "are counted by other rates"), {Against.OTHER_RATES}),
     (("has other demand", "have other demand"), {Against.OTHER_DEMAND}),
     (("brings less", "bring less"), {Against.LESS}),
