@@ -330,3 +330,22 @@ def test_the_question_may_be_in_words_of_ones_own(study: str, capsys: Streams) -
     asked = ["--question", "Do we buy a second mill?"]
     assert main(["report", study, "--quick", "--format", "markdown", *asked]) == 0
     assert "Do we buy a second mill?" in capsys.readouterr().out
+
+
+LONG_TITLES = "".join(
+    f'[scenario.more_{i}]\nparent = "today"\ntitle = "Pallets on every mill, and a night, way {i}"'
+    f"\nmachine.mill.pallets = {i}\n"
+    for i in range(2, 8)
+)
+
+
+def test_a_file_of_text_is_no_wider_than_a_page(tmp_path: Path) -> None:
+    path, out = tmp_path / "study.toml", tmp_path / "report.txt"
+    path.write_text(TODAY + LONG_TITLES, "utf-8")
+    assert main(["report", str(path), "--quick", "--out", str(out)]) == 0
+    text = out.read_text("utf-8")
+    assert max(map(len, text.splitlines())) <= 100
+    # No word of what went in is lost by that.
+    told, _ = inputs_told(sound(TODAY + LONG_TITLES), "today", "metric")
+    words = set(re.findall(r"[\w.]+", text))
+    assert {word for each in told for word in re.findall(r"[\w.]+", each.label)} <= words

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 from argparse import Namespace
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path as FilePath
@@ -31,6 +32,9 @@ if TYPE_CHECKING:
 _FORMS: Final = {".md": "markdown", ".html": "html", ".htm": "html", ".txt": "text"}
 """By the end of a file's name."""
 
+_PAGE = 100
+"""Cells that tables in a file of text are folded to, and are read in by any editor or mail."""
+
 _DIGEST = 16
 """Signs of the digest that are told."""
 
@@ -52,7 +56,8 @@ def make_report(asked: Namespace, progress: ProgressLine) -> Document:
     document = paper_report(facts, is_full=asked.full)
     if out is None:
         return document
-    _write(out, ALL_WRITERS[form](document), replaces=asked.replace)
+    # A file has no terminal's width: it is folded to a page's.
+    _write(out, ALL_WRITERS[form](replace(document, room=_PAGE)), replaces=asked.replace)
     return Document([AsItIs([written_words(str(out))])], {})
 
 

@@ -80,13 +80,15 @@ class Column:
 class TextTable:
     """Rows with a text for each column, so many cells from the left; without rows nothing.
 
-    ``kept`` are the columns that stand in each block where it is folded; without any it never is.
+    ``kept`` are the columns that stand in each block beside the first one where it is folded; with
+    None it never is. In text as many columns as ``names`` tell a row apart, and stand there too.
     """
 
     columns: Sequence[Column]
     rows: Sequence[Sequence[Text]]
     indent: int = 0
-    kept: Sequence[int] = ()
+    kept: Sequence[int] | None = None
+    names: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +207,9 @@ def _text_rows(block: Block, width: int | None, room: int | None) -> list[str]:
         case TextTable():
             told = _table_rows(block)
             is_wide = room is not None and max(map(cells, told), default=0) > room
-            return _folded(block, room) if room is not None and is_wide and block.kept else told
+            if room is None or block.kept is None or not is_wide:
+                return told
+            return _folded(block, room)
         case AsItIs(rows):
             return list(rows)
         case CautionFor(titles, text):
@@ -270,7 +274,7 @@ def _folded(table: TextTable, room: int) -> list[str]:
         for place, column in enumerate(texts)
     ]
     widths = [max(cells(line) for lines in column for line in lines) for column in broken]
-    kept = [place for place in others if place in table.kept]
+    kept = [place for place in others if place < table.names or place in (table.kept or ())]
     blocks: list[list[int]] = []
     for place in (place for place in others if place not in kept):
         block = [*blocks[-1], place] if blocks else [first, *kept, place]

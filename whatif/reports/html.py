@@ -138,15 +138,16 @@ _FEW, _HALF = 2, 70
 
 def _folded(table: TextTable) -> Iterator[TextTable]:
     """A table that may be folded in as many as have room, each with the columns that are kept."""
-    others = [at for at in range(1, len(table.columns)) if at not in table.kept]
+    kept = table.kept or ()
+    others = [at for at in range(1, len(table.columns)) if at not in kept]
     if not table.rows:
         return
-    room = _MOST_COLUMNS - len(table.kept)
-    if not table.kept or len(others) <= room:
+    room = _MOST_COLUMNS - len(kept)
+    if not kept or len(others) <= room:
         yield table
         return
     for begin in range(0, len(others), room):
-        shown = sorted((0, *table.kept, *others[begin : begin + room]))
+        shown = sorted((0, *kept, *others[begin : begin + room]))
         yield TextTable(
             [table.columns[at] for at in shown],
             [[row[at] for at in shown if at < len(row)] for row in table.rows],

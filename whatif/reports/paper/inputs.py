@@ -105,7 +105,7 @@ def inputs_table(told: list[InputTold], most: int, most_things: int) -> tuple[Te
     columns = [Column("", at_left=True), *(Column(sort, at_left=True) for sort in SORTS)]
     shown = list(things.items())[:most_things]
     rows = [(thing, *_listed(by_sort, most)) for thing, by_sort in shown]
-    return TextTable(columns, rows), len(things) - len(shown)
+    return TextTable(columns, rows, kept=()), len(things) - len(shown)
 
 
 def _gathered(told: list[InputTold]) -> list[InputTold]:
@@ -154,4 +154,9 @@ def _listed(by_sort: dict[str, list[InputTold]], most: int) -> Iterator[str]:
 def all_inputs_table(told: list[InputTold]) -> TextTable:
     """A row a value, with where it is from."""
     columns = [Column(head, at_left=True) for head in ("about", "input", "value", "from")]
-    return TextTable(columns, [(each.thing, each.label, each.value, each.source) for each in told])
+    return TextTable(
+        columns,
+        [(each.thing, each.label, each.value, each.source) for each in told],
+        kept=(),
+        names=2,
+    )

@@ -183,7 +183,7 @@ def _alternatives(
         figures = (line.gain.text, line.one_off.text, line.more.text, *in_money)
         mark = told.word if line.is_first else ""
         rows.append((mark, title, *figures, "; ".join([*against, *rests]) or NOTHING))
-    blocks: list[Block] = [_section("The alternatives"), TextTable(columns, rows)]
+    blocks: list[Block] = [_section("The alternatives"), TextTable(columns, rows, kept=(), names=2)]
     below = [f"{ALL_REST_ON} {'; '.join(shared.values())}."] if shared else []
     if left := len(told.lines) - len(shown):
         below.append(cut_short_words("alternatives", left))
@@ -328,7 +328,11 @@ def _changes(facts: PaperFacts) -> list[Block]:
     left = len(found.moving) - len(rows)
     others = cut_short_words("inputs that make a difference", left) if left > 0 else ""
     below = [" ".join(filter(None, (measure, others))), ranking_how(found) if rows else ""]
-    return [head, TextTable(columns, rows), *(paragraph_of(text) for text in below if text)]
+    return [
+        head,
+        TextTable(columns, rows, kept=()),
+        *(paragraph_of(text) for text in below if text),
+    ]
 
 
 # -- money over the years ----------------------------------------------------------------------
@@ -349,7 +353,7 @@ def _cash(facts: PaperFacts) -> list[Block]:
         (f"{year}", *(grouped(line.at(year)) for line in lines)) for year in range(int(years) + 1)
     ]
     svg = cash_drawing(lines, titles, years, money.currency)
-    return [_section(CASH), Picture(svg, [TextTable(columns, rows)])]
+    return [_section(CASH), Picture(svg, [TextTable(columns, rows, kept=())])]
 
 
 # -- what went in ------------------------------------------------------------------------------
