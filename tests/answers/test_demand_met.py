@@ -35,13 +35,13 @@ def off(last: float | None, late: float = 0.0) -> Ordered:
     [
         # Of 200 in two weeks one order of 20 and 5 % may be lacking.
         (169, None, "loading 25 %"),
-        (170, None, "demand, nearly met"),
-        (198, None, "demand, nearly met"),
+        (170, None, "demand nearly met"),
+        (198, None, "demand nearly met"),
         # 99.5 % is told as 100.
-        (199, None, "demand, all met"),
-        (200, None, "demand, all met"),
-        (300, None, "demand, all met"),
-        (200, off(2.0), "demand, all met"),
+        (199, None, "demand all met"),
+        (200, None, "demand all met"),
+        (300, None, "demand all met"),
+        (200, off(2.0), "demand all met"),
         (200, off(99.0, late=3.0), "loading 25 %"),
         (200, off(None), "loading 25 %"),
     ],
@@ -52,8 +52,8 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
     assert (limit_in_short(found), loss_in_short(found)) == (short, "loading 25 %")
     assert found.state == "load"
     begins = {
-        "demand, all met": "All that is wanted is made, with",
-        "demand, nearly met": f"Nearly all that is wanted is made (body, {cut // 2}.0 %), with",
+        "demand all met": "All that is wanted is made, with",
+        "demand nearly met": f"Nearly all that is wanted is made (body, {cut // 2}.0 %), with",
     }.get(short, "Of 40.0 attended")
     assert limit_text(found).startswith(begins)
     assert ("loading at the spindle takes 10.0 h" in limit_text(found)) == (
@@ -83,7 +83,7 @@ def short_of(text: str, cut: int) -> str:
 def test_one_part_that_is_behind_is_held_back() -> None:
     two = today("part.cover.cycle = '5 min'", "part.cover.weekly = 100")
     assert short_of(two, 169) == "loading 25 %"
-    assert short_of(two, 170) == "demand, nearly met"
+    assert short_of(two, 170) == "demand nearly met"
 
 
 def test_a_promise_that_is_missing_is_not_met() -> None:
@@ -96,9 +96,9 @@ def test_a_promise_that_is_missing_is_not_met() -> None:
         assert held is not None
         return limit_in_short(held)
 
-    assert said() == "demand, all met"
-    assert said(*PROMISE) == "demand, all met"
-    assert said(*PROMISE[:2], 'order.big.due = "mon 06:20"') != "demand, all met"
+    assert said() == "demand all met"
+    assert said(*PROMISE) == "demand all met"
+    assert said(*PROMISE[:2], 'order.big.due = "mon 06:20"') != "demand all met"
 
 
 def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
@@ -116,7 +116,7 @@ def test_what_is_wanted_is_said_in_every_report_and_holds_back_what_is_spoken_of
     )
     found = compare(sound(spoken_of), Memory())
     for said in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):
-        assert re.search(r"limited by\W+demand, all met", said)
+        assert re.search(r"limited by\W+demand all met", said)
         assert "All that is wanted is made" in said
     answer = found.answers["today"]
     assert answer.held_back is not None

@@ -539,6 +539,32 @@ def test_a_shorter_cycle_that_nothing_is_laid_out_for_is_not_priced(lines: tuple
     assert (found.conclusion, found.may_be) == (Conclusion.NONE, ("a",))
 
 
+def with_setup(answer: Answer, seconds: int) -> Answer:
+    cell = answer.plan.cell
+    assert cell is not None
+    parts = tuple(
+        replace(part, making=tuple(each and replace(each, setup=seconds) for each in part.making))
+        for part in cell.parts
+    )
+    return replace(answer, plan=replace(answer.plan, cell=replace(cell, parts=parts)))
+
+
+def test_a_shorter_setup_that_nothing_is_laid_out_for_is_told_and_may_lead() -> None:
+    answers = {
+        id_: with_setup(answer, 600 if id_ in ("a", "paid") else 1200)
+        for id_, answer in beside(
+            a=one(20, 21, 22), b=one(4, 5, 6), paid=one(1, 2, 3, takes=100)
+        ).items()
+    }
+    found = verdict_of(answers, "now", tuple(answers))
+    assert found.first == ("a",)
+    against = {each.scenario: each.against for each in found.alternatives}
+    assert against == {"a": (Against.SETUP_NOT_PRICED,), "b": (), "paid": ()}
+    assert against_words(of(found, "a"), answers["a"], answers["now"]) == [
+        "shorter set-up not priced"
+    ]
+
+
 def test_a_shorter_cycle_that_is_paid_for_is_ranked() -> None:
     found = judged(a=quicker(one(20, 21, 22, takes=1000)), b=one(4, 5, 6))
     assert ends(found) == (Conclusion.BEST, ("a",), ())

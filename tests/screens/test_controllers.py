@@ -18,6 +18,7 @@ from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText, WeighText, WriteNotes
 from whatif.screens.views.all import VIEWS, Listed
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
+from whatif.study.edits import AddThing
 from whatif.study.file.reading import read_file
 from whatif.telling.sheet_cell import ATTENDED
 
@@ -86,6 +87,19 @@ def test_what_stands_there_is_marked_and_what_is_typed_goes_on(desk: NotingHost)
     desk.escape()
     desk.controllers.entering.type_over("7")
     assert (desk.typed, desk.focus) == ("7", "editor")
+
+
+def test_what_a_scenario_lacks_is_refused_before_anything_is_typed(desk: NotingHost) -> None:
+    desk.controllers.changes.do(AddThing("pool", "machine", "router"))
+    desk.put_on(("machine", "router", "pallets"), "pool")
+    desk.state.choose("now")
+    for text in ("7", None):
+        desk.state.notice = ""
+        desk.controllers.entering.type_over(text)
+        assert desk.state.typing is None
+        assert desk.state.notice.endswith(
+            "Now has no machine router. n adds one; or go to a column that has it."
+        )
 
 
 def test_enter_twice_confirms_what_is_assumed(desk: NotingHost, does: Controllers) -> None:

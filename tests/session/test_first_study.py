@@ -286,7 +286,7 @@ def test_where_demand_is_not_known_nothing_is_held_against_it() -> None:
 def test_no_alternative_is_held_back_where_no_more_is_wanted() -> None:
     found = answered(first_study(LESS, MEMORY).draft)
     assert {limit_in_short(one.held_back) for one in found.answers.values() if one.held_back} == {
-        "demand, all met"
+        "demand all met"
     }
 
 

@@ -81,6 +81,8 @@ class Against(Enum):
     NOT_PRICED = auto()
     CYCLE_NOT_PRICED = auto()
     """A cycle is shorter than in the reference, and nothing is laid out for it."""
+    SETUP_NOT_PRICED = auto()
+    """A set-up is shorter than in the reference, and nothing is laid out for it."""
     ORDERS_LATE = auto()
     """More real orders are late than in the reference."""
     LONE_WORK = auto()
@@ -289,13 +291,46 @@ def shorter_cycles(answer: Answer, base: Answer) -> tuple[str, ...]:
 
     None where money is laid out: what that buys is not told apart.
     """
-    laid = prices_of(answer.plan).one_off - prices_of(base.plan).one_off
-    if laid >= A_UNIT or (answer.money is not None and answer.money.more_capital >= A_UNIT):
+    if _lays_out(answer, base):
         return ()
     before = {part.id: part.cycle for part in base.plan.parts}
     return tuple(
         part.id for part in answer.plan.parts if part.cycle < before.get(part.id, part.cycle)
     )
+
+
+def shorter_setups(answer: Answer, base: Answer) -> tuple[str, ...]:
+    """Parts whose set-up is shorter than in the reference on a machine that both have; see above.
+
+    Better order may bring that as well as plates that cost something: it is told, and no more.
+    """
+    if _lays_out(answer, base):
+        return ()
+    before = _setups(base.plan)
+    shorter = (
+        part
+        for (part, group), seconds in _setups(answer.plan).items()
+        if seconds < before.get((part, group), seconds)
+    )
+    return tuple(dict.fromkeys(shorter))
+
+
+def _setups(plan: Plan) -> dict[tuple[str, str], int]:
+    """Seconds of a set-up by part and machines."""
+    cell = plan.cell
+    if cell is None:
+        return {}
+    return {
+        (part.id, group.id): making.setup
+        for part in cell.parts
+        for group, making in zip(cell.groups, part.making, strict=True)
+        if making is not None
+    }
+
+
+def _lays_out(answer: Answer, base: Answer) -> bool:
+    laid = prices_of(answer.plan).one_off - prices_of(base.plan).one_off
+    return laid >= A_UNIT or (answer.money is not None and answer.money.more_capital >= A_UNIT)
 
 
 def _wants_other(here: Plan, there: Plan) -> bool:
@@ -469,6 +504,7 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
         *_of_gain(answer, basis, value, returns),
         *([Against.NOT_PRICED] if answer.money is not None and not is_priced(answer) else []),
         *([Against.CYCLE_NOT_PRICED] if shorter_cycles(answer, base) else []),
+        *([Against.SETUP_NOT_PRICED] if shorter_setups(answer, base) else []),
         *_beside(answer, base),
     )
     if answer.plan.changes_nothing:

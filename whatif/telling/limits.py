@@ -233,9 +233,9 @@ def limit_in_short(held: HeldBack) -> str:
     if held.unmade and held.why_nothing is None:
         return "parts not made" if held.unmade[1:] else f"{held.unmade[0].part} not made"
     if held.is_demand_met and held.short:
-        return "demand, nearly met"
+        return "demand nearly met"
     if held.is_demand_met:
-        return "demand, all met"
+        return "demand all met"
     if held.losses and held.is_trifle and held.by_night is None and not held.is_for_people:
         return f"hours, {_cut(held)} cut"
     return loss_in_short(held)

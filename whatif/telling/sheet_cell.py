@@ -114,6 +114,11 @@ def about_value(
     return " ".join(parts)
 
 
+def not_there_words(path: Path, title: str) -> str:
+    """Why there is nothing to type over, and what to do about it."""
+    return f"{title} has no {path[0]} {path[1]}. n adds one; or go to a column that has it."
+
+
 def asked_for(path: Path, label: str) -> tuple[str, ...]:
     """What a value takes while it is typed, without what stands there: ever shorter."""
     key = key_for(path)

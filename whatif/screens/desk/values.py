@@ -8,7 +8,7 @@ from whatif.screens.desk.state import DeskState, Typing
 from whatif.session.sheet import editable_text
 from whatif.study.edits import EditError, SetValue
 from whatif.telling.refusals import refusal_words
-from whatif.telling.sheet_cell import ATTENDED
+from whatif.telling.sheet_cell import ATTENDED, not_there_words
 
 if TYPE_CHECKING:
     from whatif.screens.desk.changes import Changes
@@ -31,6 +31,9 @@ class Values:
         if line is None or scenario is None:
             return
         state.notice = ""
+        if not state.cell(scenario, line.path).exists:
+            self._host.refuse(not_there_words(line.path, state.title(scenario)))
+            return
         old = editable_text(state.session.checked, scenario, line.path) if text is None else None
         first = text or old or ""
         # Typed over what is seen, a bare number is in its unit; what is edited stands as typed.

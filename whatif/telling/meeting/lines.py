@@ -313,6 +313,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOT_BACK: _not_back,
     Against.NOT_PRICED: _plain("not all is priced"),
     Against.CYCLE_NOT_PRICED: _plain("shorter cycle not priced"),
+    Against.SETUP_NOT_PRICED: _plain("shorter set-up not priced"),
     Against.ORDERS_LATE: _late,
     Against.LONE_WORK: _alone,
     Against.FEWER_FIT: _fewer,
