@@ -257,8 +257,7 @@ def test_a_line_an_alternative() -> None:
         "not clear",
     ) * 2
     assert bench.against.text == "gain not clear; 1 order late"
-    shorter = ("gain not clear; 1 more", "gain not clear", "not clear; 1 more", "not clear")
-    assert bench.against.shorter == shorter
+    assert bench.against.shorter == ("gain not clear; 1 more", "gain not clear", "not clear")
     crane = lines["Crane"]
     assert (crane.is_feasible, crane.against.text, crane.against.sense) == (
         False, "body not made", "bad",
