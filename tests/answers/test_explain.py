@@ -503,3 +503,11 @@ def test_that_scrap_made_good_by_whole_pieces_makes_more_an_order_is_said() -> N
         assert said in [text.replace("\u00a0", " ") for text in notes]
     others = explain(found, by, scenario, "pieces.hubs").worked.notes
     assert "scrap made good" not in [note.id for note in others]
+
+
+@pytest.mark.parametrize("kind", ["attended", "on breaks", "after hours"])
+def test_a_kind_of_hours_is_not_explained_by_its_own_name(kind: str) -> None:
+    figure = kind.removeprefix("on ").replace(" ", "_")
+    found = account("pencil", "now", f"spindle_hours.{figure}")
+    assert found.figure.title.endswith(kind)
+    assert all(kind not in term.label for term in found.worked.lines[0].terms)

@@ -25,6 +25,8 @@ from whatif.answers.search.search import (
     each_combination,
     search,
 )
+from whatif.reports.document import WRITERS
+from whatif.reports.search import search_report
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
@@ -32,6 +34,7 @@ from whatif.study.levers import SearchLever, levers_of, with_lever
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
 from whatif.telling.search import (
+    cost_words,
     lead_sentence,
     lever_words,
     money_words,
@@ -281,6 +284,26 @@ def test_what_nobody_has_priced_is_never_free() -> None:
     front = front_plot(found, 1, 40, 8)
     assert front is not None
     assert "2" not in "".join(cell.sign for row in front.plot.rows for cell in row)
+
+
+@pytest.mark.parametrize("wage", [None, 30])
+def test_hours_of_people_without_a_wage_are_not_told_as_free(wage: int | None) -> None:
+    draft = having(lever("longer", "shift.all.end", "+4 h"))
+    today = draft.scenario("today").having(("shift", "all", "end"), "12:00")
+    if wage is not None:
+        today = today.having(("money", "wage"), wage)
+    draft = draft.with_scenario(today)
+    found = searched(draft, Wish(Goal(Aim.GAIN, 5)))
+    best = found.best
+    assert best is not None
+    assert best.reaches
+    is_open = wage is None
+    assert cost_words(found, best) == ("wages not entered" if is_open else "nothing to buy")
+    assert ("(wages not entered)" in lead_sentence(found)) is is_open
+    assert ("Cheapest" in lead_sentence(found)) is not is_open
+    report = WRITERS["text"](search_report(found))
+    row = next(line for line in report.splitlines() if line.startswith("1 "))
+    assert (" – " in row) is is_open
 
 
 def test_hours_rules_and_what_the_study_prices_need_no_price_of_a_lever() -> None:

@@ -126,6 +126,7 @@ def test_a_share_moves_an_input_of_all_parts_at_once() -> None:
         ("part.*.scrap", "name one, such as part.body.scrap."),
         ("shift.*.start", "of a percentage or a time of day no share is taken"),
         ("part.*.bench", "none of the parts has a number there"),
+        ("part.*.fixtures", "enter it for each first, or move that of one, such as part.body.fix"),
         ("shift.*.days", "is not one number"),
         ("handling.*", "There is no key handling.*."),
     ],
@@ -133,6 +134,12 @@ def test_a_share_moves_an_input_of_all_parts_at_once() -> None:
 def test_what_cannot_be_moved_for_all_says_what_to_type(key: str, said: str) -> None:
     with refusing(said):
         find_input(two_parts(), "today", tuple(key.split(".")))
+
+
+def test_amounts_for_all_are_refused_with_what_to_write() -> None:
+    found = find_input(two_parts(), "today", ("part", "*", "setup"))
+    with refusing('"1 min" is no share; all at once are moved by the same share of what each is'):
+        read_range(found, "1 min..3 min")
 
 
 def test_a_scenario_is_held_against_the_reference() -> None:

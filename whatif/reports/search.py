@@ -30,6 +30,7 @@ from whatif.telling.search import (
     once_text,
     option_words,
     rests_sentences,
+    wages_are_open,
     year_gain_text,
     yearly_text,
 )
@@ -90,7 +91,8 @@ def _with_orders(found: NextSteps) -> bool:
 def _row(found: NextSteps, name: str, entry: NextStep) -> list[str]:
     measure, likely = entry.measure, entry.likely
     ends = (NOTHING, NOTHING) if likely is None else (number(likely[0]), number(likely[2]))
-    row = [name, number(measure.gain), *ends, once_text(entry), yearly_text(entry)]
+    row = [name, number(measure.gain), *ends, once_text(entry)]
+    row.append(yearly_text(entry, wages_open=wages_are_open(found, entry)))
     row += [number(measure.hours), number(measure.least_met)]
     if _with_orders(found):
         row.append(number(measure.on_time))

@@ -110,7 +110,14 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
         "{0}: of a percentage or a time of day no share is taken, so all cannot be moved at once; "
         "name one, such as {1}."
     ),
-    "none has a number": "{0}: none of the {1} has a number there, so there is nothing to move.",
+    "none has a number": (
+        "{0}: none of the {1} has a number there, and all at once are moved by a share of what "
+        "each is: enter it for each first, or move that of one, such as {2}."
+    ),
+    "no share of each": (
+        '{0}: "{1}" is no share; all at once are moved by the same share of what each is: write '
+        '"50 %..200 %". For other values move that of one, such as {2}.'
+    ),
     "same input": "A table needs two different inputs.",
     "no value": "No value is named, so there is nothing to try.",
     "no plain number": '{0}: "{1}" cannot be read; write a plain number.',

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from whatif.answers.gains import lies_outside
 from whatif.answers.search.goal import Aim
 from whatif.answers.search.proposals import sort_of_lever
+from whatif.answers.takes import NO_HOURS
 from whatif.study.levers import also_text
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import ANY, THINGS, label_at
@@ -230,7 +231,10 @@ def _best_words(found: NextSteps, best: NextStep) -> str:
         words += f" ({UNPRICED}: {listed([lever.id for lever in best.unpriced])})"
     if found.goal.aim is Aim.MOST:
         return f"Most a year of what was tried: {words}."
-    if best.reaches and best.unpriced:
+    is_open = wages_are_open(found, best)
+    words += f" ({WAGES_OPEN})" if is_open else ""
+    # What nobody has priced is not known to be the cheapest.
+    if best.reaches and (best.unpriced or is_open):
         return f"{goal_words(found.goal).capitalize()}. Of what was tried this does: {words}."
     if best.reaches:
         first = "Most for it" if found.goal.aim in (Aim.SUM, Aim.PAYBACK) else "Cheapest that does"
@@ -267,6 +271,25 @@ def more_people_words(found: NextSteps, entry: NextStep) -> str:
     return "" if more == AS_TODAY else f"people {more}"
 
 
+WAGES_OPEN: Final = "wages not entered"
+
+
+def wages_are_open(found: NextSteps, entry: NextStep) -> bool:
+    """Whether it takes more hours of people, and what an hour costs is not entered."""
+    more = entry.measure.hours - found.start.measure.hours
+    bare = (*found.start.not_priced, *entry.not_priced)
+    return more >= NO_HOURS and any(each.what == "wage" for each in bare)
+
+
+def cost_words(found: NextSteps, entry: NextStep) -> str:
+    """What it costs beside wages; where nothing is bought, that hours of people are not priced."""
+    said = money_words(entry)
+    return WAGES_OPEN if said == _NOTHING_BOUGHT and wages_are_open(found, entry) else said
+
+
+_NOTHING_BOUGHT: Final = "nothing to buy"
+
+
 def money_words(entry: NextStep) -> str:
     """What it costs beside wages."""
     found = entry.measure
@@ -275,7 +298,7 @@ def money_words(entry: NextStep) -> str:
         said.append(f"{grouped(found.yearly)} a year")
     if entry.unpriced:
         return f"{listed(said)}, rest {UNPRICED}" if said else UNPRICED
-    return listed(said) if said else "nothing to buy"
+    return listed(said) if said else _NOTHING_BOUGHT
 
 
 def once_text(entry: NextStep) -> str:
@@ -286,9 +309,11 @@ def once_text(entry: NextStep) -> str:
     return f"from {grouped(once)}" if round(once) else UNPRICED
 
 
-def yearly_text(entry: NextStep) -> str:
+def yearly_text(entry: NextStep, *, wages_open: bool = False) -> str:
     """Costs a year likewise; "–" where nobody has said whether there are any."""
     yearly = entry.measure.yearly
+    if wages_open and not round(yearly):
+        return NOTHING
     if not entry.unpriced:
         return grouped(yearly)
     return f"from {grouped(yearly)}" if round(yearly) else NOTHING

@@ -28,6 +28,14 @@ from whatif.cell.model import HOUR
 _MODE_WORDS = {"attended": "attended", "breaks": "on breaks", "after_hours": "after hours"}
 
 
+_COUNTED_WHEN = {
+    "attended": "in cycle while somebody is on duty",
+    "breaks": "in cycle while all who are there have a break",
+    "after_hours": "in cycle from a shift's end to the next one's start",
+}
+"""When a kind of hours is counted: its name alone would explain it by itself."""
+
+
 def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
     """Hours by state within each kind of hours."""
     figures = case.simulated
@@ -59,7 +67,7 @@ def all_hours(case: Case, of: Figure) -> Worked:
 
 def of_mode(case: Case, of: Figure) -> Worked:
     """One kind of hours, as it is counted."""
-    own = case.counted_term(f"in cycle, {_MODE_WORDS[of.key]}", of.number)
+    own = case.counted_term(_COUNTED_WHEN[of.key], of.number)
     others = [
         case.figure_term(f"spindle hours, {words}", f"spindle_hours.{mode}", "h")
         for mode, words in _MODE_WORDS.items()

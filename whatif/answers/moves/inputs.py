@@ -61,6 +61,7 @@ Reason: TypeAlias = Literal[
     "same input",
     "no share",
     "none has a number",
+    "no share of each",
     # values
     "no value",
     "no plain number",
@@ -340,6 +341,9 @@ class Input:
 
     def _unread(self, text: str) -> Unanswerable:
         dimension = self.key.kind.dimension
+        if self.all_of:
+            example = self.all_of[0].dotted
+            return Unanswerable("no share of each", self.dotted, text, example)
         if self.is_clock:
             return Unanswerable("not read", self.dotted, text, 'write "22:00"')
         if dimension is None:
@@ -432,7 +436,8 @@ def _share_of_all(draft: Draft, resolved: Resolved, path: Path) -> Input:
         example = dotted(next(all_in_use(resolved, key), key.pattern))
         raise Unanswerable("no share", ".".join(path), example)
     if not found:
-        raise Unanswerable("none has a number", ".".join(path), things_words(path))
+        example = dotted(next(all_in_use(resolved, key), key.pattern))
+        raise Unanswerable("none has a number", ".".join(path), things_words(path), example)
     moved = {each.moved for each in found}
     origins = {each.origin for each in found}
     return Input(

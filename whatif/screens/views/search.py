@@ -47,12 +47,12 @@ from whatif.telling.search import (
     WITHOUT_WAGES,
     WRITE_ALSO,
     also_words,
+    cost_words,
     entry_words,
     gain_words,
     goal_words,
     how_sentences,
     lead_sentence,
-    money_words,
     more_hours_words,
     more_people_words,
     offered_words,
@@ -412,8 +412,8 @@ def _gain(_: NextSteps, entry: NextStep) -> str:
     return gain_words(entry)
 
 
-def _money(_: NextSteps, entry: NextStep) -> str:
-    return money_words(entry)
+def _money(found: NextSteps, entry: NextStep) -> str:
+    return cost_words(found, entry)
 
 
 def in_columns(each: Sequence[Sequence[Sequence[str]]], most: int) -> list[str]:

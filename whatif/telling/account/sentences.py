@@ -50,7 +50,9 @@ WORDS: Final = {
     "spindle_hours.total": f"{_IN_CYCLE}, all machines together.",
     "spindle_hours.attended": f"{_IN_CYCLE} with somebody on duty.",
     "spindle_hours.breaks": f"{_IN_CYCLE} while all who are there are on a break.",
-    "spindle_hours.after_hours": f"{_IN_CYCLE} while no shift runs.",
+    "spindle_hours.after_hours": f"{_IN_CYCLE} from the end of a shift to the start of the next. "
+    "They depend on how many pieces stand loaded when the people leave, how long their cycles are, "
+    "for how long pieces may be begun after the shift, and on stops that nobody is there to mend.",
     "hours_by_state": "machine hours by state",
     "hours_by_state.*": "{2} All machines together.",
     "utilization_percent": "share in cut",
