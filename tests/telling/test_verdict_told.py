@@ -553,3 +553,22 @@ def test_what_changes_nothing_any_more_says_so_and_what_to_do() -> None:
     assert leading_gain_text(one(0, 0, 0)) == "no difference"
     # What it is based on may bring something.
     assert leading_gain_text(empty(one(4, 5, 6))) == "+5.0 %"
+
+
+def test_pieces_that_are_sold_and_the_floor_are_told_beside_the_reference() -> None:
+    answers = dict(beside(a=one(10, 11, 12), b=one(4, 5, 6), c=one(1, 2, 3), d=one(1, 2, 3)))
+    sold = "Pieces sold a week: 40 in Now, 40 in Anvil, 80 in Bench, 40 in Crane."
+    for at, (id_, answer) in enumerate(answers.items()):
+        assert answer.figures is not None
+        counted = replace(answer.figures.counted, saleable={"body": 80.0 if at == 2 else 40.0})
+        groups = (replace(answer.plan.groups[0], floor=Fraction(12), count=1 + (id_ == "b")),)
+        answers[id_] = replace(
+            answer,
+            plan=replace(answer.plan, groups=groups),
+            figures=replace(answer.figures, counted=counted),
+        )
+    found = verdict_told(verdict_of(answers, "now", tuple(answers)), answers, TITLES)
+    assert found.amounts == (sold, "Floor: 12 m² in Now; 24 m² in Bench.")
+    same = {id_: answer for id_, answer in answers.items() if id_ != "b"}
+    found = verdict_told(verdict_of(same, "now", tuple(same)), same, TITLES, units="inch")
+    assert "Floor: 129.2 ft², as in Now, in all of them." in found.amounts

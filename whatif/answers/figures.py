@@ -193,6 +193,13 @@ class Figures:
         return min((met for met in self.demand_met.values() if met is not None), default=None)
 
 
+def pieces_sold(plan: Plan, figures: Figures) -> float:
+    """Pieces a week that somebody buys, of parts after which no other one comes."""
+    return sum(
+        count for part, count in figures.counted.saleable.items() if part not in plan.followed
+    )
+
+
 def saleable_of(plan: Plan, tally: Tally, worth: Worth) -> float:
     """The saleable output a week alone: :attr:`Figures.saleable`."""
     total = Fraction(0)

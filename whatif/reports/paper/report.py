@@ -121,7 +121,8 @@ def _section(title: str) -> TextHeading:
 def _verdict(facts: PaperFacts) -> VerdictTold:
     held = facts.checked.resolved[facts.found.reference]
     assumed = [key for key in ("rate", "years") if held.origin("money", key).is_assumed]
-    return verdict_told(facts.verdict, facts.found.answers, facts.titles, assumed)
+    found = facts.found
+    return verdict_told(facts.verdict, found.answers, facts.titles, assumed, found.units)
 
 
 def _question(facts: PaperFacts) -> list[Block]:

@@ -232,13 +232,15 @@ class _Kept:
         answers = [look.answers.get(id_) for id_ in look.ids]
         held = look.checked.resolved[look.reference]
         assumed = tuple(key for key in ("rate", "years") if held.origin("money", key).is_assumed)
-        of: list[object] = [look.ids, look.titles, look.reference, assumed, *answers]
+        asked = (look.ids, look.titles, look.reference, look.result_units, assumed)
+        of: list[object] = [*asked, *answers]
         if len(of) != len(self._of) or not all(map(_is_same, of, self._of)):
             found = verdict_of(look.answers, look.reference, look.ids)
             # The reference may be out of sight, and is what the others are held against.
             titles = {each.id: each.title for each in look.checked.draft}
             titles |= zip(look.ids, look.titles, strict=True)
-            self._of, self._told = of, verdict_told(found, look.answers, titles, assumed)
+            told = verdict_told(found, look.answers, titles, assumed, look.result_units)
+            self._of, self._told = of, told
             self._found, self._titles = found, titles
         return self._told
 
@@ -298,6 +300,14 @@ def verdict_rows(
     air = [] if used + len(large) == height + 1 else above[-1:]
     rows = [*above[:-1], *large, *air, *table]
     free = height - used - len(large) - max(0, len(table) - lines)
+    # What the results say too stands where there is room, and late where all is scrolled.
+    amounts = [paragraph(text, room) for text in told.amounts]
+    if used > height + 1:
+        place = len(below) - bool(tried)
+        below[place:place] = amounts
+    elif (more := sum(map(len, amounts))) <= free:
+        below = [*amounts, *below]
+        free -= more
     rows += [row("")] if table and free > 0 else []
     # The cautions of the first one are seen before what it rests on.
     rows += [*cautions, *([row("")] if cautions and free > 1 else [])]

@@ -126,6 +126,8 @@ def _in_short(words: str) -> str:
     """The same where there is little room."""
     if words == "gain not clear":
         return "not clear"
+    if words.endswith("not priced"):
+        return "not priced"
     if words.startswith(_LONE_WORK):
         return _LONE_WORK
     return words.removeprefix(f"{_SAME} ")

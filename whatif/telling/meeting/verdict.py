@@ -28,6 +28,7 @@ from whatif.telling.meeting.lines import (
     against_words,
     alternative_line,
 )
+from whatif.telling.meeting.sold import floor_words, sold_words
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
@@ -62,6 +63,7 @@ class VerdictTold:
         rests: what it rests on, a sentence each.
         turned: how many of these end with what would turn it.
         alone: who leaves one person alone for longer, "" for nobody; it stands in the lines too.
+        amounts: pieces sold and floor, a sentence each; the results say both too.
     """
 
     lead: str
@@ -77,6 +79,7 @@ class VerdictTold:
     rests: tuple[str, ...]
     turned: int = 0
     alone: str = ""
+    amounts: tuple[str, ...] = ()
 
     def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
         """The same with how it ends under doubts, beside what would turn it, or at the end."""
@@ -89,13 +92,15 @@ def verdict_told(
     answers: Mapping[str, Answer],
     titles: Mapping[str, str],
     assumed: Collection[str] = (),
+    units: str = "metric",
 ) -> VerdictTold:
     """A verdict in words; ``titles`` by scenario.
 
     Args:
         assumed: which of "rate" and "years" nobody has entered.
+        units: what areas are told in, "metric" or "inch".
     """
-    teller = _Teller(found, answers, titles, assumed)
+    teller = _Teller(found, answers, titles, assumed, units)
     base = answers[found.reference]
     turns, rests = (tuple(filter(None, each)) for each in (teller.turns(), teller.rests()))
     return VerdictTold(
@@ -112,6 +117,7 @@ def verdict_told(
         rests=turns + rests,
         turned=len(turns),
         alone=teller.alone(),
+        amounts=teller.amounts(),
     )
 
 
@@ -133,9 +139,10 @@ class _Teller:
         answers: Mapping[str, Answer],
         titles: Mapping[str, str],
         assumed: Collection[str],
+        units: str,
     ) -> None:
         self._found, self._answers, self._titles = found, answers, titles
-        self._assumed = assumed
+        self._assumed, self._units = assumed, units
         self._is_by_hours = any(
             it.takes is not None and it.takes.is_wage_open for it in found.alternatives
         )
@@ -369,6 +376,16 @@ class _Teller:
         if any(self._answers[it.scenario].is_gap_open for it in found.alternatives):
             said.append(DECIDES)
         return said
+
+    def amounts(self) -> tuple[str, ...]:
+        """Pieces that are sold, and floor, beside the reference."""
+        reference, answers, titles = self._found.reference, self._answers, self._titles
+        known = [it.scenario for it in self._found.alternatives if it.is_ranked and it.is_feasible]
+        each = (
+            sold_words(reference, known, answers, titles),
+            floor_words(reference, known, answers, titles, self._units),
+        )
+        return tuple(filter(None, each))
 
     def _people(self) -> str:
         """Who needs other people than the reference: a row of amounts does not show it."""
