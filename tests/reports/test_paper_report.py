@@ -98,6 +98,8 @@ def test_it_tells_the_verdict_and_the_gains_of_the_screen() -> None:
     text = " ".join(ALL_WRITERS["text"](paper_report(facts)).split())
     assert told.lead in text
     assert " ".join(told.why.split()) in text
+    assert told.amounts
+    assert all(" ".join(each.split()) in text for each in told.amounts)
     for line in told.lines:
         assert line.title in text
         assert " ".join(line.gain.text.split()) in text

@@ -144,7 +144,8 @@ def _verdict_blocks(facts: PaperFacts, told: VerdictTold) -> list[Block]:
     if decided:
         what, *more = decided
         said.append(paragraph_of((Strong(what), "".join(f" {each}" for each in more))))
-    rests = told.rests_with(tried_words(facts.tried, facts.verdict, facts.titles))
+    tried = tried_words(facts.tried, facts.verdict, facts.titles)
+    rests = (*told.amounts, *told.rests_with(tried))
     return [*said, *([lines_of(rests)] if rests else [])]
 
 
