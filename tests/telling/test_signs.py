@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from whatif.answers.moves.trial import AskedAbout
 from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
-from whatif.telling.curve_plot import BAND_SIGN
+from whatif.telling.curve_plot import BAND_SIGN, curve_legends
 from whatif.telling.week.drawn import MARKS
 from whatif.telling.week.lanes import Of
 
@@ -126,3 +127,11 @@ def test_no_sign_is_explained_in_two_ways() -> None:
     assert not set(blocks.LEGENDS) & blocks.SELF_EXPLAINING
     words = [word for told in blocks.LEGENDS.values() for word in told]
     assert len(words) == len(set(words))
+
+
+def test_a_curve_s_legend_shows_what_is_drawn_of_the_likely_range() -> None:
+    asked = AskedAbout("now", "Now", "Now", True, 1, 1, 3, 3, 1, in_money=True)
+    for drawn, sign in (("⠈⢕⠈", "⢕⢕"), ("⠈⠈⠢", "⠈⠈"), ("", "")):
+        for line, band in curve_legends(asked, drawn):
+            assert "as typed" in line
+            assert (f"{sign} likely range" in band) is bool(drawn)

@@ -155,13 +155,15 @@ class CurvePlot:
     nearest: tuple[int, ...]
 
 
-def curve_legends(asked: AskedAbout, *, ranged: bool) -> tuple[tuple[str, str], ...]:
+def curve_legends(asked: AskedAbout, drawn_band: str) -> tuple[tuple[str, str], ...]:
     """What the line and the band of a curve are, ever shorter.
+
+    The band has a sign that is drawn of it (``drawn_band`` are all of them); without one no words.
 
     The line may leave the band: it is one course of things, the band what most of the others do.
     """
-    line, band = f"{LINE_SIGN} as typed", f"  {BAND_SIGN} likely range"
-    if not ranged:
+    line, band = f"{LINE_SIGN} as typed", f"  {_of_band(drawn_band)} likely range"
+    if not drawn_band:
         return ((f"{line} ", ""),)
     drawn = f"drawn {asked.draws} times"
     return (
@@ -173,6 +175,11 @@ def curve_legends(asked: AskedAbout, *, ranged: bool) -> tuple[tuple[str, str], 
         (line, f"{band}, {asked.draws} draws "),
         (line, f"{band} "),
     )
+
+
+def _of_band(drawn: str) -> str:
+    """The sign of a likely range where it is drawn; of a band that is too thin what is drawn."""
+    return BAND_SIGN if LIKELY in drawn else 2 * max(sorted(drawn), key=drawn.count, default="")
 
 
 def curve_plot(

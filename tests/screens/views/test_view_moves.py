@@ -193,16 +193,22 @@ def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None
 
 
 @pytest.mark.parametrize(
-    ("width", "legend"),
+    ("size", "legend"),
     [
-        (80, "as typed  ⢕⢕ likely range, 3 draws"),
-        (200, "drawn 3 times: each a little off, so the line may leave it"),
+        # It is thinner than a sign of it, and lower than this hidden by the line.
+        ((80, 50), "as typed  ⢀⢀ likely range, 3 draws"),
+        ((80, 24), "⠒●⠒ as typed"),
+        ((200, 24), "drawn 3 times: each a little off, so the line may leave it"),
     ],
 )
-def test_the_legend_says_what_line_and_band_are(small: Path, width: int, legend: str) -> None:
-    moves = Looking(small, "moves", (width, 24), under=PALLETS).press("c")
+def test_the_legend_says_what_line_and_band_are(
+    small: Path, size: tuple[int, int], legend: str
+) -> None:
+    moves = Looking(small, "moves", size, under=PALLETS).press("c")
     line = next(each for each in moves.text.splitlines() if "over pallets each" in each)
     assert legend in line
+    drawn = moves.text.replace(line, "")
+    assert ("⢕⢕" in line) <= ("⢕" in drawn)
 
 
 async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:

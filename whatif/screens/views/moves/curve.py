@@ -237,9 +237,10 @@ class CurvePage(View):
         measure = offers[self._measure % len(offers)]
         foot = paragraph(point_words(curve, curve.points[at]), width)
         rows = self._sentences(look, found, width, height - len(foot) - 4 - _MORE_PLOT)
-        rows.append(_title(curve, measure, self._wanted, width))
-        room = max(3, height - len(rows) - len(foot) - 2)
-        return [*rows, *self._picture(found, measure, at, width, min(room, _MOST_PLOT)), *foot]
+        room = max(3, height - len(rows) - 1 - len(foot) - 2)
+        picture, band = self._picture(found, measure, at, width, min(room, _MOST_PLOT))
+        head = _title(curve, measure, self._wanted, width, band)
+        return [*rows, head, *picture, *foot]
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
         """In full where there is room, else in short."""
@@ -261,8 +262,11 @@ class CurvePage(View):
 
     def _picture(
         self, found: CurveFound, measure: Measure, at: int, width: int, height: int
-    ) -> list[SpanRow]:
-        """The plot, the values below it, and words for what is marked, in ``height`` rows."""
+    ) -> tuple[list[SpanRow], str]:
+        """The plot, the values below it, and words for what is marked, in ``height`` rows.
+
+        Beside them the signs that are drawn of the likely range.
+        """
         curve, level = found.curve, found.level
         wanted = self._wanted if self._wanted and measure.name == GAIN else None
         marked = 1
@@ -279,27 +283,28 @@ class CurvePage(View):
         unit = next((point.value.unit for point in curve.points if point.value.unit), "")
         values = placed_row(right_in(f"{unit} ", _GUTTER, "dim"), drawn.values, _TONES, spot)
         free = left_in("", _GUTTER)
-        return [
+        rows = [
             *plotted(drawn.plot, _GUTTER, _TONES, spot),
             values,
             *(placed_row(free, line, _TONES, spot) for line in drawn.marks),
         ]
+        band = (cell.sign for line in drawn.plot.rows for cell in line if cell.ink == BAND)
+        return rows, "".join(band)
 
 
-def _title(curve: Curve, measure: Measure, wanted: float, width: int) -> SpanRow:
+def _title(curve: Curve, measure: Measure, wanted: float, width: int, drawn_band: str) -> SpanRow:
     """What is drawn over what, and how the line and the band are read."""
-    ranged = any(measure.likely(point.outcome) is not None for point in curve.points)
     title = f" {measure.title}, over {curve.varied.label}"
     before: list[Span] = []
     if wanted and measure.name == GAIN:
         before.append(Span(f"{WANTED_SIGN} +{wanted:g} %  ", _TONES[WANTED]))
     left = width - len(title) - 1 - sum(len(span.text) for span in before)
-    texts = curve_legends(curve.asked, ranged=ranged)
+    texts = curve_legends(curve.asked, drawn_band)
     line, band = next((each for each in texts if sum(map(len, each)) <= left), texts[-1])
     legend = [*before, Span(line, _TONES[LINE]), Span(band, _TONES[BAND])]
     room = width - sum(len(span.text) for span in legend)
     left = room - len(title) - 1
-    draws = draws_in_short(curve.asked, left) if ranged else ""
+    draws = draws_in_short(curve.asked, left) if drawn_band else ""
     if not draws:
         return (left_in(title, room, "title"), *legend)
     return (Span(title, "title"), left_in(draws, left + 1, "dim"), *legend)
