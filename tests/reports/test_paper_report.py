@@ -30,6 +30,7 @@ from whatif.reports.paper.report import paper_report
 from whatif.reports.writers import ALL_WRITERS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
+from whatif.telling.meeting import verdict
 from whatif.telling.meeting.decision import decision_text
 from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.paper import NO_RANKING, NOT_ASKED
@@ -98,12 +99,16 @@ def test_it_tells_the_verdict_and_the_gains_of_the_screen() -> None:
     text = " ".join(ALL_WRITERS["text"](paper_report(facts)).split())
     assert told.lead in text
     assert " ".join(told.why.split()) in text
-    assert told.amounts
-    assert all(" ".join(each.split()) in text for each in told.amounts)
     for line in told.lines:
         assert line.title in text
         assert " ".join(line.gain.text.split()) in text
         assert line.payback.text in text
+
+
+def test_pieces_and_floor_stand_below_the_verdict(monkeypatch: pytest.MonkeyPatch) -> None:
+    floor = "Floor: 9 m² in Today; 12 m² in Pallets."
+    monkeypatch.setattr(verdict._Teller, "amounts", lambda _teller: (floor,))
+    assert floor in " ".join(ALL_WRITERS["text"](paper_report(whole_facts())).split())
 
 
 def test_a_decision_stands_beside_the_verdict_with_what_was_predicted() -> None:
