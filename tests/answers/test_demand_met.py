@@ -104,7 +104,7 @@ def test_a_promise_that_is_missing_is_not_met() -> None:
 def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
     full = {(ATTENDED, State.IN_CYCLE): 78, (ATTENDED, State.LOAD): 2}
     found = what_holds_back(plan_of(TODAY), figured(TODAY, spent=full))
-    assert limit_in_short(found) == "hours, 98 % cut"
+    assert limit_in_short(found) == "too few hours"
     assert loss_in_short(found) == "hardly anything: it cuts 98 % of the time"
 
 

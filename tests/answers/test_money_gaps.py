@@ -86,7 +86,7 @@ def test_all_that_is_added_without_a_price() -> None:
     child, base = found.answers["child"], found.answers["today"]
     fixtures = child.held["body"] - base.held["body"]
     things = (
-        f"machines of mill (1), pallets of mill (5), pallet systems of mill (1), "
+        f"machines of mill (1), pallets of mill (5), handling systems of mill (1), "
         f"fixtures of body ({fixtures})"
     )
     assert warnings_of(child) == (
@@ -152,7 +152,7 @@ def test_pallets_at_0_beside_a_machine_that_is_there() -> None:
     free = ("machine.mill.pallet_price = 0", "machine.mill.pallet_system_price = 0")
     assert warned((PAID,), *MORE, *there, *free) == ()
     (said,) = warned((PAID,), *MORE, *there)
-    assert said.startswith("Not priced yet: pallets of mill (5), pallet systems of mill (1); ")
+    assert said.startswith("Not priced yet: pallets of mill (5), handling systems of mill (1); ")
 
 
 @pytest.mark.parametrize("bare", PRICES)

@@ -63,8 +63,8 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
         "against: Today",
         "part.body.cycle: cycle (now 9 min, entered); moved in Child alone",
     ]
-    assert lines[4].split() == ["value", "gain", "%", "from", "to", "spindle", "h", "pieces", "met",
-                                "%", "output", "note"]  # fmt: skip
+    assert lines[4].split() == ["value", "gain", "%", "from", "to", "spindle", "h", "pieces",
+                                "demand", "met", "%", "output", "note"]  # fmt: skip
     assert lines[5].split()[:3] == ["6", "min", "+40.0"]
     assert "1008.0" in lines[5]
     assert lines[5].rstrip().endswith("########")
@@ -99,8 +99,8 @@ def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
 def test_vary_as_csv_and_markdown(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     words = ("vary", path, "child", KEY, "6 min..10 min..4 min")
     rows = list(csv.reader(io.StringIO(said(capsys, *words, "--format", "csv"))))
-    assert rows[0] == ["value", "saleable gain %", "likely from", "to", "spindle h", "met %",
-                       "pieces body", "met % body", "note"]  # fmt: skip
+    assert rows[0] == ["value", "saleable gain %", "likely from", "to", "spindle h", "demand met %",
+                       "pieces body", "demand met % body", "note"]  # fmt: skip
     assert rows[1][:2] == ["6 min", "40.000"]
     assert all(len(row) == len(rows[0]) for row in rows)
     assert rows[3][:2] == ["note", "against: Today"]
@@ -214,8 +214,8 @@ def test_break_even_to_a_target(path: str, capsys: pytest.CaptureFixture[str]) -
     assert (never["reached"], never["crossings"]) == ("never", [])
     assert never["nearest"]["number"] == 2
     rows = list(csv.reader(io.StringIO(said(capsys, *words, "pieces body 900", "--format", "csv"))))
-    assert rows[0] == ["reached at", "and", "not at", "beyond, a week", "clear from", "to",
-                       ""]  # fmt: skip
+    assert rows[0] == ["reached at", "and at", "not at", "past target by, a week",
+                       "in doubt between", "and", ""]  # fmt: skip
     assert rows[1][:3] == ["2", "more", "1"]
 
 

@@ -48,6 +48,11 @@ COINED = (
     "least part",
     "unatt.",
     " dry",
+    "% lost",
+    "% cut",
+    "pallet system price",
+    "what moves the pallets",
+    "clear from",
 )
 """Words that were ours alone, and sentences that nobody would say."""
 

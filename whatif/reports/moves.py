@@ -139,8 +139,8 @@ def curve_report(found: Curve, units: str = AS_TYPED) -> Document:
 def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     """Heads and rows with every part's pieces."""
     parts = _parts(found)
-    heads = ["value", "saleable gain %", "likely from", "to", "spindle h", "met %"]
-    heads += [f"{what} {part}" for part in parts for what in ("pieces", "met %")]
+    heads = ["value", "saleable gain %", "likely from", "to", "spindle h", "demand met %"]
+    heads += [f"{what} {part}" for part in parts for what in ("pieces", "demand met %")]
     heads += [*_money_heads(found), "note"]
     rows = []
     for place, point in enumerate(found.points):
@@ -158,7 +158,7 @@ def _narrow_curve(found: Curve) -> TextTable:
     """For a terminal: pieces only of an only part, and a bar of the saleable output."""
     parts = _parts(found)
     shown = parts if len(parts) == 1 else []
-    heads = ["gain %", "from", "to", "spindle h", *("pieces" for _ in shown), "met %"]
+    heads = ["gain %", "from", "to", "spindle h", *("pieces" for _ in shown), "demand met %"]
     columns = [Column("value", at_left=True), *map(Column, heads)]
     if _in_money(found):
         columns += map(Column, _money_heads(found))
@@ -344,7 +344,15 @@ def break_even_report(found: BreakEven, units: str = AS_TYPED) -> Document:
     told = level_in(found, units) or found
     looked = f"looked at: {amount_words(told.low)} to {amount_words(told.high)}"
     facts = (_input(told.varied, found.asked), looked)
-    heads = ("reached at", "and", "not at", f"beyond, {unit}", "clear from", "to", "")
+    heads = (
+        "reached at",
+        "and at",
+        "not at",
+        f"past target by, {unit}",
+        "in doubt between",
+        "and",
+        "",
+    )
     rows = [
         (
             each.at.text,

@@ -208,7 +208,7 @@ def grouping_words(taken: TakenTable, ways: Ways = BY_WORDS) -> list[str]:
         f"{ways.bound} changes the bound, {ways.alone} gives each number its own.",
         "Cycle is weighted by pieces a week, setup by orders a week; size and mass are the "
         "largest. Each order of a line of several is set up anew, while numbers in lines of "
-        "their own may keep a setup for a few.",
+        "their own may share a setup.",
     ]
 
 

@@ -237,7 +237,7 @@ def limit_in_short(held: HeldBack) -> str:
     if held.is_demand_met:
         return "demand all met"
     if held.losses and held.is_trifle and held.by_night is None and not held.is_for_people:
-        return f"hours, {_cut(held)} cut"
+        return "too few hours"
     return loss_in_short(held)
 
 

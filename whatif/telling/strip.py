@@ -297,10 +297,14 @@ def _spindle(figures: Figures) -> str:
 _SALEABLE = StripRow("saleable output", _saleable)
 _BAR = StripRow("gain", _saleable, bar=True)
 _MET = _of_figures("demand met, part furthest behind", _met, "demand met, lowest part")
-_HELD = StripRow("limited by, % of hours lost", _held, in_words=True, shorter="limited by, % lost")
+_HELD = StripRow(
+    "limited by, % of hours lost", _held, in_words=True, shorter="limited by, % of lost h"
+)
 _FIT = StripRow("parts", _fit, in_words=True)
 
-SAID = StripRow("h a day, said in meeting", _said_in_meeting)
+SAID = StripRow(
+    "said in meeting: h a day, gain", _said_in_meeting, shorter="said: h a day, its gain"
+)
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)

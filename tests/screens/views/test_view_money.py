@@ -245,7 +245,7 @@ def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_pat
     path.write_text(text, "utf-8")
     looking = Looking(path, "money", size)
     words = looking.words
-    assert "! Not priced yet: pallets of mill (10), pallet systems of mill (2)" in words
+    assert "! Not priced yet: pallets of mill (10), handling systems of mill (2)" in words
     assert "payback – not priced" in words
     assert "payback – at once" not in words
     if size[0] < 120:

@@ -60,7 +60,7 @@ def _bought(buys: Buys) -> Iterator[str]:
         if of.systems > of.covered_systems or (of.systems and prices.pallet_system_price):
             is_own = prices.pallet_system_price is not None
             count = of.systems - (0 if is_own else of.covered_systems)
-            yield _cost(_many(count, "pallet system", group), prices.pallet_system_price)
+            yield _cost(_many(count, "handling system", group), prices.pallet_system_price)
         if of.pallets:
             # Behind its machines, which have named it, a group is not named again.
             named = _many(of.pallets, "pallet", "" if of.machines else group)

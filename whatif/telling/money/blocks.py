@@ -168,7 +168,7 @@ _ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
     ("machines bought", lambda capital: float(capital.machines)),
     ("machines given up", lambda capital: -float(capital.given_up)),
     ("more pallets", lambda capital: float(capital.pallets)),
-    ("what moves the pallets", lambda capital: float(capital.systems)),
+    ("handling systems", lambda capital: float(capital.systems)),
     ("more fixtures", lambda capital: float(capital.fixtures)),
     ("one-off cost", lambda capital: float(capital.one_off)),
 )

@@ -23,7 +23,7 @@ _WEEKS_A_YEAR = 365.25 / 7
 _THINGS: dict[Thing, str] = {
     "machines": "machines",
     "pallets": "pallets",
-    "systems": "pallet systems",
+    "systems": "handling systems",
     "fixtures": "fixtures",
     "one-off": "one-off cost",
     "wage": "wage",

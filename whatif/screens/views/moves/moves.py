@@ -111,7 +111,6 @@ output grows no more. The grid is the answer over two inputs: the fuller a cell'
         reference = look.title_of(look.reference or "")
         return (
             f"moved in {look.title} and {reference}",
-            f"in {reference} too",
-            "moved in both",
-            "in both",
+            f"moved in {reference} too",
+            "moved in reference too",
         )

@@ -75,7 +75,7 @@ class Shift(Model):
         assumed=("load", "setup", "prove_out", "tools", "repair", "release"),
     )
     wage: Annotated[Fraction | None, Number()] = says(
-        "own wage per hour",
+        "shift's wage per hour",
         "what an hour of a person of this shift costs, with all that comes on top",
         "Ask the wages office; a late or night shift often has a bonus.",
         assumed=None,
@@ -197,7 +197,7 @@ class Machine(Model):
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.TODAYS_RESALE),
     )
     pallet_price: Annotated[Fraction | None, Number()] = says(
-        "price per pallet",
+        "price of each pallet",
         "each pallet beyond the first",
         "Take it from the offer.",
         assumed=None,
@@ -206,8 +206,8 @@ class Machine(Model):
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     pallet_system_price: Annotated[Fraction | None, Number()] = says(
-        "pallet system price",
-        "once for each machine with more than one pallet: what changes and stores them",
+        "handling system price",
+        "once for each machine with more than one pallet: what changes, moves and stores them",
         "Take it from the offer.",
         assumed=None,
         money="",

@@ -271,7 +271,7 @@ class Part(Model):
     numbers: Annotated[int, Count(1, 10_000)] = says(
         "part numbers it covers",
         "part numbers that this line stands for, alike in their times, each with fixtures of its "
-        "own; every order is set up anew, while parts in lines of their own keep a setup for a few",
+        "own; every order is set up anew, while parts in lines of their own may share a setup",
         "Count the part numbers in the order book that run like this one.",
         assumed=1,
         ranked_at=("5",),
