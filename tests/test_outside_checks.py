@@ -12,6 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
+import pytest
+
 TESTS = Path(__file__).parent
 GUIDE = (TESTS.parent / "DEVELOPERS.md").read_text("utf-8")
 LEAST = 40
@@ -57,6 +59,7 @@ def wanted_table() -> list[str]:
     ]
 
 
+@pytest.mark.long
 def test_the_list_of_outside_checks_is_that_of_the_tests() -> None:
     _, _, below = GUIDE.partition(
         "| source | what is asserted | values | test |\n| --- | --- | --- | --- |\n"

@@ -153,6 +153,7 @@ def test_each_key_of_a_comparison_has_its_rule_in_the_book() -> None:
 
 
 @pytest.mark.parametrize("name", TOLD)
+@pytest.mark.long
 def test_the_book_names_the_keys_of_a_comparison_and_no_others(name: str) -> None:
     told = _told_by_rule()
     named = set(re.findall(r"`(\w+)`", rule(name).text))
@@ -181,6 +182,7 @@ def references() -> dict[Path, list[str]]:
     return {path: REFERENCE.findall(path.read_text("utf-8")) for path in (*CODE, *PAGES)}
 
 
+@pytest.mark.long
 def test_every_reference_leads_to_a_rule() -> None:
     lost = {
         f"{path.relative_to(ROOT)}: {name}"
@@ -191,11 +193,13 @@ def test_every_reference_leads_to_a_rule() -> None:
     assert not lost
 
 
+@pytest.mark.long
 def test_every_rule_is_named_where_it_is_obeyed() -> None:
     named = {name for path, names in references().items() if path in CODE for name in names}
     assert not set(rules()) - named
 
 
+@pytest.mark.long
 def test_rules_are_named_in_no_other_way() -> None:
     here = Path(__file__)
     told = (path for path in (*CODE, *PAGES) if path != here)

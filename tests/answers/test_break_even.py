@@ -46,6 +46,7 @@ def test_a_longer_walk_eats_up_a_shorter_cycle() -> None:
     assert "and less it reaches the saleable output of Today" in break_even_sentences(one)[0]
 
 
+@pytest.mark.long
 def test_pieces_of_a_table_in_closed_form() -> None:
     """800 pieces a week are 12.6 min each, of which 4 are the visit: a cycle of 8.6 min."""
     target = Target("pieces", 800, "body")
@@ -55,6 +56,7 @@ def test_pieces_of_a_table_in_closed_form() -> None:
     assert crossing.at.unit == "min"
 
 
+@pytest.mark.long
 def test_a_gain_is_reached_where_the_pieces_are_that_many_more() -> None:
     """720 pieces of 14 min; 25 % more are 900 of 11.2 min, of which 4 are the visit."""
     target = read_target("25", study(), "today")
@@ -72,6 +74,7 @@ def test_a_gain_is_reached_where_the_pieces_are_that_many_more() -> None:
     assert wanted_words(above) == "+25 % is reached with every value tried."
 
 
+@pytest.mark.long
 def test_machines_are_tried_one_by_one() -> None:
     """Each makes 120 spindle hours a week, with a person for each; 500 take the fifth."""
     draft = study(*CHILD, "shift.all.people = 9")
@@ -124,6 +127,7 @@ def test_a_shifts_end_is_looked_for_by_the_half_hour_and_found_to_the_minute() -
     assert one.crossings[0].at.number == pytest.approx(14 + 350 / 60, abs=0.3)
 
 
+@pytest.mark.long
 def test_a_demand_is_met() -> None:
     """2500 a week take four machines of 720."""
     draft = study(*CHILD, "shift.all.people = 9", "part.body.weekly = 2500")
@@ -131,6 +135,7 @@ def test_a_demand_is_met() -> None:
     assert [crossing.at.number for crossing in one.crossings] == [4]
 
 
+@pytest.mark.long
 def test_a_payback_is_linear_in_the_price() -> None:
     """720 pieces more at 2 each for 50 weeks: 72000 a year, in three years 216000."""
     memory = Memory()
@@ -175,6 +180,7 @@ def test_a_payback_of_what_is_not_clear_is_no_break_even() -> None:
     assert "so it is no break-even" in " ".join(break_even_sentences(about))
 
 
+@pytest.mark.long
 def test_a_price_is_looked_for_about_what_is_entered() -> None:
     one = found(second_machine(), ("machine", "mill", "price"), Target("payback", 3))
     assert (one.low.number, one.high.number) == (0, 400_000)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+import pytest
 from alternatives import judged, one, unmade
 from answer_studies import CHILD, sound, today, wholly
 
@@ -42,6 +43,7 @@ def nobody(done: int, of: int) -> None:
     """Nobody looks how far it is."""
 
 
+@pytest.mark.long
 def test_it_is_told_under_which_doubt_another_one_comes_first(tmp_path: Path) -> None:
     _, verdict = found()
     assert verdict.first == ("more",)

@@ -242,6 +242,7 @@ def edited(draw: int) -> str:
     return "\n".join(lines).replace('"10 %"', '"0 %"')
 
 
+@pytest.mark.long
 def test_a_range_found_by_editing_the_file_draw_by_draw() -> None:
     """What a user could do by hand: three edited files, each compared as typed."""
     gains = []

@@ -82,6 +82,7 @@ def account(name: str, scenario: str, figure: str) -> Account:
 
 
 @every_study
+@pytest.mark.long
 def test_names_are_known_without_an_answer(name: str) -> None:
     found, by = answered(name)
     for id_ in found.answers:
@@ -104,6 +105,7 @@ def test_an_account_needs_no_more_of_other_scenarios_than_they_are_as_typed(name
 
 
 @pytest.mark.parametrize("name", first_of(NAMES))
+@pytest.mark.long
 def test_every_figure_of_the_json_has_an_account(name: str) -> None:
     found, by = answered(name)
     whole = json_of(found)
@@ -153,6 +155,7 @@ def assert_gives(one: WorkedLine) -> None:
 
 
 @every_study
+@pytest.mark.long
 def test_every_printed_line_gives_its_result(name: str) -> None:
     for one in accounts(name):
         for line in (*one.worked.lines, *(each.line for each in one.worked.checks)):
@@ -160,6 +163,7 @@ def test_every_printed_line_gives_its_result(name: str) -> None:
 
 
 @every_study
+@pytest.mark.long
 def test_the_last_line_gives_the_figure(name: str) -> None:
     for one in accounts(name):
         value = one.figure.value
@@ -174,6 +178,7 @@ def test_the_last_line_gives_the_figure(name: str) -> None:
 
 
 @every_study
+@pytest.mark.long
 def test_every_pencil_check_comes_out(name: str) -> None:
     for one in accounts(name):
         for each in one.worked.checks:
@@ -190,6 +195,7 @@ def test_every_number_is_checked_with_a_pencil_or_says_why_not(name: str) -> Non
 
 
 @every_study
+@pytest.mark.long
 def test_hardly_a_number_has_no_check(name: str) -> None:
     """Weeks, which are entered, and fits of which no size is known."""
     for one in accounts(name):
@@ -199,6 +205,7 @@ def test_hardly_a_number_has_no_check(name: str) -> None:
 
 
 @every_study
+@pytest.mark.long
 def test_every_number_says_where_it_is_from(name: str) -> None:
     for one in accounts(name):
         used = [*one.terms, *(term for each in one.worked.checks for term in each.line.terms)]
@@ -209,6 +216,7 @@ def test_every_number_says_where_it_is_from(name: str) -> None:
         assert len(labels) == len(set(labels)), f"{one.figure.id}: two numbers with one name"
 
 
+@pytest.mark.long
 def test_accounts_can_be_sent_to_another_process() -> None:
     for one in accounts("pencil"):
         assert pickle.loads(pickle.dumps(one)) == one
@@ -216,6 +224,7 @@ def test_accounts_can_be_sent_to_another_process() -> None:
 
 @examples(25)
 @given(drawn())
+@pytest.mark.long
 def test_lines_and_checks_come_out_in_any_study(text: str) -> None:
     sound_study = sound(text)
     memory = Memory()
@@ -276,6 +285,7 @@ def test_the_tenths_of_three_runs() -> None:
     assert (lower.result, upper.result) == (low, high)
 
 
+@pytest.mark.long
 def test_a_likely_range_is_accounted_for_by_its_draws() -> None:
     """Of 19 draws the 2nd, 10th and 18th."""
     by = sound(STUDIES["pencil"].replace("runs = 3", "runs = 19"))
@@ -443,6 +453,7 @@ def expressions(draw: st.DrawFn) -> Expr:
 
 @settings(deadline=None)
 @given(expressions())
+@pytest.mark.long
 def test_what_is_printed_is_what_is_reckoned(expr: Expr) -> None:
     assert evaluated(expr.numbers()) == pytest.approx(expr.value, rel=1e-9, abs=1e-9)
 
@@ -464,6 +475,7 @@ def test_a_check_that_does_not_come_out_is_found_out(
     assert Check("", line, relation, Plain(found), slack=slack).holds is holds
 
 
+@pytest.mark.long
 def test_a_first_answer_is_explained_before_its_likely_range_is_known() -> None:
     by = sound(STUDIES["shop"])
     first = compare(by, Memory())
@@ -487,6 +499,7 @@ def test_fixtures_are_each_numbers_where_a_part_has_several(numbers: int, said: 
     assert any(said in note_sentence(note) for note in one.worked.notes)
 
 
+@pytest.mark.long
 def test_that_scrap_made_good_by_whole_pieces_makes_more_an_order_is_said() -> None:
     draft = few_draws.to_compare(read_file(SCENARIOS / "small-orders.toml").draft)
     scenario = draft.reference_id or ""

@@ -131,6 +131,7 @@ class Accounts:
 
 
 @pytest.mark.parametrize("name", first_of(NAMES))
+@pytest.mark.long
 def test_no_check_is_the_equation_of_the_figure(name: str) -> None:
     all_ = Accounts(*(study(name) if name in STUDIES else (compared(name), checked(name))))
     turned_round = []

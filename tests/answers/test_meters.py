@@ -33,6 +33,7 @@ def powered(plan: Plan) -> float:
     return 100 * cut / on
 
 
+@pytest.mark.long
 def test_the_constant_is_the_smallest_that_is_enough() -> None:
     plan = plans_of(sound(study(660, "people")))["now"]
     for kind in ("people", "machine"):
@@ -137,6 +138,7 @@ def test_meters_of_more_hours_than_the_machines_have_are_odd() -> None:
 
 
 @pytest.mark.parametrize("kind", ["people", "machine"])
+@pytest.mark.long
 def test_a_laid_gap_is_named_with_its_size_and_the_range(kind: str) -> None:
     found = compare_wholly(sound(study(650, kind)), MEMORY, MEMORY.pause)
     shown = compare_wholly(sound(study(650)), MEMORY, MEMORY.pause).answers["pair"]
@@ -170,6 +172,7 @@ def test_a_gap_laid_to_machines_is_stopped_and_inherited() -> None:
     assert 49 < now.utilization.of_powered <= 50
 
 
+@pytest.mark.long
 def test_a_gap_laid_to_people_takes_their_time() -> None:
     as_it_is = compare(sound(study(500, "show")), MEMORY).answers["pair"].figures
     laid = compare(sound(study(500, "people")), MEMORY).answers["pair"].figures
@@ -203,6 +206,7 @@ def test_where_the_model_finds_less_there_is_no_gap() -> None:
         assert now.figures == compare(sound(study(900)), MEMORY).answers["now"].figures
 
 
+@pytest.mark.long
 def test_meters_are_told_where_they_stand_alone() -> None:
     """The pair inherits them: it is read with them, and has no row of its own."""
     found = compare(sound(study(500)), MEMORY)

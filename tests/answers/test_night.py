@@ -233,6 +233,7 @@ def test_machines_are_told_group_by_group() -> None:
 
 @pytest.mark.outside("Exponential distribution: odds of a night without a stop, exp(-T / M)")
 @pytest.mark.parametrize(("end", "every", "hours", "expected"), NIGHTS)
+@pytest.mark.long
 def test_a_night_runs_until_a_stop(end: str, every: int, hours: int, expected: float) -> None:
     """E[min(T, X)] = M (1 - exp(-T / M)), and P(X > T) = exp(-T / M): identities."""
     text = endless(

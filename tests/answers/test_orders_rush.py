@@ -399,6 +399,7 @@ PAIRS = part(
 PLATE = part("plate", "30 min", setup='"5 min"')
 
 
+@pytest.mark.long
 def test_a_rush_order_on_a_table() -> None:
     """Two bodies a load: 0-15 walk 1, setup 10, load 4; -135 cut; -142 walk 1, unload 2, load 4.
 
@@ -415,6 +416,7 @@ def test_a_rush_order_on_a_table() -> None:
     assert found["lost_contribution"] == pytest.approx((loads - left) * 2 * 10 * 0.9)
 
 
+@pytest.mark.long
 def test_the_setup_of_a_rush_order_is_not_kept() -> None:
     """Plates are in the endless mix too, their order due in 20 weeks, that of the bodies in a fifth
     of a week; "keep_setup" alone would take plates on from the rush order, off after 179 min."""
@@ -432,6 +434,7 @@ def test_what_is_due_later_is_not_lost() -> None:
     assert found["lost_contribution"] == 0
 
 
+@pytest.mark.long
 def test_visits_for_a_rush_order_are_served_next() -> None:
     """One person; loading a body takes an hour, and as long does the cut of it, or of a plate.
 
@@ -449,11 +452,13 @@ def test_visits_for_a_rush_order_are_served_next() -> None:
     assert rushed(text)["hours"] == pytest.approx((127 - 60) / 60, abs=1e-6)
 
 
+@pytest.mark.long
 def test_what_a_rush_order_brings_does_not_change_what_it_costs() -> None:
     priced = rushed(study(TABLE, PAIRS, PLATE, rush("plate", 1, "mon 01:00", 999)))
     assert priced == rushed(study(TABLE, PAIRS, PLATE, rush("plate", 1, "mon 01:00")))
 
 
+@pytest.mark.long
 def test_a_rush_order_goes_ahead_of_a_real_one() -> None:
     """Both wait for the table; the cover, due long since, has to wait: 0-15 visit, -135 cut; -145
     rush on; -175 cut; the cover is put on after it."""
@@ -478,6 +483,7 @@ ROUND = (
 )
 
 
+@pytest.mark.long
 def test_a_rush_order_among_pallets() -> None:
     """Three pallets: A loaded 0-3, in 3-3.5, cut -63.5; B loaded 3-6, C 6-9.
 
@@ -495,6 +501,7 @@ def test_a_rush_order_among_pallets() -> None:
     assert found["lost_contribution"] is None
 
 
+@pytest.mark.long
 def test_a_rush_order_takes_as_many_pallets_as_it_needs() -> None:
     """Two pieces on A and B: A as above, in the spindle at 124.5 until 154.5; B, free at 124, is
     visited -133 (walk 1, unload 1, setup 5, load 2), goes in at 154.5 and is cut 155-185; A's visit
@@ -681,6 +688,7 @@ def test_a_scenario_that_changes_nothing_brings_nothing_with_stops() -> None:
     assert found.gains.saleable == 0
 
 
+@pytest.mark.long
 def test_the_same_stop_under_another_name_is_no_clear_difference() -> None:
     """Another name is another luck, and moves its times by factors of its own: once such scenarios
     differed."""

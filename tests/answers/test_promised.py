@@ -105,6 +105,7 @@ def test_orders_by_pencil() -> None:
     assert rows["  late, at most"] == "0.0 h"
 
 
+@pytest.mark.long
 def test_a_column_without_an_answer_is_a_dash() -> None:
     rows = order_rows([_answer(), None])
     assert all(row.cells[1].text == "–" for row in rows)
@@ -135,6 +136,7 @@ def test_a_rush_at_any_hour_is_priced_at_its_worst() -> None:
     assert view["  at its price, USD"] == view["  costs other work, USD"] == "no contribution given"
 
 
+@pytest.mark.long
 def test_no_price_is_below_nothing() -> None:
     """Other work may gain by a rush order, since whole loads fall otherwise: any price will do."""
     one, worst = RushArrival(3.0, -0.5, -20.0), RushArrival(9.0, 2.0, 40.0)
@@ -191,6 +193,7 @@ def test_the_account_of_a_loss_below_nothing_says_that_it_is_a_gain() -> None:
     assert any("other work gains 0.5 spindle h" in text for text in told)
 
 
+@pytest.mark.long
 def test_meters_by_pencil() -> None:
     """One table, 1 + 8 + 1 min a piece in 8 h of shift: 80 % of the switched-on hours are in cut.
 

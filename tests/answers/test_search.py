@@ -126,6 +126,7 @@ def by_hand(draft: Draft) -> set[frozenset[tuple[str, str]]]:
     }
 
 
+@pytest.mark.long
 def test_the_front_is_that_of_all_combinations_and_proved(small: tuple[Draft, NextSteps]) -> None:
     draft, found = small
     # Two values of two levers and one of a third: 5 alone, 8 in pairs, 4 in threes.
@@ -186,6 +187,7 @@ def test_steps_by_promise_and_by_lot_find_what_all_tries_find(
     assert names(again) == names(found)
 
 
+@pytest.mark.long
 def test_nights_are_tried_with_pallets_though_neither_promises_much_alone(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -219,6 +221,7 @@ def test_nights_are_proposed_by_the_day_of_the_week() -> None:
     assert "run on unattended until done, nights of mon-thu" in words
 
 
+@pytest.mark.long
 def test_a_goal_puts_first_what_does_it() -> None:
     draft = having(MACHINE, PALLETS, CYCLE)
     within = searched(draft, Wish(Goal(Aim.SUM, 300)))
@@ -234,6 +237,7 @@ def test_a_goal_puts_first_what_does_it() -> None:
         assert met.best.measure.least_met == max(gains)
 
 
+@pytest.mark.long
 def test_what_brings_a_gain_is_the_cheapest_that_does(small: tuple[Draft, NextSteps]) -> None:
     draft, whole = small
     gains = sorted(each.measure.gain or 0 for each in whole.front)
@@ -250,6 +254,7 @@ def test_what_brings_a_gain_is_the_cheapest_that_does(small: tuple[Draft, NextSt
     assert beyond.best.measure.gain == gains[-1]
 
 
+@pytest.mark.long
 def test_what_nobody_has_priced_is_never_free() -> None:
     """A shorter cycle without a price does as much as a machine of 1000, and comes behind it."""
     bare = lever("cycle", "part.body.cycle", "3 min")
@@ -319,6 +324,7 @@ def test_hours_rules_and_what_the_study_prices_need_no_price_of_a_lever() -> Non
     assert bare(draft.with_scenario(today)) == frozenset()
 
 
+@pytest.mark.long
 def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -54,6 +54,7 @@ def does_as_much(entry: NextStep, hand: Answer, *, priced: bool) -> bool:
     )
 
 
+@pytest.mark.long
 def test_a_few_levers_find_what_was_found_by_hand() -> None:
     """Mills moved, bench work moved, pallets: each there by hand, best of all the three of them."""
     draft = read_file(SCENARIOS / f"{ONE_PERSON}.toml").draft

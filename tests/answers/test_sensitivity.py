@@ -62,6 +62,7 @@ def table() -> Ranking:
         ("handling.walk", 0.1),
     ],
 )
+@pytest.mark.long
 def test_a_tenth_of_a_time_is_its_share_of_the_minutes_a_piece(
     table: Ranking, key: str, minutes: float
 ) -> None:
@@ -113,6 +114,7 @@ def test_what_nobody_has_said_is_tried_at_values_that_a_shop_may_have(table: Ran
     assert "part.body.fixtures" not in found
 
 
+@pytest.mark.long
 def test_fixtures_that_nobody_has_counted_are_tried_at_half_as_many() -> None:
     """One fixture for four pallets lets one of them be loaded, and the spindle waits for it."""
     found = effects(ranking(study(*CHILD, "machine.mill.pallets = 4", days='["mon"]'), "child"))
@@ -139,6 +141,7 @@ def test_that_the_setter_stays_is_tried_where_there_are_prove_outs_and_he_does_n
     assert "handling.setter_stays" not in effects(ranking(study()))
 
 
+@pytest.mark.long
 def test_who_releases_first_pieces_is_tried_where_somebody_waits_for_it() -> None:
     late = ("[scenario.today.shift.late]", 'days = ["mon"]', 'start = "00:00"', 'end = "12:00"')
     part = (*ONE_TABLE, 'first_piece = "30 min"', "batch = 5", 'first_piece_every = "order"')
@@ -153,6 +156,7 @@ def test_who_releases_first_pieces_is_tried_where_somebody_waits_for_it() -> Non
 # --- in both, or alone ------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_what_both_take_from_one_place_moves_in_both() -> None:
     """Two pieces a visit spare half a walk: with longer ways the child gains, and does not lose.
 
@@ -169,6 +173,7 @@ def test_what_both_take_from_one_place_moves_in_both() -> None:
     assert own.input.moved is Moved.ALONE
 
 
+@pytest.mark.long
 def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     """The child is today with another walk of 0: the cycle of 10 of 13 min moves both."""
     found = ranking(study(*CHILD, 'handling.walk = "0 min"'), "child")
@@ -274,6 +279,7 @@ def rough() -> Ranking:
     return ranking(draft.with_head("accuracy", "40 %"), "child")
 
 
+@pytest.mark.long
 def test_what_the_draws_do_not_agree_on_cannot_be_told(rough: Ranking) -> None:
     """Both have a longer load, and the child's cycle is known to 40 % only."""
     load = effects(rough)["part.body.load"]
@@ -370,6 +376,7 @@ def test_a_ranking_can_be_sent_to_another_process(table: Ranking) -> None:
     assert pickle.loads(pickle.dumps(table)) == table
 
 
+@pytest.mark.long
 def test_a_try_is_run_over_its_weeks_and_over_no_half_of_them() -> None:
     """Halves say whether a gain stands still, which is asked once: of what stands, not of tries."""
     memory, windows = Memory(), list[tuple[int, int]]()
@@ -395,6 +402,7 @@ def test_a_contribution_of_a_scenario_that_is_not_built_counts_all_the_same() ->
     assert not is_in_money(check(study(*CHILD)))
 
 
+@pytest.mark.long
 def test_a_side_is_the_change_of_the_scenario_answered_with_that_value() -> None:
     """What is left out of a try, since a ranking is told by gains alone, moves none of them."""
     lines = ('part.body.cycle = "9 min"', 'handling.scatter = "30 %"')
@@ -430,6 +438,7 @@ class Listening(Remembering):
         return super().__call__(cell, warm_up, weeks)
 
 
+@pytest.mark.long
 def test_the_runs_of_a_try_are_said_ahead_and_no_others() -> None:
     draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("warm_up", 1)
     for draws in (False, True):

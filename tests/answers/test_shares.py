@@ -68,6 +68,7 @@ def test_the_difference_is_against_the_reference(found: dict[str, Figures]) -> N
     ),
     st.integers(10, 200),
 )
+@pytest.mark.long
 def test_a_bar_is_as_long_as_it_should_be(hours: list[float], width: int) -> None:
     rows = tuple(Share(row, one, None, None) for row, one in zip(ROWS, hours, strict=False))
     bar = stacked(rows, width)

@@ -47,6 +47,7 @@ def curve(draft: Draft, path: Path, *values: str, scenario: str = "today") -> Cu
 # --- what a value brings ----------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_pieces_of_a_table_are_the_week_over_the_minutes_a_piece() -> None:
     found = curve(study(), CYCLE, "6 min", "10 min", "14 min")
     pieces = [point.outcome.pieces["body"] for point in found.points]
@@ -92,6 +93,7 @@ def two_parts() -> Draft:
     return draft.with_scenario(today.having(("part", "body", "setup"), "20 min"))
 
 
+@pytest.mark.long
 def test_a_share_moves_an_input_of_all_parts_at_once() -> None:
     draft = two_parts()
     setups = find_input(draft, "child", ("part", "*", "setup"))
@@ -250,6 +252,7 @@ def circle(delay: str) -> Draft:
 
 @pytest.mark.outside("Denning & Buzen 1978: pallets at which the bounds meet")
 @pytest.mark.parametrize(("delay", "knee"), first_of([("1500 s", 4), ("1560 s", 4), ("1620 s", 5)]))
+@pytest.mark.long
 def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, knee: int) -> None:
     """min(1 / 600, N / (600 + 240 + Z)) a second, so from N = (840 + Z) / 600 on nothing more.
 
@@ -264,6 +267,7 @@ def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, 
     )
 
 
+@pytest.mark.long
 def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     """720 wanted, and 14 min a piece make just so many with a cycle of 10 min."""
     draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
@@ -374,6 +378,7 @@ def test_steps_smaller_than_what_is_known_are_not_lost_when_they_add_up() -> Non
     assert curve_sentences(found)[0].startswith("Saleable output is largest at 200 s")
 
 
+@pytest.mark.long
 def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -407,6 +412,7 @@ def test_the_first_value_may_be_as_good_as_any() -> None:
     )
 
 
+@pytest.mark.long
 def test_a_word_in_the_place_of_a_number_is_what_holds_now() -> None:
     draft = study("[scenario.today.unattended]", 'after_shift = "until done"')
     found = curve(draft, ("unattended", "after_shift"), "1 h", "2 h")
@@ -434,6 +440,7 @@ def test_demand_of_which_a_hundredth_lacks_is_not_met() -> None:
 # --- what cannot be told ----------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_where_the_likely_range_leaves_open_what_more_brings_nothing_is_said_to_stop() -> None:
     """A walk in both of 1.1 min takes 0.05 points of a gain that is known to some forty."""
     draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("accuracy", "40 %")
@@ -489,6 +496,7 @@ def test_what_is_said_is_an_input_of_what_is_said() -> None:
 # --- two inputs -------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_grid_has_the_answers_of_both() -> None:
     memory = Memory()
     draft = study(*CHILD, 'part.body.cycle = "8 min"', 'handling.walk = "2 min"')

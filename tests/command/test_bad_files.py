@@ -59,6 +59,7 @@ def harmless(text: str) -> bool:
 
 
 @pytest.mark.parametrize("seed", first_of(range(max(FILES, QUICK)), QUICK))
+@pytest.mark.long
 def test_all_that_is_wrong_is_told(
     seed: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

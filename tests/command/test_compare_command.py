@@ -94,6 +94,7 @@ def test_on_a_terminal_the_table_is_folded_to_its_width(
 
 
 @pytest.mark.parametrize(("columns", "room"), [(None, 80), ("100", 100)])
+@pytest.mark.long
 def test_off_a_terminal_no_line_is_wider_than_there_too(
     tmp_path: Path,
     capsys: Streams,
@@ -109,6 +110,7 @@ def test_off_a_terminal_no_line_is_wider_than_there_too(
     assert room - 10 < max(map(len, told.splitlines())) <= room
 
 
+@pytest.mark.long
 def test_in_csv_gains_are_numbers_of_a_unit(tmp_path: Path, capsys: Streams) -> None:
     assert main(["compare", written(tmp_path, WHOLE), "--format", "csv"]) == 0
     heads, *rows = csv.reader(io.StringIO(capsys.readouterr().out))

@@ -54,6 +54,7 @@ def test_an_account_in_text(file: str, capsys: Capture) -> None:
     assert "Check it with a pencil" in out
 
 
+@pytest.mark.long
 def test_no_line_is_wider_than_80(file: str, capsys: Capture) -> None:
     assert main(["explain", file, "most"]) == 0
     listed = capsys.readouterr().out
@@ -126,6 +127,7 @@ def test_an_unknown_figure(file: str, capsys: Capture) -> None:
     assert "There are: gain_percent.saleable, " in said
 
 
+@pytest.mark.long
 def test_a_scenario_by_its_title(tmp_path: Path, capsys: Capture) -> None:
     path = tmp_path / "titles.toml"
     two = '[scenario.twice]\nparent = "now"\ntitle = "More pallets"\n'

@@ -59,6 +59,7 @@ def is_in(module: str, package: str) -> bool:
 
 
 @pytest.mark.parametrize("words", LACKS, ids=" ".join)
+@pytest.mark.long
 def test_a_command_loads_no_more_than_it_needs(words: tuple[str, ...]) -> None:
     told = subprocess.run(
         [sys.executable, "-c", PROGRAM, *words], capture_output=True, text=True, check=True

@@ -55,6 +55,7 @@ def loaded(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
 # --- vary -------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     out = said(capsys, "vary", path, "child", KEY, "6..14 min..4")
     lines = out.splitlines()
@@ -96,6 +97,7 @@ def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert found["demand_met_at"] is None
 
 
+@pytest.mark.long
 def test_vary_as_csv_and_markdown(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     words = ("vary", path, "child", KEY, "6 min..10 min..4 min")
     rows = list(csv.reader(io.StringIO(said(capsys, *words, "--format", "csv"))))
@@ -109,6 +111,7 @@ def test_vary_as_csv_and_markdown(path: str, capsys: pytest.CaptureFixture[str])
     assert "| 6 min | 40.000 |" in markdown
 
 
+@pytest.mark.long
 def test_vary_in_money_shows_the_payback(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -169,6 +172,7 @@ def test_sensitivity_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> N
     assert "No clear difference: " in out
 
 
+@pytest.mark.long
 def test_sensitivity_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     found = loaded(capsys, "sensitivity", path, "today")
     assert set(found) == ASKED | {"inputs", "sentences"}

@@ -187,6 +187,7 @@ def begun(words: list[str], **streams: Any) -> subprocess.Popen[bytes]:
     return subprocess.Popen([sys.executable, "-c", PROGRAM, *words], **streams)
 
 
+@pytest.mark.long
 def test_ctrl_c_on_a_terminal_leaves_a_clean_line() -> None:
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 24, 0, 0))
@@ -221,6 +222,7 @@ def test_ctrl_c_on_a_terminal_leaves_a_clean_line() -> None:
     assert shown(written.replace("\r\n", "\n")) == ["stopped", ""]
 
 
+@pytest.mark.long
 def test_an_interrupt_off_a_terminal_ends_it_at_once() -> None:
     process = begun(
         ["sensitivity", str(DEMO), "today"], stdout=subprocess.PIPE, stderr=subprocess.PIPE

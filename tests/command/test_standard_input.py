@@ -46,6 +46,7 @@ LINES = [
 
 
 @pytest.mark.parametrize("words", first_of(LINES, len(LINES) - 3), ids=lambda words: words[0])
+@pytest.mark.long
 def test_every_command_that_reads_a_study_takes_it_from_standard_input(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Streams, words: list[str]
 ) -> None:

@@ -106,6 +106,7 @@ SCENARIO = {
 
 
 @pytest.mark.parametrize("id_", ["now", "more"])
+@pytest.mark.long
 def test_every_field_is_there_and_what_it_is_said_to_be(id_: str) -> None:
     found = scenarios()[id_]
     is_a(found, SCENARIO, id_)

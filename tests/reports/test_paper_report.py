@@ -93,6 +93,7 @@ def parsed(page: str) -> Balanced:
     return reader
 
 
+@pytest.mark.long
 def test_it_tells_the_verdict_and_the_gains_of_the_screen() -> None:
     facts = whole_facts()
     told = verdict_told(facts.verdict, facts.found.answers, facts.titles, ("rate", "years"))
@@ -346,6 +347,7 @@ LONG_TITLES = "".join(
 )
 
 
+@pytest.mark.long
 def test_a_file_of_text_is_no_wider_than_a_page(tmp_path: Path) -> None:
     path, out = tmp_path / "study.toml", tmp_path / "report.txt"
     path.write_text(TODAY + LONG_TITLES, "utf-8")

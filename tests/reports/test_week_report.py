@@ -36,6 +36,7 @@ def test_the_text_tells_shifts_by_their_days() -> None:
     assert "night: 1 person, Mon 00:00-06:00, Sun 22:00-24:00; breaks Mon 01:00-01:30" in sundays
 
 
+@pytest.mark.long
 def test_hundreds_of_people_and_long_names_fit() -> None:
     text = STUDY.replace("machine.mill.", f"machine.{'m' * 40}.").replace(
         "shift.early.people = 2", "shift.early.people = 200"

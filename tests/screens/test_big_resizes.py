@@ -17,6 +17,7 @@ OF_A_STEP = 4.5
 for what the columns say and need, as there is more room; where the tree comes, one more."""
 
 
+@pytest.mark.long
 async def test_a_size_is_laid_out_once_and_for_its_columns(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -142,6 +142,7 @@ async def test_back_and_forward_by_the_list(tmp_path: Path, size: tuple[int, int
         assert "as it was at first" in screen.text
 
 
+@pytest.mark.long
 async def test_back_by_the_mouse(tmp_path: Path) -> None:
     path = tmp_path / "small.toml"
     path.write_text(STUDY, "utf-8")

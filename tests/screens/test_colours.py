@@ -94,6 +94,7 @@ async def test_every_text_stands_out_from_what_is_behind_it(colours: str, tmp_pa
 
 
 @pytest.mark.parametrize("colours", ["dark", "light"])
+@pytest.mark.long
 async def test_a_scroll_bar_is_seen(colours: str, tmp_path: Path) -> None:
     """By 3 to 1 from what it moves on and from what lies beside it (WCAG 2.2, criterion 1.4.11)."""
     async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
@@ -118,6 +119,7 @@ async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: P
         assert screen.app.theme == "dark"
 
 
+@pytest.mark.long
 async def test_the_colours_chosen_last_are_those_of_the_next_start(tmp_path: Path) -> None:
     for before, after in (("dark", "light"), ("light", "dark")):
         async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:

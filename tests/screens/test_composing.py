@@ -72,6 +72,7 @@ async def test_what_is_painted_is_the_same(
 
 
 @pytest.mark.usefixtures("painting")
+@pytest.mark.long
 async def test_only_lines_that_are_painted_are_asked_for(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -97,6 +98,7 @@ async def test_only_lines_that_are_painted_are_asked_for(
     assert max(asked) <= 3
 
 
+@pytest.mark.long
 async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -134,6 +136,7 @@ async def test_lines_that_are_not_laid_out_yet_are_left_out(study: Path) -> None
         assert len(screen.app.desk._compositor.render_strips(Size(80, 40))) == 24
 
 
+@pytest.mark.long
 async def test_a_view_is_made_ready_in_turns_and_then_painted_whole(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

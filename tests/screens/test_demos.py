@@ -90,6 +90,7 @@ def test_an_installed_copy_carries_them(installed: Path) -> None:
     assert {path.name for path in paths} == {path.name for path in SCENARIOS.glob("*.toml")}
 
 
+@pytest.mark.long
 def test_an_installed_copy_carries_the_rule_book(installed: Path) -> None:
     code = "import whatif\nfrom whatif.telling.rules import rules\nprint(whatif.__file__, *rules())"
     ((place, *names),) = (line.split() for line in _printed(installed, code))

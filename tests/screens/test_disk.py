@@ -109,6 +109,7 @@ async def test_what_cannot_be_saved_is_said_and_kept(
 
 
 @pytest.mark.parametrize("fault", [errno.ENOSPC, errno.EIO, errno.EROFS])
+@pytest.mark.long
 async def test_a_fault_at_any_step_of_a_save_from_the_screen(
     fault: int, study: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -31,6 +31,7 @@ def test_it_is_kept_in_the_users_own_place(tmp_path: Path, monkeypatch: pytest.M
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=str)
+@pytest.mark.long
 async def test_the_hint_fits_and_comes_once(size: tuple[int, int], tmp_path: Path) -> None:
     async with on_screen(ONE, size, state=tmp_path, first_time=True) as screen:
         assert isinstance(screen.app.screen, FirstHint)

@@ -70,6 +70,7 @@ async def opened(screen: Screen, path: tuple[str, ...], column: int = 0) -> None
 # -- days ------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_days_are_ticked_and_followed_at_once(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
         await opened(screen, DAYS)
@@ -99,6 +100,7 @@ async def test_days_are_ticked_and_followed_at_once(study: Path) -> None:
         ]
     ),
 )
+@pytest.mark.long
 async def test_days_may_be_typed(study: Path, typed: str, days: tuple[str, ...]) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
@@ -109,6 +111,7 @@ async def test_days_may_be_typed(study: Path, typed: str, days: tuple[str, ...])
         assert set(cast("tuple[str, ...]", raw(screen, DAYS))) == set(days)
 
 
+@pytest.mark.long
 async def test_what_is_no_day_is_refused_and_taken_back(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
@@ -162,6 +165,7 @@ async def test_days_are_ticked_by_mouse(study: Path) -> None:
         assert screen.app.screen is screen.app.desk
 
 
+@pytest.mark.long
 async def test_one_key_goes_on_in_one_line(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
@@ -177,6 +181,7 @@ async def test_one_key_goes_on_in_one_line(study: Path) -> None:
 # -- breaks ----------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_a_break_is_added_in_the_empty_line(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, BREAKS)
@@ -233,6 +238,7 @@ async def test_a_break_is_taken_out_by_mouse(study: Path) -> None:
         assert raw(screen, BREAKS) == ()
 
 
+@pytest.mark.long
 async def test_what_is_no_time_is_told_in_place_and_not_lost(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, BREAKS)
@@ -248,6 +254,7 @@ async def test_what_is_no_time_is_told_in_place_and_not_lost(study: Path) -> Non
 # -- sides -----------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_sides_are_filled_in_by_name(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, SIZE)
@@ -305,6 +312,7 @@ async def test_a_side_that_is_no_length_is_told(study: Path) -> None:
 # -- machines --------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_machines_are_ticked_and_none_means_all(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, MADE_ON)
@@ -326,6 +334,7 @@ async def test_what_is_no_list_is_typed(tmp_path: Path) -> None:
         assert screen.app.desk.query_one(Editor).is_open
 
 
+@pytest.mark.long
 async def test_typing_over_a_list_still_opens_the_line(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, SIZE)
@@ -354,6 +363,7 @@ async def test_a_word_is_chosen_by_typing_it(study: Path) -> None:
         assert raw(screen, path) is True
 
 
+@pytest.mark.long
 async def test_one_of_many_is_found_by_its_name(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         names = {str(number): f"{number} Part number {number}" for number in range(60)}
@@ -366,6 +376,7 @@ async def test_one_of_many_is_found_by_its_name(study: Path) -> None:
         assert taken == ["47"]
 
 
+@pytest.mark.long
 async def test_a_word_is_chosen_from_a_list(study: Path) -> None:
     path = ("part", "plate", "unattended")
     async with on_screen(study, NARROW, calculator=Silent) as screen:
@@ -445,6 +456,7 @@ async def test_works_are_ticked_and_a_setup_needs_a_load(study: Path) -> None:
         assert entered(screen, DOES, "now") is None
 
 
+@pytest.mark.long
 async def test_nights_may_be_none(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("slash")
@@ -457,6 +469,7 @@ async def test_nights_may_be_none(study: Path) -> None:
         assert entered(screen, NIGHTS, "now") == ()
 
 
+@pytest.mark.long
 async def test_the_part_before_is_chosen_and_let_go_again(study: Path) -> None:
     """A part comes after another one, not after itself."""
     async with on_screen(study, NARROW, calculator=Silent) as screen:
@@ -470,6 +483,7 @@ async def test_the_part_before_is_chosen_and_let_go_again(study: Path) -> None:
         assert not raw(screen, AFTER)
 
 
+@pytest.mark.long
 async def test_what_holds_for_the_study_as_a_whole_is_listed_and_changed(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("y")
@@ -496,6 +510,7 @@ def rung(monkeypatch: pytest.MonkeyPatch) -> list[App[None]]:
     return rings
 
 
+@pytest.mark.long
 async def test_a_refused_value_rings_and_is_told_with_a_sign_and_a_colour(
     study: Path, rung: list[App[None]]
 ) -> None:
@@ -512,6 +527,7 @@ async def test_a_refused_value_rings_and_is_told_with_a_sign_and_a_colour(
         assert not info.has_class("wrong")
 
 
+@pytest.mark.long
 async def test_a_form_that_cannot_be_kept_rings(study: Path, rung: list[App[None]]) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)

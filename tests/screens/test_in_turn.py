@@ -28,6 +28,7 @@ def study(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study: Path) -> None:
     async with on_screen(study, (80, 24), calculator=Silent) as screen:
         await screen.burst("n", "p", *"cover", "enter", *"12", "space", *"min", "enter")
@@ -51,6 +52,7 @@ async def test_one_list_leads_to_the_next(study: Path) -> None:
         assert draft.scenario("pool").entered[("machine", "mill", "pallets")] == 6
 
 
+@pytest.mark.long
 async def test_a_form_gets_what_is_typed_behind_enter(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("days")
@@ -91,12 +93,14 @@ async def test_a_key_whose_field_goes_with_it_does_not_hold_up_the_next(study: P
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_keys_from_the_start_on(tmp_path: Path) -> None:
     async with on_start(tmp_path / "state") as screen:
         await screen.burst("2", "e", "r", *"Now", "enter")
         assert screen.session.draft.scenarios[0].title == "Now"
 
 
+@pytest.mark.long
 async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -67,6 +67,7 @@ async def test_the_menu_of_scenarios_adds_one_where_there_is_none(tmp_path: Path
         assert "A new scenario based on Now" in " ".join(screen.text.split())
 
 
+@pytest.mark.long
 async def test_a_key_has_the_same_place_at_every_width_and_beside_a_view(study: Path) -> None:
     lines = []
     for size in ((80, 24), (120, 32), (200, 50)):

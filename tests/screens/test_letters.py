@@ -38,6 +38,7 @@ def days(screen: Screen) -> object:
 
 
 @pytest.mark.parametrize("typed", first_of(["mon-thu", "Mon-Thu", "mon tue wed thu"]))
+@pytest.mark.long
 async def test_days_are_typed_over_as_numbers_are(study: Path, typed: str) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(DAYS)
@@ -48,6 +49,7 @@ async def test_days_are_typed_over_as_numbers_are(study: Path, typed: str) -> No
         assert len(screen.session.history.done) == 1
 
 
+@pytest.mark.long
 async def test_weekdays_saves_nothing(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(DAYS)
@@ -58,6 +60,7 @@ async def test_weekdays_saves_nothing(study: Path) -> None:
         assert screen.app.screen is screen.app.desk
 
 
+@pytest.mark.long
 async def test_a_letter_that_was_meant_as_a_command_says_where_it_is_one(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(DAYS)
@@ -70,6 +73,7 @@ async def test_a_letter_that_was_meant_as_a_command_says_where_it_is_one(study: 
         assert screen.app.desk.state.tree_shown
 
 
+@pytest.mark.long
 async def test_undo_stays_undo_on_every_row(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(DAYS)
@@ -175,6 +179,7 @@ async def test_only_differences_tells_how_two_are_compared(study: Path) -> None:
         assert not any(row.path == bench for row in screen.app.desk.state.differing())
 
 
+@pytest.mark.long
 async def test_a_scenario_needs_a_name_and_one_of_its_own(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         titles = [each.title for each in screen.session.draft.scenarios]
@@ -188,6 +193,7 @@ async def test_a_scenario_needs_a_name_and_one_of_its_own(study: Path) -> None:
         assert screen.session.draft.scenarios[0].title == titles[1]
 
 
+@pytest.mark.long
 async def test_a_share_and_all_alike_begin_on_the_sheet(study: Path) -> None:
     async with on_screen(study, (80, 24)) as screen:
         await screen.go_to("cycle")

@@ -96,6 +96,7 @@ def first_marked(steps: list[Step], marked: list[int]) -> int:
 
 
 @pytest.mark.parametrize("seed", first_of(range(CUTS)))
+@pytest.mark.long
 def test_what_is_marked_as_kept_is_there(seed: int, tmp_path: Path) -> None:
     luck, way = random.Random(seed), WAYS[seed % len(WAYS)]
     study = tmp_path / "small.toml"

@@ -184,6 +184,7 @@ def test_the_desk_is_seen_before_what_calculates_and_what_a_key_opens_is_loaded(
     assert views == {f"whatif.screens.views{name}" for name in ("", ".all", ".pane")}
 
 
+@pytest.mark.long
 def test_the_desk_is_styled_and_painted_once_before_it_is_seen(tmp_path: Path) -> None:
     before = done(tmp_path, "hours a day", SCENARIOS / "small-orders.toml")
     assert before.files == ["whatif.tcss"]
@@ -193,6 +194,7 @@ def test_the_desk_is_styled_and_painted_once_before_it_is_seen(tmp_path: Path) -
     assert before.did["lays out Desk"] == 2
 
 
+@pytest.mark.long
 def test_the_start_screen_is_seen_before_a_desk_is_loaded(tmp_path: Path) -> None:
     modules = done(tmp_path, "about your shop; a first").modules
     assert within(modules, *NEVER) == set()

@@ -39,6 +39,7 @@ async def to_problem(screen: Screen, words: str) -> None:
 
 
 @both_sizes
+@pytest.mark.long
 async def test_a_slip_in_a_key_is_renamed_in_one_step(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
@@ -79,6 +80,7 @@ async def test_a_slip_in_a_key_is_renamed_by_mouse(tmp_path: Path) -> None:
         assert screen.session.checked.problems == ()
 
 
+@pytest.mark.long
 async def test_an_unknown_key_is_taken_out_by_del(tmp_path: Path) -> None:
     path = write(tmp_path, ("count = 2", 'count = 2\ncolour = "grey"'))
     async with on_screen(path, calculator=Silent) as screen:
@@ -91,6 +93,7 @@ async def test_an_unknown_key_is_taken_out_by_del(tmp_path: Path) -> None:
         assert len(screen.session.checked.problems) == 1
 
 
+@pytest.mark.long
 async def test_keys_that_stand_under_no_heading_have_one_of_their_own(tmp_path: Path) -> None:
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nmachin.mill.count = 3'))
     async with on_screen(path, calculator=Silent) as screen:
@@ -132,6 +135,7 @@ async def test_a_missing_parent_leads_to_the_choice_of_one(tmp_path: Path) -> No
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_a_circle_of_parents_is_opened(tmp_path: Path) -> None:
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nparent = "pool"'))
     async with on_screen(path, calculator=Silent) as screen:
@@ -151,6 +155,7 @@ HEADS = [
 
 
 @pytest.mark.parametrize(("old", "new", "words", "keys"), HEADS, ids=[each[2] for each in HEADS])
+@pytest.mark.long
 async def test_root_keys_are_mended(
     tmp_path: Path, old: str, new: str, words: str, keys: tuple[str, ...]
 ) -> None:

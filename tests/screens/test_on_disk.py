@@ -143,6 +143,7 @@ async def test_with_unsaved_changes_it_is_asked_whose_are_kept(
         assert "file changed" not in screen.text
 
 
+@pytest.mark.long
 async def test_saving_over_a_changed_file_asks_by_mouse_too(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         screen.session.do(WALK)

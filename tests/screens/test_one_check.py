@@ -56,6 +56,7 @@ def test_a_session_checks_each_draft_once(study: Path, checked: list[Draft]) -> 
 
 
 @pytest.mark.parametrize("view", ["", "moves", "hours"])
+@pytest.mark.long
 async def test_a_typed_key_checks_once_whatever_is_drawn(
     view: str, study: Path, checked: list[Draft]
 ) -> None:

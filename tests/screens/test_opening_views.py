@@ -24,6 +24,7 @@ def study(tmp_path: Path) -> Path:
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+@pytest.mark.long
 async def test_a_view_is_drawn_in_the_room_that_it_gets(
     study: Path, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -90,6 +90,7 @@ async def test_figures_are_put_into_words_once(
         assert told, "for another time the figures are others"
 
 
+@pytest.mark.long
 async def test_the_editor_comes_and_goes_without_painting_the_whole_screen(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -186,6 +187,7 @@ def test_a_thousand_alike_titles_are_told_apart() -> None:
     assert short[0] == "The sa…lets: 0"
 
 
+@pytest.mark.long
 async def test_what_has_not_been_told_yet_is_painted_along(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -232,6 +234,7 @@ async def test_the_editor_opens_without_a_look_at_styles(
         assert not looked
 
 
+@pytest.mark.long
 async def test_the_sheet_stays_where_it_is_while_answers_are_waited_for(tmp_path: Path) -> None:
     study = tmp_path / "demo.toml"
     study.write_bytes((SCENARIOS / "small-orders.toml").read_bytes())

@@ -90,6 +90,7 @@ async def test_sixty_hours_at_a_changeover_are_read_and_doubted(state: Path) -> 
         assert "longer than somebody" not in screen.text
 
 
+@pytest.mark.long
 async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
@@ -202,6 +203,7 @@ async def test_what_was_found_is_told_before_the_desk_opens(
         assert screen.app.is_open
 
 
+@pytest.mark.long
 async def test_back_from_what_was_found_an_answer_is_typed_over(state: Path) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")

@@ -124,6 +124,7 @@ def test_there_is_none_of_a_study_with_problems(tmp_path: Path, made: Written) -
     assert made.asked == []
 
 
+@pytest.mark.long
 async def test_it_is_chosen_from_the_list_of_commands(tmp_path: Path, made: Written) -> None:
     path = tmp_path / "small.toml"
     path.write_text(STUDY, "utf-8")
@@ -156,6 +157,7 @@ def test_another_process_writes_it(tmp_path: Path) -> None:
     assert "<html" in out.read_text("utf-8")
 
 
+@pytest.mark.long
 def test_what_goes_wrong_there_is_told(tmp_path: Path) -> None:
     out = tmp_path / "study.report.html"
     said = came(ReportBeside(tmp_path / "study.toml", None, out, False))

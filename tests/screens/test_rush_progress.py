@@ -19,6 +19,7 @@ DEMO = SCENARIOS / "small-orders.toml"
 @pytest.mark.parametrize(
     ("view", "before"), [("orders", "being tried out, "), ("account", "rush jobs: ")]
 )
+@pytest.mark.long
 def test_trials_tell_how_far_they_are(view: str, before: str) -> None:
     looking = Looking(DEMO, view, calculator=Silent)
     calculation, revision = looking.controllers.calculation, looking.state.session.revision

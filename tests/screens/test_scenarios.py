@@ -69,6 +69,7 @@ def parent(draft: Draft, scenario: str) -> str | None:
 
 
 @both_sizes
+@pytest.mark.long
 async def test_renaming_by_keys(path: Path, size: tuple[int, int]) -> None:
     async with on_screen(path, size, calculator=Silent) as screen:
         await choose(screen, "night")
@@ -129,6 +130,7 @@ async def test_moving_by_keys_shows_first_what_would_change(
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_going_back_from_a_move_changes_nothing(path: Path) -> None:
     async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "six_pallets")

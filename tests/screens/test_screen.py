@@ -42,6 +42,7 @@ async def test_the_demos_stand_on_the_screen(
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.long
 async def test_an_edit_in_the_middle(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -52,6 +53,7 @@ async def test_an_edit_in_the_middle(
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.long
 async def test_a_wrong_text(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -61,6 +63,7 @@ async def test_a_wrong_text(
         assert screen.text == snapshot
 
 
+@pytest.mark.long
 async def test_gains_follow_in_every_column_that_depends_on_it(study: Path) -> None:
     async with on_screen(study) as screen:
         before = screen.text
@@ -80,6 +83,7 @@ def strip(text: str) -> list[str]:
     return lines[first : first + 8]
 
 
+@pytest.mark.long
 async def test_enter_keeps_and_undo_takes_it_back(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -93,6 +97,7 @@ async def test_enter_keeps_and_undo_takes_it_back(study: Path) -> None:
         assert screen.session.draft.scenario("pool").entered[("machine", "mill", "pallets")] == 6
 
 
+@pytest.mark.long
 async def test_escape_throws_nothing_away_for_good(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -103,6 +108,7 @@ async def test_escape_throws_nothing_away_for_good(study: Path) -> None:
         assert screen.session.draft.scenario("pool").entered[("machine", "mill", "pallets")] == 6
 
 
+@pytest.mark.long
 async def test_a_wrong_text_is_not_kept(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("cycle")
@@ -116,6 +122,7 @@ async def test_a_wrong_text_is_not_kept(study: Path) -> None:
 
 
 @pytest.mark.parametrize(("keys", "left"), [(["9"], "9"), (["left", "9"], "97,5 min")])
+@pytest.mark.long
 async def test_what_is_typed_after_a_refusal_takes_its_place(
     keys: list[str], left: str, study: Path
 ) -> None:
@@ -142,6 +149,7 @@ async def test_a_value_is_given_back(study: Path) -> None:
         assert "not entered" in screen.text
 
 
+@pytest.mark.long
 async def test_attended_and_unattended_hours_stand_side_by_side(study: Path) -> None:
     async with on_screen(study) as screen:
         lines = screen.text.splitlines()
@@ -186,6 +194,7 @@ async def test_removing_names_what_goes_with_it(study: Path) -> None:
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_leaving_asks_where_something_is_not_saved(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -210,6 +219,7 @@ async def test_help_is_there_while_typing_and_while_finding(study: Path) -> None
         assert screen.app.screen is screen.app.desk
 
 
+@pytest.mark.long
 async def test_no_way_out_forgets_to_ask(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -248,6 +258,7 @@ async def test_save_tells_of_comments_it_would_drop(tmp_path: Path) -> None:
     assert "# counted twice" in copies[0].read_text("utf-8")
 
 
+@pytest.mark.long
 async def test_a_file_changed_meanwhile_is_not_written_over_unasked(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)
@@ -306,6 +317,7 @@ async def test_a_file_changed_meanwhile_is_read_again_or_left_to_its_writer(
         assert screen.session.is_saved
 
 
+@pytest.mark.long
 async def test_an_answer_for_another_revision_is_never_shown(study: Path) -> None:
     async with on_screen(study) as screen:
         calculator = screen.app.study.calculator
@@ -328,6 +340,7 @@ async def test_an_answer_for_another_revision_is_never_shown(study: Path) -> Non
         assert "..." not in strip(screen.text)[0]
 
 
+@pytest.mark.long
 async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("unattended after shift", 1)
@@ -365,6 +378,7 @@ async def test_only_what_is_said_is_called_so(tmp_path: Path) -> None:
         assert "Only said" in screen.text
 
 
+@pytest.mark.long
 async def test_problems_are_listed_when_a_file_has_them(tmp_path: Path) -> None:
     path = tmp_path / "bad.toml"
     path.write_text(STUDY.replace('"9 min"', '"9 mm"').replace("count = 2", "cuont = 2"), "utf-8")
@@ -387,6 +401,7 @@ async def test_what_a_value_means_stays_in_sight_while_it_is_edited(study: Path)
         assert "Places of each machine where a pallet is loaded" in screen.text
 
 
+@pytest.mark.long
 async def test_what_a_dropped_line_left_is_offered(study: Path, tmp_path: Path) -> None:
     state = tmp_path / "kept"
     state.mkdir()
@@ -474,6 +489,7 @@ async def test_a_key_that_does_nothing_says_so(study: Path) -> None:
         assert "No key here" not in screen.text, "it is typed"
 
 
+@pytest.mark.long
 async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(
     tmp_path: Path,
 ) -> None:
@@ -508,6 +524,7 @@ async def test_a_click_on_its_last_line_ends_a_small_screen(tmp_path: Path) -> N
             assert screen.app.screen is screen.app.desk
 
 
+@pytest.mark.long
 async def test_a_bare_number_takes_the_unit_that_stands_there(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("cycle", 1)
@@ -522,6 +539,7 @@ async def test_a_bare_number_takes_the_unit_that_stands_there(study: Path) -> No
         await screen.press("escape")
 
 
+@pytest.mark.long
 async def test_typing_over_the_reference_tells_how_to_try_beside_it(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("cycle", 0)
@@ -534,6 +552,7 @@ async def test_typing_over_the_reference_tells_how_to_try_beside_it(study: Path)
 @pytest.mark.parametrize(
     ("columns", "lines"), first_of([(40, 10), (60, 14), (60, 18), (80, 20)], 2)
 )
+@pytest.mark.long
 async def test_what_is_typed_is_seen_on_the_smallest_screen(
     columns: int, lines: int, study: Path
 ) -> None:

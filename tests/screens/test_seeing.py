@@ -122,6 +122,7 @@ async def paste(screen: Screen, text: str) -> None:
 
 
 @each_size
+@pytest.mark.long
 async def test_a_row_is_found_by_parts_of_its_name(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -174,6 +175,7 @@ async def test_down_and_an_empty_line_go_on_to_the_next_row(study: Path) -> None
         assert here(screen) == seen[2]
 
 
+@pytest.mark.long
 async def test_what_is_not_there_is_said_and_the_cursor_stays(study: Path) -> None:
     async with on_screen(study) as screen:
         before = screen.app.desk.state.line
@@ -184,6 +186,7 @@ async def test_what_is_not_there_is_said_and_the_cursor_stays(study: Path) -> No
         assert screen.app.desk.state.line == before
 
 
+@pytest.mark.long
 async def test_keys_in_a_burst_reach_the_line(study: Path) -> None:
     async with on_screen(study) as screen:
         for key, character in (("slash", "/"), ("p", "p"), ("a", "a"), ("l", "l"), ("enter", None)):
@@ -212,6 +215,7 @@ async def test_a_click_ends_the_search(study: Path) -> None:
 
 
 @each_size
+@pytest.mark.long
 async def test_only_rows_that_differ(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -229,6 +233,7 @@ async def test_only_rows_that_differ(
         assert "cycle" in screen.text
 
 
+@pytest.mark.long
 async def test_a_row_that_is_edited_to_be_the_same_stays_until_it_is_kept(study: Path) -> None:
     async with on_screen(study) as screen:
         await put(screen, "cycle", 2)
@@ -258,6 +263,7 @@ async def test_the_same_quantity_in_other_words_does_not_differ(study: Path) -> 
 # -- columns -----------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_hidden_columns_are_told_and_answered_all_the_same(study: Path) -> None:
     async with on_screen(study) as screen:
         before = screen.app.desk.controllers.calculation.current()["pool"]
@@ -295,6 +301,7 @@ async def test_all_but_hidden_ones_removed_leaves_something_to_see(study: Path) 
 
 
 @each_size
+@pytest.mark.long
 async def test_the_reference_stays_in_sight(
     size: tuple[int, int], snapshot: SnapshotAssertion, tmp_path: Path
 ) -> None:
@@ -309,6 +316,7 @@ async def test_the_reference_stays_in_sight(
         assert ("Today" in titles_line(screen)) == (size[0] > 200)
 
 
+@pytest.mark.long
 async def test_a_column_is_kept_beside_the_reference(tmp_path: Path) -> None:
     async with on_screen(ONE_PERSON, (80, 24), state=tmp_path) as screen:
         desk = screen.app.desk
@@ -377,6 +385,7 @@ async def test_columns_are_made_wider_and_narrower(study: Path) -> None:
 
 
 @pytest.mark.parametrize("widget", ["#strip", "#sheet"])
+@pytest.mark.long
 async def test_the_mouse_drags_a_border(study: Path, widget: str) -> None:
     async with on_screen(study) as screen:
         desk, pilot = screen.app.desk, screen.pilot
@@ -421,6 +430,7 @@ async def test_the_wheel_scrolls_the_sheet_and_keys_come_back(study: Path) -> No
 # -- times and units ---------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_hours_per_day_week_month_and_year(study: Path) -> None:
     async with on_screen(study) as screen:
         answer = screen.app.desk.controllers.calculation.current()["now"]
@@ -500,6 +510,7 @@ async def test_what_is_shown_otherwise_is_told_before_the_reference(study: Path)
 # -- text out and in ---------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_a_column_is_copied_and_pasted_back_without_a_change(
     study: Path, tmp_path: Path
 ) -> None:
@@ -527,6 +538,7 @@ async def test_a_column_is_copied_and_pasted_back_without_a_change(
 
 
 @each_size
+@pytest.mark.long
 async def test_a_column_of_values_is_pasted_as_one_step(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -565,6 +577,7 @@ async def test_pasting_goes_over_headings_and_tells_of_other_labels(study: Path)
 
 
 @each_size
+@pytest.mark.long
 async def test_wrong_lines_are_told_and_nothing_is_pasted(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -586,6 +599,7 @@ async def test_values_of_things_that_are_not_there_are_wrong(study: Path) -> Non
         assert "This scenario has no part plate; add it first." in screen.text.replace("\n", " ")
 
 
+@pytest.mark.long
 async def test_a_single_pasted_value_is_typed_over(study: Path) -> None:
     async with on_screen(study) as screen:
         await put(screen, "pallets each", 1)
@@ -601,6 +615,7 @@ async def test_a_single_pasted_value_is_typed_over(study: Path) -> None:
 
 
 @each_size
+@pytest.mark.long
 async def test_long_and_wide_names_stay_apart_and_straight(
     wide_names: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:

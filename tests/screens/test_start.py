@@ -83,6 +83,7 @@ async def test_the_longest_list_fits_or_scrolls(
 
 
 @every_size
+@pytest.mark.long
 async def test_it_says_what_it_is_for_and_what_each_demo_teaches(
     size: tuple[int, int], state: Path
 ) -> None:
@@ -104,6 +105,7 @@ async def test_it_says_what_it_is_for_and_what_each_demo_teaches(
 
 
 @every_size
+@pytest.mark.long
 async def test_a_demo_is_opened_as_a_copy_and_saved_under_a_name(
     size: tuple[int, int], here: Path, state: Path
 ) -> None:
@@ -244,6 +246,7 @@ async def test_files_that_are_gone_are_counted_and_told(here: Path, state: Path)
 
 
 @every_size
+@pytest.mark.long
 async def test_a_path_that_is_not_there_is_begun_empty(
     size: tuple[int, int], here: Path, state: Path
 ) -> None:
@@ -290,6 +293,7 @@ def test_without_a_terminal_the_errors_stay_errors(
 # -- going back --------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_going_back_to_the_start_asks_where_something_is_not_saved(
     here: Path, state: Path
 ) -> None:
@@ -377,6 +381,7 @@ async def test_a_name_without_an_ending_gets_that_of_a_study(here: Path, state: 
     assert (here / "ours.toml").exists()
 
 
+@pytest.mark.long
 async def test_after_save_as_the_new_file_is_what_is_kept_safe(here: Path, state: Path) -> None:
     async with on_screen(file_in(here), state=state) as screen:
         screen.app.desk.action_run("save_as")
@@ -431,6 +436,7 @@ async def test_help_and_leaving(state: Path) -> None:
     assert not screen.app.is_running
 
 
+@pytest.mark.long
 async def test_the_palette_has_no_desk_commands_before_there_is_a_desk(state: Path) -> None:
     async with on_start(state, calculator=Silent) as screen:
         titles = {one.title for one in screen.app.get_system_commands(screen.app.screen)}

@@ -237,6 +237,7 @@ async def test_a_value_has_one_sign(study: Path) -> None:
         assert signs["load stations each"][:2] == ["×", "~"]
 
 
+@pytest.mark.long
 async def test_changes_are_counted_in_words(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         for text, said in (("5", "1 change not saved"), ("6", "2 changes not saved")):

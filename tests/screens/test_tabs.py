@@ -111,6 +111,7 @@ def test_above_columns_no_line_is_empty_and_only_titles_are_chosen() -> None:
     assert chosen == ["Now"], "nothing is painted above a title of one line"
 
 
+@pytest.mark.long
 async def test_gains_are_told_once_for_as_long_as_an_answer_is_the_same(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -63,6 +63,7 @@ def asked(screen: Screen) -> str:
         2,
     ),
 )
+@pytest.mark.long
 async def test_every_sort_of_thing_is_added_by_its_letter(
     study: Path, letter: str, group: str, id_: str, first: str
 ) -> None:
@@ -79,6 +80,7 @@ async def test_every_sort_of_thing_is_added_by_its_letter(
         assert id_ not in ids(screen, group)
 
 
+@pytest.mark.long
 async def test_several_shifts_can_be_told_apart(study: Path) -> None:
     """By their names, by hours in a heading that stays in sight, and by what is said of each."""
     async with on_screen(study, NARROW, calculator=Silent) as screen:
@@ -92,6 +94,7 @@ async def test_several_shifts_can_be_told_apart(study: Path) -> None:
         assert "Shift late_2 works the same hours as late: change its start" in screen.text
 
 
+@pytest.mark.long
 async def test_what_is_only_assumed_is_marked_until_it_is_entered(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", "p")
@@ -130,6 +133,7 @@ async def test_a_thing_goes_to_the_chosen_scenario_and_those_below(study: Path) 
         assert screen.app.desk.state.chosen == "pool"
 
 
+@pytest.mark.long
 async def test_a_bad_name_is_told_and_a_taken_one_is_turned(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", "m")
@@ -153,6 +157,7 @@ async def test_a_bad_name_is_told_and_a_taken_one_is_turned(study: Path) -> None
         assert ids(screen, "machine") == ("mill", "big_mill")
 
 
+@pytest.mark.long
 async def test_escape_adds_nothing(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", "escape", "n", "p", "escape")
@@ -191,6 +196,7 @@ async def test_without_a_scenario_there_is_nothing_to_add_to(tmp_path: Path) -> 
 # -- the thing under the cursor --------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(PALLETS, 1)
@@ -201,6 +207,7 @@ async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
         assert screen.session.history.done[-1].says == "machine mill_2, a copy of mill, in Pool"
 
 
+@pytest.mark.long
 async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(PALLETS)
@@ -214,6 +221,7 @@ async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
         assert ids(screen, "machine", "pool") == ("mill",)
 
 
+@pytest.mark.long
 async def test_enter_does_what_is_marked_and_that_is_the_way_back(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(("machine", "mill"))
@@ -232,6 +240,7 @@ async def test_enter_does_what_is_marked_and_that_is_the_way_back(study: Path) -
         assert ids(screen, "machine") == ()
 
 
+@pytest.mark.long
 async def test_an_own_thing_goes_after_asking(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(("machine", "mill"))
@@ -249,6 +258,7 @@ async def test_an_own_thing_goes_after_asking(study: Path) -> None:
         assert raw(screen, "machine", "mill", "pallets", scenario="pool") == 4
 
 
+@pytest.mark.long
 async def test_an_inherited_thing_is_taken_out_by_a_0_and_brought_back(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(("part", "plate", "weekly"), 1)

@@ -65,6 +65,7 @@ def test_the_tree_is_as_wide_as_its_names_up_to_a_third_of_the_screen() -> None:
 
 
 @pytest.mark.parametrize("size", SIZES)
+@pytest.mark.long
 async def test_every_name_is_read_whole(size: tuple[int, int], tmp_path: Path) -> None:
     async with on_screen(PALLETS, size, state=tmp_path, calculator=Silent) as screen:
         if size[0] < 110:
@@ -153,6 +154,7 @@ async def test_the_mouse_drags_the_tree_and_fit_brings_it_back(tmp_path: Path) -
         assert tree.outer_size.width == before
 
 
+@pytest.mark.long
 async def test_a_title_that_is_typed_moves_the_columns_only_when_it_is_kept(tmp_path: Path) -> None:
     async with on_screen(many(tmp_path, 3, "P{}"), calculator=Silent) as screen:
         desk = screen.app.desk

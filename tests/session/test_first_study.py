@@ -215,6 +215,7 @@ def test_a_first_look_is_todays_answer_of_the_study_that_is_made() -> None:
 
 
 @pytest.mark.parametrize("order", first_of(["20", "40", "100"]))
+@pytest.mark.long
 def test_every_order_is_set_up_once(order: str) -> None:
     """An hour each (pencil): as many hours of setup as orders, pieces / pieces an order."""
     said = made(order=order, people="3", wait="0", each="1", wanted="2000")
@@ -250,6 +251,7 @@ def could_make(draft: Draft) -> float:
 
 
 @pytest.mark.parametrize("numbers", first_of(["12", "1", ""]))
+@pytest.mark.long
 def test_that_today_could_make_more_than_is_wanted_is_told(numbers: str) -> None:
     first = first_study({**LESS, "numbers": numbers}, MEMORY)
     most = f"{could_make(first.draft):.0f}"
@@ -274,6 +276,7 @@ def test_that_today_could_make_only_less_is_told() -> None:
     assert len(first.notice) <= 2 * 74
 
 
+@pytest.mark.long
 def test_where_demand_is_not_known_nothing_is_held_against_it() -> None:
     other = first_study({**LESS, "wanted": ""}, MEMORY)
     assert "Today could make" not in other.notice
@@ -481,6 +484,7 @@ def test_nothing_known_at_all_is_a_study_still() -> None:
     first_of([{}, {"machines": "1"}, {"numbers": "1"}, {"numbers": ""}, {"order": "2000"}]),
     ids=str,
 )
+@pytest.mark.long
 def test_output_of_today_is_the_demand_where_none_is_known(changed: dict[str, str]) -> None:
     said = made(wanted="", **changed)
     found = answered(said.draft).answers
@@ -519,6 +523,7 @@ def test_notes_stay_true_after_the_pieces_wanted_are_entered() -> None:
     assert "No scenario can sell more" not in notes
 
 
+@pytest.mark.long
 def test_the_time_between_cycles_is_what_was_answered() -> None:
     """One machine, one part, by pencil: 4 x 11 min of cut, then 6 min with the door open."""
     said = made(machines="1", numbers="1", breaks="0").draft
@@ -765,6 +770,7 @@ def test_what_a_quicker_setup_costs_is_not_taken_for_nothing() -> None:
     assert "longer" not in round_the_clock
 
 
+@pytest.mark.long
 def test_every_alternative_brings_something_where_more_is_wanted() -> None:
     found = answered(made(wanted="2000").draft).answers
     for scenario in ("second_pallet", "machine_more", "longer", "second_shift"):

@@ -38,6 +38,7 @@ def unasked() -> Iterator[None]:
 
 
 @pytest.mark.usefixtures("unasked")
+@pytest.mark.long
 def test_it_is_looked_for_where_something_has_been_made() -> None:
     looking = Looking()
     gc.collect()

@@ -151,6 +151,7 @@ def test_runs_are_kept_a_few_at_a_time(folder: Path) -> None:
     assert kept(folder).counted(cells[2])
 
 
+@pytest.mark.long
 def test_the_screen_begins_with_what_a_command_has_run(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -33,6 +33,7 @@ def cell_of(*lines: str) -> Cell:
     return plans_of(checked)["today"].cell
 
 
+@pytest.mark.long
 def test_a_week_of_millions_of_stops_is_given_up_in_a_moment() -> None:
     cell = cell_of(
         "machine.mill.count = 200",

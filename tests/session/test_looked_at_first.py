@@ -172,6 +172,7 @@ def test_a_week_is_seen_before_every_scenario_is_settled(is_settled: bool) -> No
             assert len(weeks) == 1
 
 
+@pytest.mark.long
 def test_a_part_on_its_machine_is_shown_before_anything_is_settled() -> None:
     asked = OnTableOf("child", "body", "mill")
     with asking() as desk:
@@ -214,6 +215,7 @@ def test_another_column_looked_at_gives_nothing_up(workers: int) -> None:
 
 
 @pytest.mark.parametrize("workers", [0, 2])
+@pytest.mark.long
 def test_what_the_desk_puts_together_is_the_comparison(workers: int) -> None:
     draft = read_text(THREE + RUSH)
     edit = edited(draft, "child", "handling.walk", "3 min")
@@ -229,6 +231,7 @@ def test_what_the_desk_puts_together_is_the_comparison(workers: int) -> None:
     assert answered.current(check(edit)) == expected.answers
 
 
+@pytest.mark.long
 def test_a_first_study_is_made_for_nobody_s_study_and_can_be_given_up() -> None:
     answers = {"shift": "6-14", "machines": "1"}
     asked = FirstStudyOf(tuple(answers.items()))

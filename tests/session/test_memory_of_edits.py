@@ -45,6 +45,7 @@ def alive() -> Counter[str]:
     return Counter(name for name in names if name in ("Resolved", "Checked", "Scenario", "Problem"))
 
 
+@pytest.mark.long
 def test_what_a_check_has_found_is_forgotten_after_a_few_more() -> None:
     session = Session.begun(valves(), Path("valves.toml"), needs_name=True)
     edit(session, 80)

@@ -94,6 +94,7 @@ def looked_at_one_by_one(checked: Checked, columns: tuple[str, ...]) -> Differin
 
 
 @pytest.mark.parametrize("demo", first_of(DEMOS), ids=lambda path: path.stem)
+@pytest.mark.long
 def test_edit_after_edit_finds_what_a_fresh_look_finds(
     demo: FilePath, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -114,6 +115,7 @@ def test_edit_after_edit_finds_what_a_fresh_look_finds(
             assert told(check(draft)) == found
 
 
+@pytest.mark.long
 def test_no_rule_looks_at_a_value_that_is_taken_to_be_alone(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -149,6 +149,7 @@ ASKED: dict[str, Callable[[Simulate, Told], object]] = {
 
 
 @pytest.mark.parametrize("question", first_of(ASKED))
+@pytest.mark.long
 def test_questions_have_the_same_answer_with_and_without_a_pool(question: str, pool: Pool) -> None:
     ask = ASKED[question]
     alone, told = Memory(), []
@@ -312,6 +313,7 @@ def test_who_waits_hears_that_something_newer_is_asked(pool: Pool) -> None:
 # -- deaths --------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_dead_worker_is_replaced_and_its_task_done(pool: Pool) -> None:
     memory = Fanned(pool)
     memory.tasks_ahead([Said("a", 200), Said("b", 200)])

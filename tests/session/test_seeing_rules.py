@@ -94,6 +94,7 @@ def test_the_cursor_is_in_sight_and_columns_fit(
 
 
 @given(NAMES, st.integers(8, 24))
+@pytest.mark.long
 def test_names_that_differ_stay_apart(names: list[str], room: int) -> None:
     names = [" ".join(name.split()) or "a" for name in names]
     short = apart(names, room)

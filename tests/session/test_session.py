@@ -359,6 +359,7 @@ def test_gains_as_typed_come_first_and_their_ranges_scenario_by_scenario(session
     assert known == [dict.fromkeys(every, False), *({id_: True} for id_ in every), of_all]
 
 
+@pytest.mark.long
 def test_a_draft_with_problems_is_answered_with_nothing(session: Session) -> None:
     replies: list[Reply] = []
     finished = threading.Event()

@@ -77,6 +77,7 @@ def test_rush_orders_are_as_many_as_can_be_tried() -> None:
     assert (problem.path, problem.details) == (("rush", f"r{MOST_RUSH}"), ("51",))
 
 
+@pytest.mark.long
 def test_how_many_of_the_rush_orders_are_tried_is_told() -> None:
     from whatif.answers.compare import compare_wholly
     from whatif.session.calculate.memory import Memory

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+import pytest
 import tomli_w
 from hypothesis import given
 from hypothesis import strategies as st
@@ -70,6 +71,7 @@ def edits(draft: Draft) -> st.SearchStrategy[Edit]:
 
 @examples(100)
 @given(st.one_of(st.just(valves()), toml_tables().map(tomli_w.dumps).map(read_text)), st.data())
+@pytest.mark.long
 def test_whatever_is_edited_can_be_checked_saved_and_read_back(
     draft: Draft, data: st.DataObject
 ) -> None:

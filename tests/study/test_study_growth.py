@@ -111,6 +111,7 @@ def strangers(count: int) -> str:
 @pytest.mark.parametrize(
     "study", [wide, deep, circle, orphans, parts, operations, machines, strangers]
 )
+@pytest.mark.long
 def test_reading_and_checking_grow_with_what_there_is(study: Callable[[int], str]) -> None:
     def reading_and_checking(count: int) -> Callable[[], Checked]:
         text = study(count)
@@ -132,6 +133,7 @@ def test_building_the_typed_study_grows_with_the_scenarios(study: Callable[[int]
 
 
 @pytest.mark.parametrize("study", [wide, deep, parts])
+@pytest.mark.long
 def test_planning_grows_with_what_there_is(study: Callable[[int], str]) -> None:
     def planning(count: int) -> Callable[[], object]:
         checked = check(read_text(study(count)))
@@ -163,6 +165,7 @@ def test_a_key_of_thousands_of_parts_is_refused() -> None:
     assert fault.value.why.kind is FileFaultKind.NESTED_TOO_DEEPLY
 
 
+@pytest.mark.long
 def test_a_list_of_thousands_is_told_by_its_beginning() -> None:
     many = ", ".join(f'"m{i}"' for i in range(5_000))
     draft = read_text(f"{ROOT}[scenario.today.part.lid]\ncycle = '5 min'\nmachines = [{many}]\n")
@@ -182,6 +185,7 @@ def test_an_edit_resolves_what_it_touches_alone() -> None:
 
 
 @pytest.mark.parametrize("study", first_of([deep, circle]))
+@pytest.mark.long
 def test_thousands_below_each_other_are_no_matter(study: Callable[[int], str]) -> None:
     draft = read_text(study(3_000))
     assert len(draft.ancestors("s2999")) in (3_000, 2_999)

@@ -98,6 +98,7 @@ def test_what_is_wrong_is_kept_as_well(text: str) -> None:
 
 @examples(100)
 @given(toml_tables(), PREAMBLES, st.sampled_from(["\n", "\r\n"]))
+@pytest.mark.long
 def test_any_draft_is_read_back_as_it_was_written(
     tables: dict[str, Any], preamble: str, newline: str
 ) -> None:

@@ -275,6 +275,7 @@ def test_a_demand_that_is_no_guess_or_blurs_nothing_is_no_reason(
     assert unclear(likely, guess, weekly) == []
 
 
+@pytest.mark.long
 def test_that_the_laid_gap_hangs_on_a_demand_nobody_has_said_is_said_with_it() -> None:
     def said(weekly: int) -> str:
         guess = f'notes = "Assumed until measured: part.body.weekly = {weekly}."'

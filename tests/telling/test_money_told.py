@@ -456,6 +456,7 @@ def test_stops_are_told_with_their_runs() -> None:
         ("show", "the gap to the hour meters left open"),
     ],
 )
+@pytest.mark.long
 def test_a_gap_that_is_laid_is_told_with_its_size(gap: str, said: str) -> None:
     meters = f"""hour_meters = {{ switched_on = '400 h', in_cut = '275 h', gap = '{gap}' }}"""
     assert re.search(said, rests("machine.mill.pallets = 3", base=meters))

@@ -92,6 +92,7 @@ async def test_a_table_of_two_is_told_in_the_chosen_units_and_taken_as_typed(stu
         assert screen.session.draft.scenario("child").entered[GAP] == "76.2 mm"
 
 
+@pytest.mark.long
 async def test_fit_is_told_in_the_chosen_units(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.press("right")

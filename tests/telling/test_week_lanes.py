@@ -316,6 +316,7 @@ def test_the_whole_week_is_in_sight_at_first(room: int) -> None:
 
 
 @given(ROOMS, SECONDS, SECONDS, st.lists(st.booleans(), max_size=15))
+@pytest.mark.long
 def test_a_second_stays_in_sight_through_zooming_and_resizing(
     room: int, first: int, second: int, zooms: list[bool]
 ) -> None:

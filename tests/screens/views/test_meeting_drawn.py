@@ -50,6 +50,7 @@ def is_sentence(spans: SpanRow) -> bool:
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.long
 def test_the_verdict_has_a_whole_line_of_every_alternative(
     demo: str, size: tuple[int, int]
 ) -> None:
@@ -154,6 +155,7 @@ def test_what_is_another_one_again_is_set_in_below_it() -> None:
     assert (first.text.startswith("Nine"), first.tone) == (True, "plain")
 
 
+@pytest.mark.long
 def test_large_figures_stay_once_something_is_decided() -> None:
     looking = of("pallets-until-demand", LARGE, column=4)
     before = sum("█" in line for line in looking.seen)

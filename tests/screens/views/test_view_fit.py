@@ -59,6 +59,7 @@ async def test_the_gap_is_edited_from_the_table(tmp_path: Path) -> None:
         assert _about(screen) == "fit.plate.mill"
 
 
+@pytest.mark.long
 async def test_a_click_chooses_a_part(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "pallets-until-demand.toml", state=tmp_path) as screen:
         await _opened(screen)
@@ -113,6 +114,7 @@ def test_machines_stand_side_by_side_where_there_is_room(tmp_path: Path) -> None
     assert "plate on bed: " not in narrow.text
 
 
+@pytest.mark.long
 def test_the_drawing_takes_the_room_there_is(tmp_path: Path) -> None:
     """Of three fifths of the width, or of the height but for six lines, all is the drawing's."""
     path = tmp_path / "two.toml"
@@ -143,6 +145,7 @@ FAILS = TWO.replace('size = ["90 mm", "60 mm", "20 mm"]', 'size = ["500 mm", "64
 """The lid, second in the file, fits the table neither way; turned it misses by less."""
 
 
+@pytest.mark.long
 def test_it_opens_on_the_first_that_does_not_fit_and_says_how_it_lies(tmp_path: Path) -> None:
     path = tmp_path / "fails.toml"
     path.write_text(FAILS, "utf-8")

@@ -103,6 +103,7 @@ def test_measured_and_modelled_stand_in_one_grid_with_their_units(size: tuple[in
     assert not any("…" in line for line in lines)
 
 
+@pytest.mark.long
 def test_how_far_it_is_is_shown_while_it_is_worked_out(tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(study())

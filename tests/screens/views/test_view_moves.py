@@ -56,6 +56,7 @@ def pane(screen: Screen) -> str:
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.long
 def test_three_pages(size: tuple[int, int], small: Path, snapshot: SnapshotAssertion) -> None:
     looking = Looking(small, "moves", size)
     for key, page in MOVES_PAGES.items():
@@ -77,6 +78,7 @@ def test_it_follows_an_edit_and_its_undo(small: Path) -> None:
 # --- the ranking -----------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -> None:
     moves = Looking(small, "moves")
     first = moves.text
@@ -116,6 +118,7 @@ def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_name
         assert " ".join(told) == keys
 
 
+@pytest.mark.long
 def test_a_gain_that_is_wanted_is_a_stroke_across_the_curve(small: Path) -> None:
     moves = Looking(small, "moves", (80, 24), under=CYCLE)
     moves.press("c", "w").take("60 %")
@@ -166,6 +169,7 @@ def test_it_opens_on_the_row_that_the_cursor_came_from(small: Path) -> None:
 # --- the curve -------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Path) -> None:
     async with on_screen(small) as screen:
         await screen.put_on(PALLETS, 1)
@@ -211,6 +215,7 @@ def test_the_legend_says_what_line_and_band_are(
     assert ("⢕⢕" in line) <= ("⢕" in drawn)
 
 
+@pytest.mark.long
 async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
     async with on_screen(small) as screen:
         await screen.go_to("cycle", 1)
@@ -299,6 +304,7 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
     assert moves.state.session.unsaved == 0
 
 
+@pytest.mark.long
 def test_the_best_pair_is_in_sight_and_what_is_not_is_counted(small: Path) -> None:
     grid = Looking(small, "moves", (80, 20)).press("g", "V").take("1..9")
     assert any(" best " in line for line in grid.seen)
@@ -312,6 +318,7 @@ def test_the_best_pair_is_in_sight_and_what_is_not_is_counted(small: Path) -> No
     assert re.search(rf" {{9}}{below} more rows? above", grid.text)
 
 
+@pytest.mark.long
 def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: Path) -> None:
     """With a person fewer in both the gain may be the larger one, and is no reason to have one."""
     path = tmp_path / "study.toml"
@@ -381,6 +388,7 @@ async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
 # --- nothing to show -------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_the_reference_is_held_against_itself(small: Path) -> None:
     moves = Looking(small, "moves", column=0)
     assert "change of output, %" in moves.text
@@ -409,6 +417,7 @@ def test_a_study_with_problems_says_so(tmp_path: Path) -> None:
         assert not moves.state.session.unsaved
 
 
+@pytest.mark.long
 def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
     # What a machine costs matters where a piece earns something.
     small.write_text(SMALL.replace("weekly = 5000", "weekly = 5000\ncontribution = 3"))

@@ -43,6 +43,7 @@ def _group(*at_work: float) -> GroupNight:
     return GroupNight(one.group, 1, 4, one.hours, at_work, 0, {"cut": 100.0}, 4, 0)
 
 
+@pytest.mark.long
 def test_a_long_name_is_whole_where_what_is_found_can_be_told_in_short(tmp_path: Path) -> None:
     long = "Second pallet each and a longer night"
     text = (SCENARIOS / "one-person.toml").read_text("utf-8")
@@ -226,6 +227,7 @@ def _written(tmp_path: Path, text: str) -> Path:
     return path
 
 
+@pytest.mark.long
 async def test_keys_turn_to_other_nights_and_pages(tmp_path: Path) -> None:
     async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
         await _opened(screen)
@@ -255,6 +257,7 @@ async def test_the_search_alone_is_stopped(tmp_path: Path) -> None:
         assert "are the fewest that last" in screen.text
 
 
+@pytest.mark.long
 async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
     path = SCENARIOS / "pallets-until-demand.toml"
     async with on_screen(path, state=tmp_path) as screen:
@@ -279,6 +282,7 @@ async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
         assert screen.app.desk.state.chosen == "evening"
 
 
+@pytest.mark.long
 async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path) -> None:
     async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
         await _opened(screen)

@@ -60,6 +60,7 @@ def test_the_ruler_marks_the_cursor_and_its_block_stays_as_it_is() -> None:
     assert [span.text.strip() for span in lit] == ["▼", "mill 1"]
 
 
+@pytest.mark.long
 async def test_a_move_finds_no_sign_out_anew(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -83,6 +84,7 @@ async def test_a_move_finds_no_sign_out_anew(
         assert found, "another stretch of it"
 
 
+@pytest.mark.long
 async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
@@ -135,6 +137,7 @@ def test_nights_and_days_off_are_empty() -> None:
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST)
+@pytest.mark.long
 def test_zooming_keeps_the_moment(size: tuple[int, int]) -> None:
     week = Looking(PALLETS, "week", size, column=2)
     moment, head = _moment(week), _rows(week)[0]
@@ -190,6 +193,7 @@ def test_a_study_of_one_week_says_so(tmp_path: Path) -> None:
     assert week.notice == "This study measures one week only."
 
 
+@pytest.mark.long
 async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
@@ -269,6 +273,7 @@ def test_all_lanes_can_be_reached_on_few_lines() -> None:
     assert any(line.startswith(" 4 to 9 of 9") for line in _rows(week))
 
 
+@pytest.mark.long
 def test_stops_are_said_to_be_one_run_of_many(tmp_path: Path) -> None:
     path = tmp_path / "stops.toml"
     stop = ("[scenario.today.stop.jam]", 'every = "9 h"', 'repair = "20 min"\n')
@@ -305,6 +310,7 @@ def test_without_a_shift_it_says_that_nobody_comes(tmp_path: Path) -> None:
     assert week.notice == "Nobody is there from Mon 00:00 to the week's end: mill does not go on."
 
 
+@pytest.mark.long
 async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> None:
     asked: list[AtOnce] = []
 
@@ -330,6 +336,7 @@ async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> No
 # --- the indicators among the hours -----------------------------------------------------
 
 
+@pytest.mark.long
 async def test_the_indicators_with_the_chosen_scenarios_numbers(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         await screen.press("right", "f5", "k")

@@ -31,6 +31,7 @@ HELD = {
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("demo", first_of(DEMOS))
 @pytest.mark.parametrize("name", NAMES)
+@pytest.mark.long
 def test_a_view_of_a_demo(
     name: str, demo: str, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:

@@ -77,6 +77,7 @@ async def test_each_is_opened_by_its_letter_by_enter_and_by_a_click(tmp_path: Pa
         assert isinstance(state.view, view_class(VIEWS[-1].name))
 
 
+@pytest.mark.long
 async def test_the_list_marks_the_open_view_and_asks_the_whole_question(tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         await screen.press("f8", "f6")
@@ -103,6 +104,7 @@ async def test_no_question_is_cut_off_in_the_list(tmp_path: Path, size: tuple[in
     ("typed", "name"),
     [("meeting", "meeting"), ("the n", "night"), ("hour m", "meters"), ("payback", "money")],
 )
+@pytest.mark.long
 async def test_enter_opens_what_is_typed_in_the_list(typed: str, name: str, tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
         await screen.press("f6", *("space" if letter == " " else letter for letter in typed))
@@ -144,6 +146,7 @@ def test_readme_has_a_row_for_each_view(view: Listed) -> None:
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=NAMES)
+@pytest.mark.long
 def test_help_of_a_view_tells_its_question_how_it_is_read_and_its_keys(view: Listed) -> None:
     looking = Looking(ONE, view.name, calculator=calculator(view.name))
     said = view_words(looking.view, looking.look())
@@ -205,6 +208,7 @@ def test_a_view_is_about_a_figure(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ["hours", "meeting"])
+@pytest.mark.long
 async def test_f4_accounts_for_what_the_view_is_about_and_escape_comes_back(
     name: str, tmp_path: Path
 ) -> None:
@@ -268,6 +272,7 @@ async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
 
 
 @pytest.mark.parametrize("name", ["hours", "night"])
+@pytest.mark.long
 async def test_the_list_goes_from_one_view_to_another(name: str, tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         await screen.open_view("week")
@@ -278,6 +283,7 @@ async def test_the_list_goes_from_one_view_to_another(name: str, tmp_path: Path)
         assert screen.text == told
 
 
+@pytest.mark.long
 async def test_a_question_mark_opens_the_help_but_is_typed_in_a_text(tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
         await screen.press("question_mark")

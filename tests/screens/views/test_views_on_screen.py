@@ -83,6 +83,7 @@ def test_no_two_states_or_shades_have_one_sign() -> None:
 # -- the way there and back --------------------------------------------------------------
 
 
+@pytest.mark.long
 async def test_the_list_opens_a_view_and_escape_goes_back(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path) as screen:
         sheet = screen.text
@@ -164,6 +165,7 @@ async def test_a_click_on_a_scenario_above_a_view_chooses_it(tmp_path: Path) -> 
             await screen.press("left", "left")
 
 
+@pytest.mark.long
 async def test_views_of_a_study_whose_reference_is_not_there(tmp_path: Path) -> None:
     path = changed(tmp_path, 'reference = "today"', 'reference = "nowhere"')
     async with on_screen(path, calculator=Silent) as screen:
