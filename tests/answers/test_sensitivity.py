@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pickle
 from collections.abc import Iterable
+from dataclasses import replace
 
 import pytest
 from moving_studies import CHILD, ONE_TABLE, a_week, silent, study
@@ -26,6 +27,7 @@ from whatif.study.draft import Draft
 from whatif.telling.moves import (
     both_alike,
     effect_words,
+    output_beside,
     ranking_lead,
     ranking_sentences,
     side_text,
@@ -181,6 +183,12 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert cycle.up is not None
     assert cycle.up.itself == pytest.approx(100 * (13 / 14 - 1), abs=0.2)
     assert "child itself then makes" in effect_words(found, cycle).lower()
+    assert output_beside(cycle) == ""
+    # More people may help the reference more: nobody makes less for it.
+    more = replace(cycle.up, change=-25.7, itself=24.9, is_difference=True)
+    assert output_beside(replace(cycle, down=None, up=more)) == "output +25 %"
+    alone = replace(cycle.input, moved=Moved.ALONE)
+    assert output_beside(replace(cycle, input=alone, up=more)) == ""
     same = ranking(study(*CHILD), "child")
     told = both_alike(effects(same)["part.body.cycle"])
     assert told == "both alike +8 / -7 %"

@@ -672,6 +672,25 @@ def both_alike(effect: Effect) -> str:
     return f"both alike {' / '.join(told)} %" if told else ""
 
 
+def output_beside(effect: Effect) -> str:
+    """What the output itself does where the gain goes the other way; "" elsewhere.
+
+    An input of both may help the reference more: the gain falls, and nobody makes less.
+    """
+    if effect.input.moved is not Moved.BOTH:
+        return ""
+    told = [
+        rounded(side.itself, 0)
+        for side in (effect.down, effect.up)
+        if side is not None
+        and side.is_difference
+        and side.itself is not None
+        and (side.change or 0) * side.itself < 0
+    ]
+    each = [text if text.startswith("-") else f"+{text}" for text in told if text.strip("-") != "0"]
+    return f"output {' / '.join(each)} %" if each else ""
+
+
 def now_words(effect: Effect) -> str:
     """What holds now, in a sentence."""
     return f"now {effect.input.now_text}" if effect.input.now_text else "not given"

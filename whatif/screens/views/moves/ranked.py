@@ -27,6 +27,7 @@ from whatif.telling.moves import (
     both_alike,
     effect_words,
     now_in_short,
+    output_beside,
     pull,
     ranking_how,
     ranking_in,
@@ -153,7 +154,8 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     less, more = pull(effect.down) / most, pull(effect.up) / most
     left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     sign = "~" if effect.input.origin.is_assumed else " "
-    rule = _RULE if effect.input.is_chosen else ""
+    beside = output_beside(effect)
+    rule = f" {beside} " if beside else _RULE if effect.input.is_chosen else ""
     spot = effect.input.dotted
     if not effect.most:
         sides = (effect.down, effect.up)
@@ -163,9 +165,11 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
-            Span(left.translate(_MIRRORED), _tone(effect.down, "line-2"), spot),
+            Span(
+                left.translate(_MIRRORED), "dim" if beside else _tone(effect.down, "line-2"), spot
+            ),
             Span("│", "faint", spot),
-            Span(right, _tone(effect.up, "line-1"), spot),
+            Span(right, "dim" if beside else _tone(effect.up, "line-1"), spot),
         ]
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
