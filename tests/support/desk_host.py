@@ -11,6 +11,7 @@ from whatif.screens.desk.host import MakesReport
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.dialog import Dialog
+from whatif.screens.widgets.drawing import Seen
 from whatif.session.calculate.requests import Request
 from whatif.session.kept.recovery import Keeping
 from whatif.session.session import Session
@@ -162,6 +163,8 @@ class NotingHost:
 
     def focus_view(self) -> None:
         self.focus = "sheet" if self.state.view is None else "view"
+
+    drawn = Seen()
 
     @property
     def view_room(self) -> tuple[int, int]:

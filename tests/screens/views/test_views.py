@@ -10,8 +10,10 @@ from lengths import first_of
 from looks import NAMES, Looking, Silent, calculator, changed
 from rich.cells import cell_len
 from screen import SCENARIOS, SMALL_FIRST
+from signs_named import unnamed
 from syrupy.assertion import SnapshotAssertion
 
+from whatif.screens.widgets.drawing import seen_of
 from whatif.study.edits import SetValue
 
 DEMOS = ("one-person", "pallets-until-demand", "small-orders")
@@ -26,6 +28,10 @@ HELD = {
     "account": "one-person",
 }
 """The demo whose picture is held of a view that has more to show of one than of the others."""
+
+
+PAGES = {"hours": "hk", "week": "h", "night": "w", "money": "y", "moves": "cg"}
+"""Keys of the pages of views, whose signs the help names too."""
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -43,6 +49,9 @@ def test_a_view_of_a_demo(
     assert max(map(cell_len, looking.text.splitlines())) <= looking.width
     if size == (120, 32):
         assert len(looking.rows) <= looking.height, "it needs scrolling at 120x32"
+    for page in ("", *PAGES.get(name, ())):
+        looking.press(*filter(None, (page,)))
+        assert unnamed(seen_of(looking.rows), name) == set(), "name it in telling/signs.py"
 
 
 ONE_MORE = SetValue("pallets", ("machine", "mill", "pallets"), 9)

@@ -8,6 +8,7 @@ import pytest
 from looks import NAMES, ONE, Looking, Silent, calculator
 from rich.cells import cell_len
 from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
+from signs_named import unnamed
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
@@ -17,6 +18,7 @@ from whatif.screens.views.account import AccountView
 from whatif.screens.views.all import VIEWS, Listed
 from whatif.screens.views.opening import view_class
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.drawing import seen_of
 
 README = SCENARIOS.parent / "README.md"
 
@@ -149,7 +151,7 @@ def test_readme_has_a_row_for_each_view(view: Listed) -> None:
 @pytest.mark.long
 def test_help_of_a_view_tells_its_question_how_it_is_read_and_its_keys(view: Listed) -> None:
     looking = Looking(ONE, view.name, calculator=calculator(view.name))
-    said = view_words(looking.view, looking.look())
+    said = view_words(looking.view, looking.look(), seen_of(looking.rows))
     reads = " ".join(looking.view.reads.split())
     every = "In every view"
     assert said.index(view.asks) < said.index(reads) < said.index(every)
@@ -165,14 +167,38 @@ async def test_help_in_a_view_tells_of_the_view_first(tmp_path: Path) -> None:
         assert view is not None
         assert isinstance(screen.app.screen, ReadText)
         said = screen.app.screen.text
-        assert said.index(view_words(view, screen.app.desk.controllers.views.look())) < said.index(
-            KEYS.splitlines()[0]
-        )
+        desk = screen.app.desk
+        of_view = view_words(view, desk.controllers.views.look(), desk.drawn)
+        assert said.index(of_view) < said.index(KEYS.splitlines()[0])
         await screen.press(*["pagedown"] * 12)
         text = screen.app.screen.query_one(VerticalScroll)
         assert text.scroll_y == text.max_scroll_y > 0
         await screen.press("escape")
         assert screen.app.desk.state.view is view
+
+
+async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        desk = screen.app.desk
+        assert unnamed(desk.drawn, "") == set()
+        await screen.press("f1")
+        assert isinstance(screen.app.screen, ReadText)
+        on_sheet = screen.app.screen.text
+        await screen.press("escape", "f8")
+        assert unnamed(desk.drawn, "night") == set()
+        await screen.press("question_mark")
+        assert isinstance(screen.app.screen, ReadText)
+        of_night = screen.app.screen.text
+    of_sign, begins = {}, "Signs and colours on this screen"
+    for said in (on_sheet, of_night):
+        told = said[said.index(begins) :].partition("\n\n")[0]
+        assert max(map(cell_len, told.splitlines())) <= 70
+        of_sign[said] = told
+    assert "\n×            not used" in of_sign[on_sheet]
+    assert "\n↑            from above" in of_sign[on_sheet]
+    assert "╌" not in of_sign[on_sheet]
+    assert "\n╌            nobody there; pieces may still be begun" in of_sign[of_night]
+    assert "↑" not in of_sign[of_night]
 
 
 async def test_help_on_the_sheet_is_of_the_value(tmp_path: Path) -> None:

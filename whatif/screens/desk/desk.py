@@ -32,6 +32,7 @@ from whatif.screens.widgets.bursts import Burst
 from whatif.screens.widgets.choosing import ScenarioChosen
 from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.composing import FRAME, Prompt
+from whatif.screens.widgets.drawing import Seen, Toned, seen_on
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.key_line import KeyLine, OwnKey
@@ -375,6 +376,12 @@ class Desk(Prompt):
     def view_room(self) -> tuple[int, int]:
         """Cells and rows that a view is drawn in."""
         return self._pane.room
+
+    @property
+    def drawn(self) -> Seen:
+        """What is on the screen now."""
+        # A query by a class knows of several bases of a widget the first one only.
+        return seen_on(each for each in self.query() if isinstance(each, Toned))
 
     # -- painting ----------------------------------------------------------------------
 

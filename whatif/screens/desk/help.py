@@ -6,14 +6,17 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.all import BY_NAME
+from whatif.screens.widgets.drawing import wrap
 from whatif.telling.in_words import key_words, scenario_words
 from whatif.telling.sheet_cell import meaning_words, or_typed
+from whatif.telling.signs import DESK, signs_told
 
 if TYPE_CHECKING:
     from whatif.screens.desk.calculation import Calculation
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
     from whatif.screens.views.view import Look, View
+    from whatif.screens.widgets.drawing import Seen
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
@@ -60,17 +63,6 @@ Esc        from a view back to the sheet
 s          stop what a view works out, or go on with it
 q          leave
 Ctrl+P     every command by name, also "Save under another name"
-
-After a value:  (nothing) entered here   ↑ from the scenario above
-                ~ assumed, or only entered as a start: entering it,
-                the same value too, says that you know it   ! cannot
-                be read   × not used here (the line below says why)
-In the strip:   "so far" behind a gain: its likely range is still being
-                worked out; +18 % (+12 to +24): eight times in ten it lies in
-                that range, as well as the times and demands are known;
-                "not clear": 0 lies within the range
-                ! before a gain: it rests on something that is not so yet
-                (not made, not priced, whose a gap is); the line below says what
 """
 
 
@@ -84,14 +76,32 @@ Esc          close the view
 """
 
 
-def view_words(view: View, look: Look) -> str:
-    """What a view answers, how it is read, its own keys and those of every view."""
+def sign_words(seen: Seen, view: str = DESK) -> str:
+    """The signs and colours that are on the screen, a line each or some."""
+    lines = ["Signs and colours on this screen"]
+    for shown, says in signs_told(seen.text, seen.tones, view):
+        first, *more = wrap(says, _ROOM - _SIGN - 1)
+        # What is longer than most has a line of its own.
+        lines += [f"{shown:<{_SIGN}} {first}"] if len(shown) <= _SIGN else [shown, _UNDER + first]
+        lines += [_UNDER + line for line in more]
+    return "\n".join([*lines, ""])
+
+
+_ROOM, _SIGN = 70, 12
+"""Cells of a line of the help, and those of a sign before what it says."""
+
+_UNDER = " " * (_SIGN + 1)
+
+
+def view_words(view: View, look: Look, seen: Seen) -> str:
+    """What a view answers, how it is read, what is on it, its own keys and those of every view."""
     told = [f"{each.shown:<12} {each.does}" for each in view.own_keys(look)]
     keys = "\n".join([*told, *view.keys.splitlines()])
-    own = f"\nIts keys\n{keys}\n" if keys else ""
+    own = f"\n\nIts keys\n{keys}" if keys else ""
+    signs = sign_words(seen, view.name)
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
-    return f"{BY_NAME[view.name].answers}\n\n{reads}\n{own}\n{every}"
+    return f"{BY_NAME[view.name].answers}\n\n{reads}{own}\n\n{signs}\n{every}"
 
 
 class Help:
@@ -106,7 +116,7 @@ class Help:
         """What the open view says; what the value under the cursor is; the keys."""
         line, view = self._state.line, self._state.view
         if view is not None:
-            said = view_words(view, self._calculation.look())
+            said = view_words(view, self._calculation.look(), self._host.drawn)
             self._host.lay_over(ReadText(f"Help: {BY_NAME[view.name].title}", f"{said}\n{KEYS}"))
             return
         about = ""
@@ -114,7 +124,7 @@ class Help:
             also = or_typed(line.path)
             told = (line.label, meaning_words(line.path), key_words(line.path), also)
             about = "\n".join(filter(None, told)) + "\n\n"
-        self._host.lay_over(ReadText("Help", about + KEYS))
+        self._host.lay_over(ReadText("Help", f"{about}{sign_words(self._host.drawn)}\n{KEYS}"))
 
     def read_scenario(self) -> None:
         """The chosen scenario in words."""

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from pathlib import Path as FilePath
 
     from whatif.screens.dialogs.dialog import Dialog
+    from whatif.screens.widgets.drawing import Seen
     from whatif.session.calculate.requests import Request
     from whatif.session.kept.recovery import Keeping
     from whatif.study.draft import Draft
@@ -102,6 +103,10 @@ class DeskHost(Protocol):
 
         Nothing is taken where it is given up.
         """
+
+    @property
+    def drawn(self) -> Seen:
+        """What is on the screen now."""
 
     # -- the lines to type in ----------------------------------------------------------
 

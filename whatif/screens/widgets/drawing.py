@@ -244,6 +244,32 @@ def strip_of(widget: Toned, spans: Iterable[Span]) -> Strip:
     return strip.adjust_cell_length(width) if left < 0 else strip
 
 
+# -- what is seen ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What is drawn on a screen: its lines, and the names of the tones that they are in."""
+
+    text: str = ""
+    tones: frozenset[str] = frozenset()
+
+
+def seen_of(rows: Iterable[SpanRow]) -> Seen:
+    """What rows of spans show."""
+    shown = list(rows)
+    text = "\n".join("".join(span.text for span in spans) for spans in shown)
+    return Seen(text, frozenset(span.tone for row in shown for span in row if span.text.strip()))
+
+
+def seen_on(widgets: Iterable[Toned]) -> Seen:
+    """What those of the widgets show that are on the screen."""
+    shown = [each for each in widgets if each.display and each.region]
+    rows = [row for each in shown if isinstance(each, Drawn) for row in each.rows]
+    lines = (each.render_line(y).text for each in shown for y in range(each.size.height))
+    return Seen("\n".join(lines), seen_of(rows).tones)
+
+
 # -- texts in cells --------------------------------------------------------------------------
 
 

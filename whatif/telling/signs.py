@@ -1,0 +1,196 @@
+"""What every sign and colour of a screen says: the list in the help, made from what is drawn.
+
+A screen has so many of them that a list of all would not be read: told are those that are there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from typing import Final
+
+from whatif.records import dataclass
+from whatif.telling.blocks import HEIGHTS
+
+DESK: Final = ""
+"""The screen of strip and sheet among views, which have names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """A sign, or a short word that stands for more.
+
+    Attributes:
+        shown: as the list shows it.
+        says: what it says.
+        drawn: where it stands in what is drawn.
+        only: names of the views in which it says that; none for everywhere.
+    """
+
+    shown: str
+    says: str
+    drawn: re.Pattern[str]
+    only: tuple[str, ...] = ()
+
+
+def _sign(shown: str, says: str, drawn: str = "", *only: str) -> Sign:
+    any_of = f"[{re.escape(shown.replace(' ', ''))}]"
+    return Sign(shown, says, re.compile(drawn or any_of, re.MULTILINE), only)
+
+
+_BEHIND = r"(?=\s*$|\s{2}|\s*│)"
+"""Behind a value comes the next column, or nothing."""
+
+_STATES = ("hours", "week", "night")
+
+SIGNS: Final = (
+    # Behind a value of the sheet, and before anything.
+    _sign("↑", "from above: the scenario that this one is based on has it", rf"\S ↑{_BEHIND}"),
+    _sign("~", "assumed, nobody has entered it; entering it says that you know it", r"~(?!/)"),
+    _sign("×", "not used: it changes nothing here, the line below the sheet says why",
+          rf"\S ×{_BEHIND}", DESK),
+    _sign("×", "times: one figure is multiplied by the other", "×", "account"),
+    _sign("! +5 %", "a gain that rests on something which is not so yet: not made, not priced; "
+          "the sentences say what", r"! ?[+-]?\d"),
+    _sign("!", "beware: a caution, or what is wrong", r"!(?! ?[+-]?\d)"),
+    # Gains.
+    _sign("so far", "its likely range is still being worked out", "so far"),
+    _sign("...", "being worked out: a figure, or the likely range of the gain before it",
+          r"\.\.\."),
+    _sign("not clear", "0 lies within its likely range: better or worse cannot be told",
+          "not clear"),
+    _sign("+18 % (+12 to +24)", "+18 % as typed; eight times in ten it lies from +12 to +24 %",
+          r"[+-][\d.]+( %)? \([+-]?[\d.]+ to"),
+    _sign("+12 to +24 %", "eight times in ten it lies between them", r"[+-][\d.]+ to [+-]?[\d.]+"),
+    _sign("as typed", "reckoned with the values as they stand, without a likely range",
+          "as typed"),
+    _sign("reference", "the scenario that all others are measured against", "reference"),
+    _sign("⢕", "likely range: eight times in ten the figure lies in it"),
+    _sign("│█▋", "a bar: it begins at │, which is 0, and is solid to the near end of its likely "
+          "range", r"│[█▏▎▍▌▋▊▉]", DESK),
+    _sign("–", "no figure: there is none, or it does not apply"),
+    _sign("<1", "more than nothing, and less than 1", "<1"),
+    _sign("said", "what somebody has said or promised, not what is simulated",
+          r"\bsaid[: ]", DESK),
+    # Where things are.
+    _sign("├ ╰", "a scenario that is based on the one further left above it", "[├╰] ?[^─├╰]", DESK),
+    _sign("▾", "an open heading: Space closes it"),
+    _sign("▸", "a closed heading: Space opens it"),
+    _sign("‹ ›", "more scenarios on that side"),
+    _sign("…", "the text goes on"),
+    _sign("⏎", "the Enter key"),
+    _sign("•", "one of several"),
+    # What machines and people do.
+    _sign("█", "a spindle cuts", "", *_STATES),
+    _sign("▓", "a spindle cuts, with pauses between", "", *_STATES),
+    _sign("▚", "a spindle cuts pieces that are not sold", "", *_STATES),
+    _sign("▒", "somebody is at work: loads, sets up, changes pallets", "", *_STATES),
+    _sign("░", "waits, or is free", "", *_STATES),
+    _sign("·", "nobody there, or nothing allowed", "", *_STATES),
+    _sign("─", "a break, in the line of people", "─", "week"),
+    _sign("╌", "nobody there; pieces may still be begun", "", *_STATES),
+    _sign(":", "a pallet that is loaded and ready", r"::", "week"),
+    _sign("▬", "stands in the spindle and is not cut"),
+    _sign("=", "people are still there", "==", "night"),
+    _sign("1 2 3", "at people at work: how many are at work then; at loaded pallets: how many; "
+          "* is more than 9", r"people at work|loaded", "week"),
+    _sign("┊", "here a day begins", "", "week", "night"),
+    _sign("▼", "the moment that the line above tells of"),
+    _sign("▁▄█", "cuts: the higher, the more of the nights in which it still does",
+          f"[{HEIGHTS}]", "night"),
+    _sign("blank", "nothing may be begun there", "blank: may not", "night"),
+    # Pieces on a table.
+    _sign("1 2 3", "a piece, by its number; a piece is blue", r"█ ?\d|\d ?█|\d ↻", "fit"),
+    _sign("↻", "a piece that lies turned by a quarter; it is grey"),
+    _sign("╱", "left free: the edge of the table, or out of reach"),
+    _sign("ok no ?", "room enough, not enough, not known", r"^ ?(ok|no|\?) ", "fit"),
+    _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),
+    _sign("room", "how many pieces there is room for", r"\broom\b", "fit"),
+    # Inputs that matter, curves, grids, plots.
+    _sign("▀", "upper half of a line: what less of the input does", "less ▀", "moves"),
+    _sign("▄", "lower half of a line: what more of the input does", "more ▄", "moves"),
+    _sign("▖ ▗ ▘ ▝", "part of a cell: the end of a short bar", "[▖▗▘▝▌▐▙▟▛▜]", "moves"),
+    _sign("now", "the value as it stands", r"\bnow\b", "moves"),
+    _sign("●", "a value that was worked out, with all else as typed"),
+    _sign("┊", "where the value stands now", "", "moves"),
+    _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
+    _sign("▲", "points at the value above"),
+    _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
+          "numbers: lines of the list", "search"),
+    _sign("·", "was tried, and another is better in every way", "", "search"),
+    _sign("✓", "does what is asked for", "", "search"),
+    _sign("a b", "the line of the scenario with that letter", "cumulated", "money"),
+    # Arithmetic.
+    _sign("÷", "divided by", "÷"),
+    _sign("≈", "about"),
+    _sign("≤ ≥", "at most, at least"),
+    _sign("²", "square: an area", "[²³]"),
+    _sign("±", "more or less by so much"),
+    _sign("°", "degrees"),
+)  # fmt: skip
+"""All that a screen may ask its reader to know."""
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """A colour, by the names of the tones that have it, and what it says."""
+
+    tones: tuple[str, ...]
+    shown: str
+    says: str
+    only: tuple[str, ...] = ()
+
+
+COLOURS: Final = (
+    Colour(("gain",), "green figure", "better than the reference, and clearly so"),
+    Colour(("loss",), "red", "worse than the reference, and clearly so; or it cannot be"),
+    Colour(("caution",), "amber", "beware; it begins with !"),
+    Colour(("chosen",), "white on blue", "where the cursor is"),
+    Colour(("scenario",), "light on dark blue", "the scenario that is chosen"),
+    Colour(("now",), "blue, bold", "the value as it stands now"),
+    Colour(("key",), "bold blue letter", "a key to press"),
+    Colour(("assumed",), "grey, slanted", "assumed: nobody has entered it"),
+    Colour(("unused",), "grey, slanted, ×", "not used here"),
+    Colour(("cutting", "on-cutting"), "green block", "a spindle cuts; lower is paler: a smaller "
+           "share of the nights", ("night",)),
+    Colour(("cutting", "on-cutting"), "green block", "a spindle cuts", ("hours", "week")),
+    Colour(("serving", "on-serving"), "blue block", "somebody is at work", _STATES),
+    Colour(("waiting", "on-waiting"), "violet block", "waits, or stands, may run", _STATES),
+    Colour(("resting",), "grey block", "nobody there, or a pallet that rests", _STATES),
+    Colour(("piece",), "blue piece", "lies as it was entered"),
+    Colour(("turned",), "grey piece", "lies turned by a quarter"),
+    Colour(("shade-1", "shade-2", "shade-3", "shade-4"), "shades of blue",
+           "the further from the ground, the more it gains"),
+    Colour(("line-1", "line-2", "line-3", "line-4"), "line in a colour",
+           "one of several; its name or letter stands at it"),
+    Colour(("title",), "blue", "a title"),
+    Colour(("dim", "faint"), "grey", "labels, strokes, and what comes second"),
+)  # fmt: skip
+"""All colours that say something."""
+
+UNCOLOURED: Final = frozenset({"plain", "lead", "bold"})
+"""Tones that say nothing but how a text is read."""
+
+SAID_BY_ITSELF: Final = frozenset("─│╭╮╰╯├┤┬┴┌┐└┘█▀▄▌▐▖▗▘▙▚▛▜▝▞▟▏▎▍▋▊▉▕←→▁▂▃▅▆▇")
+"""Frames, axes, keys with arrows on them, and lengths and shapes made from parts of cells."""
+
+
+def signs_told(text: str, tones: Collection[str], view: str) -> list[tuple[str, str]]:
+    """The signs and colours of what is drawn, each with what it says.
+
+    Args:
+        text: all lines that are drawn.
+        tones: names of the tones in which they are.
+        view: name of the view, or :data:`DESK`.
+    """
+    told = [
+        (each.shown, each.says)
+        for each in SIGNS
+        if (not each.only or view in each.only) and each.drawn.search(text)
+    ]
+    told += [
+        (each.shown, each.says)
+        for each in COLOURS
+        if (not each.only or view in each.only) and any(tone in tones for tone in each.tones)
+    ]
+    return told
