@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
-from whatif.answers.shares import Scope, Share, band_of, shares, stacked
+from whatif.answers.shares import Scope, Share, band_of, lengths, shares, stacked
 from whatif.answers.states import ROWS, STATE_ROWS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
@@ -37,6 +37,16 @@ def test_they_add_up_to_the_hours_looked_at(found: dict[str, Figures], scope: Sc
         }[scope]
         assert sum(one.hours for one in rows) == pytest.approx(sum(account.values()))
         assert sum(one.percent or 0 for one in rows) == pytest.approx(100)
+
+
+def test_bars_are_as_long_as_their_hours(found: dict[str, Figures]) -> None:
+    rows = {id_: shares(figures, None, Scope.ATTENDED) for id_, figures in found.items()}
+    hours = {id_: sum(figures.attended.values()) for id_, figures in found.items()}
+    cells = lengths(rows, 100)
+    assert max(cells.values()) == 100 > min(cells.values())
+    most = max(hours.values())
+    assert cells == {id_: round(100 * each / most) for id_, each in hours.items()}
+    assert lengths({"none": ()}, 100) == {"none": 0}
 
 
 def test_the_week_of_a_machine_has_168_hours(found: dict[str, Figures]) -> None:

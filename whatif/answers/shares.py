@@ -87,6 +87,13 @@ def band_of(state: StateRow) -> Band:
     return "unsold" if state is UNSOLD else state.family
 
 
+def lengths(of_scenarios: Mapping[str, tuple[Share, ...]], width: int) -> dict[str, int]:
+    """Cells of each scenario's bar on one scale, so that the longest is ``width`` cells long."""
+    hours = {id_: sum(share.hours for share in each) for id_, each in of_scenarios.items()}
+    most = max(hours.values(), default=0.0)
+    return {id_: round(width * each / most) if most else 0 for id_, each in hours.items()}
+
+
 def stacked(shares: tuple[Share, ...], width: int) -> list[Stretch]:
     """A bar of ``width`` cells shared out by the hours of each band, largest remainder first.
 

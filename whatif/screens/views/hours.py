@@ -14,7 +14,7 @@ from whatif.answers.cautions import OF_NIGHTS, Danger
 from whatif.answers.families import StateFamily
 from whatif.answers.gains import is_difference
 from whatif.answers.indicators import KEYS, Indicator, indicators
-from whatif.answers.shares import Scope, Share, band_of, seen, shares, stacked
+from whatif.answers.shares import Scope, Share, band_of, lengths, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, UNSOLD, StateRow
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
 from whatif.screens.widgets.drawing import (
@@ -93,7 +93,7 @@ class HoursView(View):
 Hours a week of all machines by what these do in them, their percent of all, and how much more or
 less than in the reference. Look for the largest row that is not "in cycle": it is what holds the
 machines up. Below the sum stand the hours for which the people of each shift are busy, and their
-percent of those on duty. The bars have the same hours, a bar a scenario, in the same signs."""
+percent of those on duty. The bars have the same hours, a bar a scenario on one scale, in the same signs."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
@@ -185,7 +185,7 @@ up down   choose a row; F4 accounts for it"""
             *self._total(look, columns),
             *self._people(look),
             row(""),
-            *(self._bar(look, id_, found, width) for id_, found in columns.items()),
+            *self._bars(look, columns, width),
         ]
         dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
         return rows + caution_rows(look, dangers, width)
@@ -201,10 +201,15 @@ up down   choose a row; F4 accounts for it"""
             if (answer := look.answers.get(id_)) is not None and answer.figures is not None
         }
 
-    def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> SpanRow:
+    def _bars(self, look: Look, columns: _Shares, width: int) -> list[SpanRow]:
+        """A bar a scenario, each as long as its hours: a longer day is a longer bar."""
+        cells = lengths(columns, width - look.columns.label - 1)
+        return [self._bar(look, id_, found, cells[id_]) for id_, found in columns.items()]
+
+    def _bar(self, look: Look, id_: str, found: tuple[Share, ...], cells: int) -> SpanRow:
         label, spot = look.columns.label, Chooses(id_)
         bar: list[Span] = []
-        for stretch in stacked(found, width - label - 1):
+        for stretch in stacked(found, cells):
             percent = f"{rounded(stretch.percent, 0)} %"
             said = f"{BAND_WORDS[stretch.band]} {percent}"
             before, text, after = segment(BLOCKS[stretch.band], stretch.cells, said, percent)
