@@ -93,7 +93,8 @@ class HoursView(View):
 Hours a week of all machines by what these do in them, their percent of all, and how much more or
 less than in the reference. Look for the largest row that is not "in cycle": it is what holds the
 machines up. Below the sum stand the hours for which the people of each shift are busy, and their
-percent of those on duty. The bars have the same hours, a bar a scenario on one scale, in the same signs."""
+percent of those on duty. The bars have the same hours, a bar a scenario on one scale, in the same
+signs."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
