@@ -142,3 +142,17 @@ def test_money_that_only_another_column_has_is_known_in_the_first_answer() -> No
     answering = Answering(draft, check(draft), memory)
     answering.front = "s1"
     assert next(answering.first_runs()).in_money
+
+
+def test_what_an_undo_comes_back_to_is_told_before_anything_is_compared() -> None:
+    memory, draft = Saying(), study(6, paid=True)
+    before = wholly(draft, "s5", memory, None)
+    edited = SetValue("s5", ("handling", "walk"), "2 min").apply(draft)
+    trying = Answering(edited, check(edited), memory, before)
+    trying.front = "s5"
+    assert set(next(trying.first_runs()).answers) == {"s5"}
+    undone = Answering(draft, check(draft), memory, trying)
+    undone.front = "s5"
+    (news,) = undone.first_runs()
+    assert news.answers["s5"] is before.known.answers["s5"]
+    assert undone.found is None, "the rest is compared behind it"

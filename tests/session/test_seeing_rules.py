@@ -173,7 +173,7 @@ def test_words_are_looked_for_in_labels_and_headings(session: Session) -> None:
         ]
 
     assert labels("pallets mill") == ["mill pallets each"]
-    assert labels("PALL mil each") == ["mill pallets each"]
+    assert labels("PALL mil each") == ["mill pallets each", "mill price of each pallet"]
     # As a row is named below the sheet, and its words in any order.
     assert labels("mill: pallets each") == ["mill pallets each"]
     assert labels("each: pallets mill") == ["mill pallets each"]

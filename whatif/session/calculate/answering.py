@@ -113,7 +113,11 @@ class Answering:
         first: Comparison | None = None
         if self.draft.has(self.front):
             near = self._plans_near(self.front)
-            if self.front not in self._as_before(near):
+            if self.front in self._as_before(near):
+                assert self._before is not None
+                # As after an undo: whoever has asked may have been told something else since.
+                yield self._before.known.of((self.front,))
+            else:
                 with self._memory.here():
                     first = self._first_run((self.front,), near)
                 yield first.of((self.front,))
