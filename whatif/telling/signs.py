@@ -72,6 +72,8 @@ SIGNS: Final = (
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",
           r"\bsaid[: ]", DESK),
+    _sign("once", "one-off cost", r"\bonce\b", "meeting"),
+    _sign("back", "payback: years until it has brought what it costs", r"\bback\b", "meeting"),
     # Where things are.
     _sign("├ ╰", "a scenario that is based on the one further left above it", "[├╰] ?[^─├╰]", DESK),
     _sign("▾", "an open heading: Space closes it"),
@@ -100,8 +102,8 @@ SIGNS: Final = (
           f"[{HEIGHTS}]", "night"),
     _sign("blank", "nothing may be begun there", "blank: may not", "night"),
     # Pieces on a table.
-    _sign("1 2 3", "a piece, by its number; a piece is blue", r"█ ?\d|\d ?█|\d ↻", "fit"),
-    _sign("↻", "a piece that lies turned by a quarter; it is grey"),
+    _sign("1 2 3", "a piece, by its number", r"█ ?\d|\d ?█|\d ↻", "fit"),
+    _sign("↻", "a piece that lies turned by a quarter"),
     _sign("╱", "left free: the edge of the table, or out of reach"),
     _sign("ok no ?", "room enough, not enough, not known", r"^ ?(ok|no|\?) ", "fit"),
     _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),
@@ -116,10 +118,12 @@ SIGNS: Final = (
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("▲", "points at the value above"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
-          "numbers: lines of the list", "search"),
+          r"\w to \w: lines below", "search"),
     _sign("·", "was tried, and another is better in every way", "", "search"),
     _sign("✓", "does what is asked for", "", "search"),
     _sign("a b", "the line of the scenario with that letter", "cumulated", "money"),
+    _sign("a_b in c", "name of the figure in files and commands, and its scenario",
+          r"[a-z]_[a-z_.]+ in \w", "account"),
     # Arithmetic.
     _sign("÷", "divided by", "÷"),
     _sign("≈", "about"),
@@ -151,8 +155,7 @@ COLOURS: Final = (
     Colour(("key",), "bold blue letter", "a key to press"),
     Colour(("assumed",), "grey, slanted", "assumed: nobody has entered it"),
     Colour(("unused",), "grey, slanted, ×", "not used here"),
-    Colour(("cutting", "on-cutting"), "green block", "a spindle cuts; lower is paler: a smaller "
-           "share of the nights", ("night",)),
+    Colour(("high",), "green block", "a spindle cuts, the higher in the more of the nights"),
     Colour(("cutting", "on-cutting"), "green block", "a spindle cuts", ("hours", "week")),
     Colour(("serving", "on-serving"), "blue block", "somebody is at work", _STATES),
     Colour(("waiting", "on-waiting"), "violet block", "waits, or stands, may run", _STATES),

@@ -54,7 +54,10 @@ _ABOVE = 3
 """Rows of the list where it stands above the account."""
 
 _FOOT = 12
-"""Rows from which the account has a last one with the figure's id, as the command line takes it."""
+"""Rows from which the account has a last one with the figure's id, as files have it."""
+
+_AROUND_NAME = 36
+"""Cells of what that one says before the id, and of which page it is."""
 
 _TONES: dict[str, Tone] = {"plain": "plain", "lead": "lead", "dim": "dim", "wrong": "loss"}
 
@@ -343,7 +346,9 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         found = sections(account, listed.figures)
         mark = min(self._mark, max(0, len(_leads(found)) - 1))
         head = paragraph(self._headline(answer, figure), width, "lead", 0)
-        foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
+        named = f"{figure.id} in {account.title}"
+        named = f"in files: {named}" if cell_len(named) + _AROUND_NAME <= width else named
+        foot = [] if height < _FOOT else [left_in(named, width, "dim")]
         room = max(3, height - len(head) - max(1, len(foot)))
         return _Paged(head, _pages(_section_rows(found, width, mark), room), [*map(row, foot)])
 

@@ -63,7 +63,7 @@ if TYPE_CHECKING:
 
 TONES: dict[Shade, Tone] = {
     Shade.PEOPLE: "serving",
-    Shade.CUTS: "cutting",
+    Shade.CUTS: "high",
     Shade.STANDS: "waiting",
     Shade.NOT_ALLOWED: "plain",
 }

@@ -348,7 +348,9 @@ first; in the plot the farther left and up, the better."""
         bare = sum(bool(entry.unpriced) for entry in found.front)
         without = f"; not here: {bare} not priced" if bare else ""
         across = f"across: money of the first year, without wages{without}"
-        over = " saleable gain, %   \u00b7 tried and beaten"
+        last = len(found.front) - 1
+        lines = f"1 to {sign_of(last)}: lines below" if last else "1: the line below"
+        over = f" saleable gain, %   {lines}   \u00b7 tried and beaten"
         if any(entry.reaches for entry in found.front):
             over += "   \u2713 does it"
         # Where the title leaves no room for it, it stands below the amounts.

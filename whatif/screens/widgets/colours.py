@@ -104,6 +104,7 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
     "piece": ("text-primary", "", ""),
     "turned": ("text-muted", "", ""),
     "cutting": ("text-success", "success-muted", ""),
+    "high": ("text-success", "", ""),
     "serving": ("text-primary", "primary-muted", ""),
     "waiting": ("text-waiting", "waiting-muted", ""),
     "on-cutting": ("success-muted", "text-success", "bold"),
