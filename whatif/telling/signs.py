@@ -51,8 +51,8 @@ SIGNS: Final = (
           rf"\S ×{_BEHIND}", DESK),
     _sign("×", "times: one figure is multiplied by the other", "×", "account"),
     _sign("! +5 %", "a gain that rests on something which is not so yet: not made, not priced; "
-          "the sentences say what", r"! ?[+-]?\d"),
-    _sign("!", "beware: a caution, or what is wrong", r"!(?! ?[+-]?\d)"),
+          "the sentences say what", r"! ?(said )?[+-]\d"),
+    _sign("!", "beware: a caution, or what is wrong", r"!(?! ?(said )?[+-]\d)"),
     # Gains.
     _sign("so far", "its likely range is still being worked out", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
@@ -112,6 +112,8 @@ SIGNS: Final = (
     _sign("▀", "upper half of a line: what less of the input does", "less ▀", "moves"),
     _sign("▄", "lower half of a line: what more of the input does", "more ▄", "moves"),
     _sign("▖ ▗ ▘ ▝", "part of a cell: the end of a short bar", "[▖▗▘▝▌▐▙▟▛▜]", "moves"),
+    _sign("output -6 / +5 %", "how the output itself changes with less and with more of it, where "
+          "that goes another way than the gain", r"output [+-]\d", "moves"),
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
     _sign("●", "a value that was worked out, with all else as typed"),
     _sign("┊", "where the value stands now", "", "moves"),

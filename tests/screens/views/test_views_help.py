@@ -181,6 +181,7 @@ async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_pat
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         desk = screen.app.desk
         assert unnamed(desk.drawn, "") == set()
+        drawn = desk.drawn.text
         await screen.press("f1")
         assert isinstance(screen.app.screen, ReadText)
         on_sheet = screen.app.screen.text
@@ -194,10 +195,13 @@ async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_pat
         told = said[said.index(begins) :].partition("\n\n")[0]
         assert max(map(cell_len, told.splitlines())) <= 70
         of_sign[said] = told
-    assert "\n×            not used" in of_sign[on_sheet]
-    assert "\n↑            from above" in of_sign[on_sheet]
+    assert "\n×                  not used" in of_sign[on_sheet]
+    assert "\n↑                  from above" in of_sign[on_sheet]
     assert "╌" not in of_sign[on_sheet]
-    assert "\n╌            nobody there; pieces may still be begun" in of_sign[of_night]
+    assert "! 2 cautions: F2" in drawn
+    assert "\n!                  beware" in of_sign[on_sheet]
+    assert "! +5 %" not in of_sign[on_sheet]
+    assert "\n╌                  nobody there; pieces may still be begun" in of_sign[of_night]
     assert "↑" not in of_sign[of_night]
 
 

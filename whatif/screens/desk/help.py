@@ -87,7 +87,7 @@ def sign_words(seen: Seen, view: str = DESK) -> str:
     return "\n".join([*lines, ""])
 
 
-_ROOM, _SIGN = 70, 12
+_ROOM, _SIGN = 70, 18
 """Cells of a line of the help, and those of a sign before what it says."""
 
 _UNDER = " " * (_SIGN + 1)
@@ -97,11 +97,11 @@ def view_words(view: View, look: Look, seen: Seen) -> str:
     """What a view answers, how it is read, what is on it, its own keys and those of every view."""
     told = [f"{each.shown:<12} {each.does}" for each in view.own_keys(look)]
     keys = "\n".join([*told, *view.keys.splitlines()])
-    own = f"\n\nIts keys\n{keys}" if keys else ""
+    own = f"\nIts keys\n{keys}\n" if keys else ""
     signs = sign_words(seen, view.name)
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
-    return f"{BY_NAME[view.name].answers}\n\n{reads}{own}\n\n{signs}\n{every}"
+    return f"{BY_NAME[view.name].answers}\n\n{signs}\n{reads}\n{own}\n{every}"
 
 
 class Help:
