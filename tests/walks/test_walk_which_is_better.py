@@ -30,7 +30,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         # What is made to order is not made for nobody: nine cut no more.
         assert float(walk.told("of both unsold")) < 1.5
         assert cut - 2 < with_nobody(walk) <= cut
-        walk.sees_in("limited by", "demand all met   demand all met")
+        walk.sees_in("limited by", "demand all met    demand all met")
 
         # Where the hours go: in both to the same cuts.
         await view(walk, "Where the hours go")
