@@ -572,3 +572,15 @@ def test_pieces_that_are_sold_and_the_floor_are_told_beside_the_reference() -> N
     same = {id_: answer for id_, answer in answers.items() if id_ != "b"}
     found = verdict_told(verdict_of(same, "now", tuple(same)), same, TITLES, units="inch")
     assert "Floor: 129.2 ft², as in Now, in all of them." in found.amounts
+    pallets_alone = {
+        id_: replace(
+            answer,
+            plan=replace(
+                answer.plan,
+                groups=(replace(answer.plan.groups[0], floor=None, pallet_floor=Fraction(2)),),
+            ),
+        )
+        for id_, answer in same.items()
+    }
+    found = verdict_told(verdict_of(pallets_alone, "now"), pallets_alone, TITLES)
+    assert found.amounts[1:] == ("Floor is told once that of mill is entered.",)

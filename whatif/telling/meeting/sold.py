@@ -7,6 +7,7 @@ from typing import Final
 
 from whatif.answers.answer import Answer
 from whatif.answers.figures import pieces_sold
+from whatif.plan.model import Plan
 from whatif.telling.amounts import grouped, rounded
 from whatif.units import Dimension, show
 
@@ -40,11 +41,12 @@ def floor_words(
 ) -> str:
     """The floor that the reference takes, and which of the others take another one.
 
-    Nothing where nobody has entered what the reference takes.
+    Where nobody has entered what the reference takes it is said what is lacking, if anything of a
+    floor is entered at all.
     """
     here = answers[reference].plan.floor
     if not here:
-        return ""
+        return _lacking([answers[id_].plan for id_ in (reference, *others)])
     by_floor: dict[str, list[str]] = {}
     for id_ in others:
         floor = answers[id_].plan.floor
@@ -56,3 +58,12 @@ def floor_words(
         return f"Floor: {taken}, as in {titles[reference]}, in all of them." if others else ""
     each = (f"{text} in {' and '.join(names)}" for text, names in by_floor.items())
     return f"Floor: {taken} in {titles[reference]}; {'; '.join(each)}."
+
+
+def _lacking(plans: Sequence[Plan]) -> str:
+    """Of which machines the floor is missing, where that of others or of pallets is there."""
+    groups = [group for plan in plans for group in plan.groups]
+    if not any(group.floor or group.pallet_floor for group in groups):
+        return ""
+    missing = dict.fromkeys(group.id for group in groups if group.floor is None)
+    return f"Floor is told once that of {' and '.join(missing)} is entered." if missing else ""
