@@ -37,6 +37,7 @@ from whatif.telling.search import (
     cost_words,
     lead_sentence,
     lever_words,
+    money_is_of,
     money_words,
     more_people_words,
     once_text,
@@ -303,7 +304,10 @@ def test_hours_of_people_without_a_wage_are_not_told_as_free(wage: int | None) -
     assert best is not None
     assert best.reaches
     is_open = wage is None
-    assert cost_words(found, best) == ("wages not entered" if is_open else "nothing to buy")
+    # Four hours more on two days at 30 in 50 weeks.
+    cost = cost_words(found, best).replace("\u00a0", " ")
+    assert cost == ("wages not entered" if is_open else "12 000 a year")
+    assert ("without wages" in money_is_of(found)) is is_open
     assert ("(wages not entered)" in lead_sentence(found)) is is_open
     assert ("Cheapest" in lead_sentence(found)) is not is_open
     report = WRITERS["text"](search_report(found))

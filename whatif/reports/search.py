@@ -20,13 +20,13 @@ from whatif.study.schema.catalogue import dotted
 from whatif.telling.amounts import NOTHING, number
 from whatif.telling.search import (
     UNPRICED,
-    WITHOUT_WAGES,
     also_words,
     entry_words,
     goal_words,
     how_sentences,
     lead_sentence,
     lever_words,
+    money_is_of,
     once_text,
     option_words,
     rests_sentences,
@@ -59,7 +59,7 @@ def search_report(found: NextSteps) -> Document:
     facts = (
         f"goal: {goal_words(found.goal)}",
         f"against: {found.asked.against}",
-        f"money: {WITHOUT_WAGES}",
+        f"money: {money_is_of(found)}",
     )
     notes = (
         "Levers marked ~ are proposed, their values and prices assumed (common practice, no "

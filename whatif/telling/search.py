@@ -261,12 +261,20 @@ def how_sentences(found: NextSteps) -> list[str]:
     return said
 
 
-WITHOUT_WAGES: Final = "bought once and a year, without wages: people are a column of their own"
-"""What the money of a step is of; it stands where the money does (rule `search.front`)."""
+def has_wages(found: NextSteps) -> bool:
+    """Whether the money of steps has wages in it, as they are entered."""
+    return not any(each.what == "wage" for each in found.start.not_priced)
+
+
+def money_is_of(found: NextSteps) -> str:
+    """What the money of a step is of; it stands where the money does (rule `search.measure`)."""
+    if has_wages(found):
+        return "bought once, and a year with wages; people's hours beside"
+    return "bought once and a year, without wages, which are not entered: people's hours beside"
 
 
 def more_people_words(found: NextSteps, entry: NextStep) -> str:
-    """The hours of people a week that it takes or frees, which cost wages; "" where it is none."""
+    """The hours of people a week that it takes or frees, "" where it is none."""
     more = more_hours_words(found, entry)
     return "" if more == AS_TODAY else f"people {more}"
 
@@ -282,7 +290,7 @@ def wages_are_open(found: NextSteps, entry: NextStep) -> bool:
 
 
 def cost_words(found: NextSteps, entry: NextStep) -> str:
-    """What it costs beside wages; where nothing is bought, that hours of people are not priced."""
+    """What it costs; where nothing is bought, that hours of people are not priced."""
     said = money_words(entry)
     return WAGES_OPEN if said == _NOTHING_BOUGHT and wages_are_open(found, entry) else said
 
@@ -291,7 +299,7 @@ _NOTHING_BOUGHT: Final = "nothing to buy"
 
 
 def money_words(entry: NextStep) -> str:
-    """What it costs beside wages."""
+    """What it costs, wages in it as far as they are entered."""
     found = entry.measure
     said = [f"{grouped(found.once)} once"] if round(found.once) else []
     if round(found.yearly):

@@ -40,8 +40,9 @@ class Brought:
         least_met: percent of the demand met of the part furthest behind; None where none is due.
         on_time: percent of the real orders; None where there are none.
         once, yearly: money once and a year against the scenario that the search starts from:
-            machines, pallets, fixtures, one-off, and yearly costs, floor; wages are told as hours.
-        hours: of people paid a week.
+            machines, pallets, fixtures, one-off, and yearly costs, floor, wages as far as they
+            are entered.
+        hours: of people paid a week, which stand beside that whether they have a wage or not.
         year_gain: what a year brings more than the start's, wages paid; None without money.
         is_priced: whether all of it has a price; else money is told as far as it is known.
     """
@@ -58,7 +59,7 @@ class Brought:
 
     @property
     def first_year(self) -> float:
-        """Money laid out by the end of the first year, wages left out."""
+        """Money laid out by the end of the first year."""
         return self.once + self.yearly
 
     @property
@@ -187,7 +188,7 @@ def _measure(
         least_met=figures.least_met,
         on_time=promises(here.plan, tuple(orders.values())).on_time if orders else None,
         once=float(capital_of(here, today).total),
-        yearly=year.floor + year.yearly + year.machines,
+        yearly=year.floor + year.yearly + year.machines + year.wages,
         hours=figures.people.paid,
         year_gain=year.left if in_money(plans) else None,
     )

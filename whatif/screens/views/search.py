@@ -44,15 +44,16 @@ from whatif.telling.refusals import refusal_words
 from whatif.telling.search import (
     GOALS,
     OWN_PRICES,
-    WITHOUT_WAGES,
     WRITE_ALSO,
     also_words,
     cost_words,
     entry_words,
     gain_words,
     goal_words,
+    has_wages,
     how_sentences,
     lead_sentence,
+    money_is_of,
     more_hours_words,
     more_people_words,
     offered_words,
@@ -347,7 +348,8 @@ first; in the plot the farther left and up, the better."""
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
         bare = sum(bool(entry.unpriced) for entry in found.front)
         without = f"; not here: {bare} not priced" if bare else ""
-        across = f"across: money of the first year, without wages{without}"
+        wages = "wages in it" if has_wages(found) else "without wages"
+        across = f"across: money of the first year, {wages}{without}"
         last = len(found.front) - 1
         lines = f"1 to {sign_of(last)}: lines below" if last else "1: the line below"
         over = f" saleable gain, %   {lines}   \u00b7 tried and beaten"
@@ -385,7 +387,7 @@ first; in the plot the farther left and up, the better."""
             ((gains, money, people), (gains, money, hours), (alone, money, hours)), most
         )
         wide = min(max(map(cell_len, figures)), most)
-        rows = [row(right_in(WITHOUT_WAGES, width - 1, "dim"))]
+        rows = [row(right_in(money_is_of(found), width - 1, "dim"))]
         for place, said, told in zip(places, words, figures, strict=True):
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
