@@ -21,14 +21,14 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.chooses("Six pallets each")
         six = likely_gain(walk.told("saleable output"))
         assert six[0] > 95
-        assert float(walk.told("of both unsold")) < 1.5
+        assert float(walk.told("for unsold pieces")) < 1.5
         cut = with_nobody(walk)
         await walk.clicks("├ N")
         walk.chooses("Nine pallets each")
         nine = likely_gain(walk.told("saleable output"))
         assert all(abs(ours - theirs) <= 1.5 for ours, theirs in zip(six, nine, strict=True))
         # What is made to order is not made for nobody: nine cut no more.
-        assert float(walk.told("of both unsold")) < 1.5
+        assert float(walk.told("for unsold pieces")) < 1.5
         assert cut - 2 < with_nobody(walk) <= cut
         walk.sees_in("limited by", "demand all met    demand all met")
 

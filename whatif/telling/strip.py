@@ -330,7 +330,7 @@ HIGH = (
     _of_figures("spindle h, attended", lambda figures: number(figures.spindle.attended)),
     _of_figures("spindle h, unattended", lambda figures: number(figures.spindle.unattended)),
     _of_figures("    of it after hours", lambda figures: number(figures.spindle.after_hours)),
-    _of_figures("  of both unsold", lambda figures: number(figures.unsold_hours)),
+    _of_figures("  for unsold pieces", lambda figures: number(figures.unsold_hours)),
     _MET,
     _of_figures("people h, paid / busy", _people),
     _HELD,
