@@ -23,6 +23,7 @@ from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.progress import Told
 from whatif.answers.verdict import Conclusion
 from whatif.command.main import main
+from whatif.reports.document import Document, TextLine, TextLines, as_text
 from whatif.reports.html import as_html
 from whatif.reports.paper.facts import Asked, Imprint, PaperFacts, paper_facts
 from whatif.reports.paper.inputs import inputs_told
@@ -358,3 +359,11 @@ def test_a_file_of_text_is_no_wider_than_a_page(tmp_path: Path) -> None:
     told, _ = inputs_told(sound(TODAY + LONG_TITLES), "today", "metric")
     words = set(re.findall(r"[\w.]+", text))
     assert {word for each in told for word in re.findall(r"[\w.]+", each.label)} <= words
+
+
+def test_no_amount_is_broken_in_plain_text() -> None:
+    said = "It is likely to be worth USD\u00a01\u00a0084\u00a0512 today,\n more than any other."
+    for width in range(20, 60):
+        text = as_text(Document([TextLines([TextLine(said, rest="")])], {}, width=width))
+        assert "USD\u00a01\u00a0084\u00a0512" in text
+        assert "  " not in text

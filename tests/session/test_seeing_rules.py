@@ -177,6 +177,8 @@ def test_words_are_looked_for_in_labels_and_headings(session: Session) -> None:
     # As a row is named below the sheet, and its words in any order.
     assert labels("mill: pallets each") == ["mill pallets each"]
     assert labels("each: pallets mill") == ["mill pallets each"]
+    assert labels("set-up") == labels("setup") != []
+    assert labels("warmup") == labels("warm-up") != []
     assert labels("day: may")[0] == labels("may day do")[0] == "day may do"
     assert labels("mill")[0] == "machines: mill"
     assert labels("") == []

@@ -222,7 +222,8 @@ def _text_rows(block: Block, width: int | None, room: int | None) -> list[str]:
 
 
 def _broken(line: TextLine, width: int | None) -> list[str]:
-    text = " ".join("".join(line.text).split())
+    # Not at every white space: that within an amount holds it together.
+    text = re.sub(r"[ \t\n]+", " ", "".join(line.text)).strip()
     if width is None:
         return [line.first + text]
     return wrap(

@@ -383,8 +383,11 @@ def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:
 
 
 def _words(text: str) -> list[str]:
-    """The words of a name as they are compared; a heading may be typed as it is told: "mill: "."""
-    return text.lower().replace(":", " ").split()
+    """The words of a name as they are compared.
+
+    A heading may be typed as it is told, "mill: ", and a word with a hyphen or without: "set-up".
+    """
+    return text.lower().replace(":", " ").replace("-", "").split()
 
 
 def _begins(word: str, text: str) -> bool:
