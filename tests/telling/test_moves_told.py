@@ -10,6 +10,7 @@ from moving_studies import second_machine, silent, study
 from refusals import refusing
 
 from whatif.answers.compare import compare
+from whatif.answers.gains import Gains
 from whatif.answers.limits import HeldBack, Loss
 from whatif.answers.moves.break_even import LEVEL, Target, break_even
 from whatif.answers.moves.inputs import Unanswerable
@@ -170,6 +171,16 @@ def test_a_cell_that_cannot_be_told_has_no_share() -> None:
     unclear = replace(high, likely=(-90.0, 5.0, 120.0))
     assert grid_text(unclear) == "not clear"
     assert grid_shares(replace(found, outcomes=((low,), (unclear,)))) == [[0.0], [None]]
+
+
+def test_a_point_is_no_whole_bar_and_what_cannot_be_told_apart_has_none() -> None:
+    found = grid(second_machine(), "child", COUNT, ["1", "2"], PEOPLE, ["2"], Memory(), silent)
+    (low,), _ = found.outcomes
+    assert low.gains.saleable is not None
+    more = Gains(saleable=low.gains.saleable + 1)
+    near = replace(found, outcomes=((low,), (replace(low, gains=more, likely=None),)))
+    assert grid_shares(near) == [[0.0], [pytest.approx(0.2)]]
+    assert grid_shares(replace(near, best=None)) == [[None], [None]]
 
 
 @pytest.mark.long

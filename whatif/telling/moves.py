@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import chain
 from math import isfinite
+from typing import Final
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_nothing, lies_outside
@@ -850,19 +851,23 @@ def _held_against(found: Grid, row: int, column: int) -> str:
 def grid_shares(found: Grid) -> list[list[float | None]]:
     """How far each gain lies from the least, 0, to the largest, 1.
 
-    None where there is none, and where it cannot be told: a bar would tell it all the same.
+    None where there is none, and where it cannot be told, or no two from each other: a bar would
+    tell it all the same. A few points are no whole bar either.
     """
+    if found.best is None:
+        return [[None for _ in line] for line in found.outcomes]
     gains = [
         [None if grid_text(outcome) == UNTOLD else outcome.leading_gain for outcome in line]
         for line in found.outcomes
     ]
     known = [gain for line in gains for gain in line if gain is not None]
     least, most = min(known, default=0.0), max(known, default=0.0)
-    span = most - least
-    return [
-        [None if gain is None else (gain - least) / span if span else 0.0 for gain in line]
-        for line in gains
-    ]
+    span = max(most - least, _SMALL)
+    return [[None if gain is None else (gain - least) / span for gain in line] for line in gains]
+
+
+_SMALL: Final = 5.0
+"""Percentage points over which a grid is shaded at least."""
 
 
 def grid_now(found: Grid) -> tuple[int, int] | None:
