@@ -300,9 +300,10 @@ def shorter_cycles(answer: Answer, base: Answer) -> tuple[str, ...]:
 
 
 def shorter_setups(answer: Answer, base: Answer) -> tuple[str, ...]:
-    """Parts whose set-up is shorter than in the reference on a machine that both have; see above.
+    """Parts whose set-up is shorter than in the reference, on a machine that both have.
 
-    Better order may bring that as well as plates that cost something: it is told, and no more.
+    None where money is laid out, as for a cycle. Better order may bring it as well as plates that
+    cost something: it is told, and no more.
     """
     if _lays_out(answer, base):
         return ()

@@ -848,6 +848,10 @@ def _held_against(found: Grid, row: int, column: int) -> str:
     return f"{found.asked.against} with {listed(moved)} too" if moved else found.asked.against
 
 
+_SMALL: Final = 5.0
+"""Percentage points over which a grid is shaded at least."""
+
+
 def grid_shares(found: Grid) -> list[list[float | None]]:
     """How far each gain lies from the least, 0, to the largest, 1.
 
@@ -864,10 +868,6 @@ def grid_shares(found: Grid) -> list[list[float | None]]:
     least, most = min(known, default=0.0), max(known, default=0.0)
     span = max(most - least, _SMALL)
     return [[None if gain is None else (gain - least) / span for gain in line] for line in gains]
-
-
-_SMALL: Final = 5.0
-"""Percentage points over which a grid is shaded at least."""
 
 
 def grid_now(found: Grid) -> tuple[int, int] | None:

@@ -12,8 +12,8 @@ from whatif.answers.gains import gains
 from whatif.answers.meters.held import as_held, held_against
 from whatif.answers.meters.reading import (
     Reading,
-    nobody,
     readings,
+    told_to_nobody,
     with_readings,
     without_reading,
 )
@@ -90,7 +90,7 @@ def as_read(
 
 
 def all_readings(
-    plans: Mapping[str, Plan], own: Sequence[str], simulate: Simulate, told: Told = nobody
+    plans: Mapping[str, Plan], own: Sequence[str], simulate: Simulate, told: Told = told_to_nobody
 ) -> dict[str, dict[str, Reading]]:
     """The constants of scenarios with hour meters of their own, by each way to read the gap."""
     wanted = [(id_, kind) for kind in READINGS for id_ in own]

@@ -7,7 +7,7 @@ from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
 from whatif.answers.meters.gap_read import READINGS, all_readings, as_read
 from whatif.answers.meters.held import HeldAgainst
-from whatif.answers.meters.reading import nobody, seconds_laid, without_reading
+from whatif.answers.meters.reading import seconds_laid, told_to_nobody, without_reading
 from whatif.answers.progress import Told
 from whatif.answers.running import pairs_of
 from whatif.answers.simulate import Simulate
@@ -58,7 +58,9 @@ class Metered:
         return self.held.gap
 
 
-def metered(found: Comparison, simulate: Simulate, told: Told = nobody) -> tuple[Metered, ...]:
+def metered(
+    found: Comparison, simulate: Simulate, told: Told = told_to_nobody
+) -> tuple[Metered, ...]:
     """Every scenario that has hour meters of its own (rule `meters.share`)."""
     answers = found.answers
     own = [

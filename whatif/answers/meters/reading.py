@@ -181,7 +181,7 @@ _HALVINGS = 24
 """Shares that are asked for at most until a constant of up to half an hour is enough."""
 
 
-def nobody(done: int, of: int) -> None:
+def told_to_nobody(done: int, of: int) -> None:
     """Nobody waits."""
 
 
@@ -189,7 +189,7 @@ def readings(
     plans: Mapping[str, Plan],
     wanted: Iterable[tuple[str, str]],
     simulate: Simulate,
-    told: Told = nobody,
+    told: Told = told_to_nobody,
 ) -> dict[tuple[str, str], Reading]:
     """The constants for scenarios with hour meters of their own, each read in a way, all abreast.
 
