@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import subprocess
 import sys
 from collections.abc import Callable
 from importlib import import_module
@@ -24,6 +25,20 @@ def test_commands_and_dialogs_are_among_what_is_loaded_and_no_view_is() -> None:
     assert not [name for name in found if name.startswith("whatif.screens.views")]
     for name in found:
         import_module(name)
+
+
+def test_what_is_seldom_needed_and_large_is_left_to_the_key_that_asks() -> None:
+    """Each would hold a third of a megabyte in every session."""
+    script = """
+import sys
+from importlib import import_module
+from whatif.screens.ahead import modules
+for name in modules():
+    import_module(name)
+print([name for name in ("whatif.study.table", "textual.widgets._text_area") if name in sys.modules])
+"""
+    said = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert said.stdout == "[]\n"
 
 
 def test_nothing_is_loaded_while_keys_come(monkeypatch: pytest.MonkeyPatch) -> None:

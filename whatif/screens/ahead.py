@@ -2,7 +2,8 @@
 
 Commands, dialogs and views are loaded by the first key that needs them, so that the study is seen
 sooner. Together commands and dialogs take a tenth of a second to load, which nobody shall wait for.
-A view takes no more than a frame of the screen; all of them would hold memory for nothing.
+A view takes no more than a frame of the screen; all of them would hold memory for nothing, and so
+would what hardly anybody asks for.
 """
 
 from __future__ import annotations
@@ -29,6 +30,9 @@ _BETWEEN = 0.05
 _ROOMS = ("desk", "dialogs")
 """In the order in which they are likely to be asked for; beginning a study is left alone."""
 
+_SELDOM = ("tables", "mend_text")
+"""Left to the key that asks: they bring tables of spreadsheets, and an editor of whole texts."""
+
 
 class Ahead:
     """Loads what the program on its terminal may need next, in a thread of its own."""
@@ -51,10 +55,12 @@ class Ahead:
 
 
 def modules() -> Iterator[str]:
-    """All modules of the desk and its dialogs, by their names."""
+    """The modules of the desk and its dialogs, by their names, but for what is seldom needed."""
     for room in _ROOMS:
         paths = [f"{path}/{room}" for path in whatif.screens.__path__]
-        yield from _below(paths, f"{whatif.screens.__name__}.{room}.")
+        for name in _below(paths, f"{whatif.screens.__name__}.{room}."):
+            if name.rpartition(".")[2] not in _SELDOM:
+                yield name
 
 
 def _below(paths: list[str], above: str) -> Iterator[str]:
