@@ -191,6 +191,39 @@ def test_rush_orders_and_real_orders_at_one_due_date() -> None:
     assert [order.last_off for order in run.floor.book.real] == [1, 2, 3]
 
 
+def test_what_no_rush_order_needs_any_more_stands_where_it_stood_among_equals() -> None:
+    """All three empty tables ask at second 0, and the second and third may take the rush order. The
+    second does; the third goes ahead no more, and what was asked for first of equals is the first."""
+    text = (
+        HEAD.replace("mill.count = 1", "mill.count = 1\nmachine.late.count = 2")
+        + """
+        [scenario.today.part.a]
+        cycle = "9 h"
+        load = "10 min"
+        unload = "0 s"
+        weekly = 100
+        [scenario.today.part.hot]
+        cycle = "9 h"
+        load = "10 min"
+        unload = "0 s"
+        weekly = 1
+        machines = ["late"]
+        """
+    )
+    cell = plan_of(text).cell
+    assert cell is not None
+    run = Run(replace(cell, orders=(RealOrder("z", 1, 1, arrives=0, due=HOUR, rush=True),)))
+    served: list[int] = []
+    for minutes in (10, 20, 30):
+        run.advance(minutes * MINUTE + 1)
+        served += [
+            pallet.index
+            for pallet in run.floor.pallets
+            if pallet.load is not None and pallet.index not in served
+        ]
+    assert served == [1, 0, 2]
+
+
 @pytest.mark.parametrize("arrives", ["mon 08:00", "week 1 mon 08:00"])
 def test_an_order_is_there_before_anybody_acts_at_its_second(arrives: str) -> None:
     """Things arrive before persons take: the table that asks at 08:00 takes the order."""

@@ -122,9 +122,9 @@ def rush_rank(call: Call) -> int:
     return IN_A_RUSH * FAR + 2 * call.asked + (call.job == VISIT)
 
 
-def rank(call: Call) -> int:
-    """The place that has been found."""
-    return call.rank
+def by_rank(call: Call) -> tuple[int, int, int]:
+    """The order of the line: of what was asked for at one instant the lower machine and pallet."""
+    return call.rank, call.machine, call.pallet
 
 
 class CopiedCalls:

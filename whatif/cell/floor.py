@@ -11,14 +11,13 @@ calls those in the order of one instant.
 
 from __future__ import annotations
 
-from bisect import bisect_right, insort
+from bisect import insort
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from heapq import heappush
 from typing import Final
 
 from whatif.cell.calendar import Calendar, Segment
-from whatif.cell.calls import FAR, USUAL, Call, CopiedCalls, rank, usual_rank
+from whatif.cell.calls import FAR, USUAL, Call, CopiedCalls, by_rank, usual_rank
 from whatif.cell.codes import AT, NOWHERE, STANDING, VISIT, of_whom
 from whatif.cell.loads import Load, Pallet
 from whatif.cell.machines import Spindle
@@ -26,7 +25,7 @@ from whatif.cell.model import Cell, Pace
 from whatif.cell.persons import Person
 from whatif.cell.wanted import OrderBook
 
-_foretell: Final = heappush
+_foretell: Final = insort
 
 Booked = Callable[[Spindle, int, int, int, int], None]
 """Told of a machine, its state, from and to which second, and the seconds of it that are setup."""
@@ -85,12 +84,13 @@ class Floor:
         pace: at which people work.
         segment: the stretch of the week that ``now`` lies in, and ``place`` its place there.
         line: calls that wait for a person, the first to be served first, but for what was asked
-            for at one instant, and for rush orders.
+            for at one instant, which stands by machine and pallet, and for rush orders.
         now: second of the run, from Monday 00:00 of its first week.
         week: second at which the present week began.
-        events: a heap of ends that are foretold, each one number (:data:`whatif.cell.codes.AT`).
+        events: ends that are foretold, the soonest first, each one number
+            (:data:`whatif.cell.codes.AT`).
         arrivals: places of real orders that are still to arrive, the next one last; that one alone
-            is foretold, so that many do not make the heap deep.
+            is foretold, so that events are few however many orders there are.
         wake: second of the latest event of its kind that is still to come, -1 for none; ``woken``
             how many have come.
         night: second at which the present night began, -1 by day and in a night that the run has
@@ -171,11 +171,7 @@ class Floor:
     def ask(self, call: Call) -> None:
         """Put a call in the line (rule `people.line`)."""
         call.rank = usual_rank(call, self.cell.setter_stays)
-        line = self.line
-        if not line or line[-1].rank <= call.rank:
-            line.append(call)
-        else:
-            line.insert(bisect_right(line, call.rank, key=rank), call)
+        self._stand_in_line(call)
         spindle = self.spindles[call.machine]
         spindle.asked.append(call)
         self.stir(spindle)
@@ -183,17 +179,25 @@ class Floor:
             self.pallets[call.pallet].in_line = True
 
     def ask_visit(self, pallet: Pallet) -> None:
-        """A pallet asks for a visit now: it comes last in the line."""
+        """A pallet asks for a visit now: it comes behind all that was asked for before."""
         machine = pallet.machine
         call = Call(VISIT, machine, pallet.index, self.now)
         call.rank = USUAL * FAR + 2 * self.now + 1
-        self.line.append(call)
+        self._stand_in_line(call)
         pallet.in_line = True
         spindle = self.spindles[machine]
         spindle.asked.append(call)
         if spindle.doing == STANDING and not spindle.stirred:
             spindle.stirred = True
             self.stirred.append(machine)
+
+    def _stand_in_line(self, call: Call) -> None:
+        line = self.line
+        # Most calls are the latest.
+        if not line or line[-1].rank < call.rank:
+            line.append(call)
+        else:
+            insort(line, call, key=by_rank)
 
     def leave_line(self, call: Call) -> None:
         """Take a call out of the line."""

@@ -5,7 +5,6 @@ Functions on the floor, as all rules are: :class:`whatif.cell.run.Run` calls the
 
 from __future__ import annotations
 
-from heapq import heappop
 from typing import Final
 
 from whatif.cell import book, may_not, people, states, staying, stops
@@ -43,7 +42,6 @@ from whatif.cell.model import WEEK
 from whatif.cell.orders import lacks_only_fixture, lacks_stock
 from whatif.cell.tally import book_stop, count_night, setup_share
 
-_pop: Final = heappop
 
 # Of whom an event is before these: first ends of work, then those in spindles.
 AFTER_WORK: Final = 1 << WHAT
@@ -65,7 +63,7 @@ def live(floor: Floor, at: int, until: int) -> None:
         later = at + 1 << AT
         while True:
             while events and events[0] < later:
-                whom = _pop(events) & WHOM
+                whom = events.pop(0) & WHOM
                 if whom < AFTER_WORK:
                     person = persons[whom]
                     if person.ends == at:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from heapq import heappush
+from bisect import insort
 from typing import Final
 
 from whatif.cell import book, orders, rush, stops
 from whatif.cell.calendar import Pattern
-from whatif.cell.calls import Call, rank, rush_rank, usual_rank
+from whatif.cell.calls import Call, by_rank, rush_rank, usual_rank
 from whatif.cell.codes import (
     AT,
     BENCH,
@@ -39,7 +39,7 @@ WORK_OF: Final[tuple[Work, ...]] = ("repair", "prove_out", "tools", "load")
 """What a person must be allowed to do who takes a call, by its job; for bench work nothing."""
 
 
-_foretell: Final = heappush
+_foretell: Final = insort
 
 
 # -- the line --------------------------------------------------------------------------
@@ -62,56 +62,33 @@ def may_be_served(floor: Floor, call: Call) -> bool:
     return job != TOOL_CHANGE or (spindle.pallet == NOWHERE and spindle.doing == STANDING)
 
 
-def _first_of_equals(floor: Floor, level: list[Call]) -> tuple[Call, Person] | None:
-    """Of what was asked for at one instant what is first that is taken (rule `people.line`)."""
-    first: Call | None = None
-    taker: Person | None = None
-    machine, loaded, least = NOWHERE, 0, 0
-    for call in level:
-        if call.machine != machine:
-            machine = call.machine
-            loaded = floor.loaded(machine)
-        if first is not None and (
-            loaded > least
-            or (
-                loaded == least
-                and (
-                    machine > first.machine
-                    or (machine == first.machine and call.pallet >= first.pallet)
-                )
-            )
-        ):
-            continue
-        if may_be_served(floor, call):
-            person = _who_takes(floor, call)
-            if person is not None:
-                first, taker, least = call, person, loaded
-    return None if first is None or taker is None else (first, taker)
-
-
 def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:
     """What is first in the line of what some free person may do, and who takes it."""
     if floor.rushed or rush.is_on(floor):
         _rank_anew(floor)
-    line = floor.line
-    end = len(line)
-    place = 0
-    while place < end:
-        call = line[place]
-        place += 1
-        if place < end and line[place].rank == call.rank:
-            # Only where several asked at one instant does it matter what their machines carry.
-            first = place - 1
-            while place < end and line[place].rank == call.rank:
-                place += 1
-            found = _first_of_equals(floor, line[first:place])
-            if found is not None:
-                return found
-        elif may_be_served(floor, call):
+    first: Call | None = None
+    taker: Person | None = None
+    machine, loaded, least = NOWHERE, 0, NOWHERE
+    for call in floor.line:
+        if first is not None:
+            # Only where several asked at one instant does it matter what their machines carry. They
+            # stand by machine and pallet: a later one is first only where it carries less.
+            if call.rank != first.rank:
+                break
+            if least == NOWHERE:
+                least = floor.loaded(first.machine)
+            if least == 0:
+                break
+            if call.machine != machine:
+                machine = call.machine
+                loaded = floor.loaded(machine)
+            if loaded >= least:
+                continue
+        if may_be_served(floor, call):
             person = _who_takes(floor, call)
             if person is not None:
-                return call, person
-    return None
+                first, taker, least = call, person, NOWHERE
+    return None if first is None or taker is None else (first, taker)
 
 
 def _rank_anew(floor: Floor) -> None:
@@ -122,7 +99,7 @@ def _rank_anew(floor: Floor) -> None:
             call.rank = rush_rank(call)
         else:
             call.rank = usual_rank(call, floor.cell.setter_stays)
-    floor.line.sort(key=rank)
+    floor.line.sort(key=by_rank)
 
 
 def _who_takes(floor: Floor, call: Call) -> Person | None:

@@ -6,7 +6,7 @@ that was begun comes to its end, or to its limit.
 
 from __future__ import annotations
 
-from heapq import heappush
+from bisect import insort
 from typing import Final
 
 from whatif.cell import rush, stops
@@ -32,7 +32,7 @@ from whatif.cell.loads import Load, Pallet
 from whatif.cell.machines import Spindle
 from whatif.cell.model import HOUR
 
-_foretell: Final = heappush
+_foretell: Final = insort
 
 STOOD_LONG: Final = 4 * HOUR
 """A spindle that stood for more than this warms up first (rule `machines.warm-up`)."""
