@@ -59,6 +59,9 @@ ROUND: tuple[str, ...] = (
 )  # fmt: skip
 """Begins and ends on a part's time in the machine, where each digit is a value."""
 
+TYPES, UNDOES = "type", "undo or do again"
+"""The kinds of keys that edit."""
+
 EDITS: tuple[str, ...] = (*"77", ENTER, *"91", ENTER, *"65", ENTER, "u", "u", "r")
 
 
@@ -68,7 +71,7 @@ class Figures:
 
     Attributes:
         processor: of each key, from its turn until it was on the screen; ``by_kind``: the same of
-            keys that type, move, undo or open and close a view.
+            keys that type, move, undo or open and close a view, ``edits`` of those that edit.
         wall: of each key, from its coming until it was on the screen.
         gain: of each edit, from its key to the column's gain on the screen, where edits had time.
         holds, own_holds: the times at which the loop was held for more than 20 ms: by the clock,
@@ -80,6 +83,7 @@ class Figures:
     study: str
     processor: list[float] = field(default_factory=list)
     by_kind: dict[str, list[float]] = field(default_factory=dict)
+    edits: list[float] = field(default_factory=list)
     wall: list[float] = field(default_factory=list)
     gain: list[float] = field(default_factory=list)
     unanswered: int = 0
@@ -153,7 +157,10 @@ def _figures(study: str, noted: dict[str, Any], burst: int) -> Figures:
             figures.wall.append(1000 * (when - came[key][0]))
             spent = 1000 * (used - turn[key][1])
             figures.processor.append(spent)
-            figures.by_kind.setdefault(_kind(ROUND[key % len(ROUND)]), []).append(spent)
+            kind = _kind(ROUND[key % len(ROUND)])
+            figures.by_kind.setdefault(kind, []).append(spent)
+            if kind in (TYPES, UNDOES):
+                figures.edits.append(spent)
     for revision, key in noted["revisions"].items():
         if key >= burst:
             when = noted["gains"].get(revision)
@@ -181,10 +188,10 @@ def _kind(key: str) -> str:
     if key in (F4, F5, F7, F8, F9):
         return "open or close a view"
     if key in ("u", "r"):
-        return "undo or do again"
+        return UNDOES
     if key in (UP, DOWN, RIGHT, LEFT, PAGE_DOWN, PAGE_UP, "<", ">"):
         return "move"
-    return "type" if key.isdigit() or key in (".", " ", "s") else "others"
+    return TYPES if key.isdigit() or key in (".", " ", "s") else "others"
 
 
 class _Keyboard:
