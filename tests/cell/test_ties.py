@@ -192,8 +192,8 @@ def test_rush_orders_and_real_orders_at_one_due_date() -> None:
 
 
 def test_what_no_rush_order_needs_any_more_stands_where_it_stood_among_equals() -> None:
-    """All three empty tables ask at second 0, and the second and third may take the rush order. The
-    second does; the third goes ahead no more, and what was asked for first of equals is the first."""
+    """All three empty tables ask at second 0, and the second and third may take the rush order.
+    The second does; the third goes ahead no more, and of equals the lower machine is first."""
     text = (
         HEAD.replace("mill.count = 1", "mill.count = 1\nmachine.late.count = 2")
         + """

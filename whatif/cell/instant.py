@@ -42,7 +42,6 @@ from whatif.cell.model import WEEK
 from whatif.cell.orders import lacks_only_fixture, lacks_stock
 from whatif.cell.tally import book_stop, count_night, setup_share
 
-
 # Of whom an event is before these: first ends of work, then those in spindles.
 AFTER_WORK: Final = 1 << WHAT
 AFTER_SPINDLES: Final = 2 << WHAT
