@@ -31,7 +31,14 @@ from whatif.study.edits import SetHead
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
-from whatif.telling.moves import curve_sentences, gain_in_short, marks, moved_words
+from whatif.telling.moves import (
+    curve_sentences,
+    gain_in_short,
+    grid_lead,
+    grid_text,
+    marks,
+    moved_words,
+)
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sources import source_words
@@ -617,3 +624,68 @@ def test_a_range_that_makes_no_sense_is_told(text: str, said: str) -> None:
 def test_a_time_without_any_unit_is_told_how_to_write_it() -> None:
     with refusing('"5" cannot be read; write "5 min" or "5 h"'):
         read_range(find_input(study(), "today", CYCLE), "5..15")
+
+
+# --- where the reference moves too --------------------------------------------------------
+
+PEOPLE: Path = ("shift", "all", "people")
+
+
+def quicker_loads() -> Draft:
+    """Three tables whose visits take most of a person: 8 min to load, 2 min in the child."""
+    draft = study(*CHILD, 'part.body.load = "2 min"')
+    today = draft.scenario("today").having(("part", "body", "load"), "8 min")
+    return draft.with_scenario(today.having(("machine", "mill", "count"), 3))
+
+
+def test_what_is_best_goes_by_own_output_where_the_reference_moves_too() -> None:
+    """Quick loads gain most where one person is short; nobody makes more with one person."""
+    found = curve(quicker_loads(), PEOPLE, "1", "2", "3", scenario="child")
+    gains = [point.outcome.gains.saleable or 0 for point in found.points]
+    own = [point.outcome.itself or 0 for point in found.points]
+    assert gains[0] > gains[2]
+    assert own[0] < own[2]
+    # With what holds now both are the same: the gain that the strip shows.
+    assert own[0] == pytest.approx(gains[0])
+    assert found.better == 1
+    assert curve_sentences(found)[0].startswith("Saleable output ")
+    assert (
+        "What brings most is told by the saleable output of Child over that of Today as it "
+        "stands; gains are over Today with the same value."
+    ) in curve_sentences(found)
+    drawn = [measure.name for measure in measures(found)]
+    assert drawn[:2] == ["saleable output over Today as it stands", "saleable gain"]
+    text = WRITERS["text"](curve_report(found))
+    assert "output %" in text
+
+
+def test_a_pair_is_no_best_one_for_having_left_the_reference_less() -> None:
+    people = ("1", "2", "3")
+    found = grid(quicker_loads(), "child", PEOPLE, people, PALLETS, ("1", "2"), Memory(), silent)
+    assert found.best is not None
+    most = max(outcome.itself or 0 for line in found.outcomes for outcome in line)
+    best = found.outcomes[found.best[0]][found.best[1]]
+    assert best.itself == pytest.approx(most, abs=0.1)
+    largest_gain = max(
+        (outcome.gains.saleable or 0, row)
+        for row, line in enumerate(found.outcomes)
+        for outcome in line
+    )
+    assert largest_gain[1] == 0 != found.best[0]
+    assert "over Today as it stands" in grid_lead(found)
+    assert grid_text(best) == f"{most:+.1f}"
+
+
+def test_longer_cycles_are_no_more_output_for_being_worth_more_minutes() -> None:
+    """Output is told in cycle minutes: a piece is worth what it is as it stands."""
+    found = curve(study(*CHILD), CYCLE, "9 min", "10 min", "20 min", scenario="child")
+    assert found.better == -1
+    own = [point.outcome.itself or 0 for point in found.points]
+    assert own[0] > 0
+    assert own[2] < own[1]
+
+
+def test_what_the_scenario_alone_holds_is_told_by_its_gain() -> None:
+    found = curve(quicker_loads(), ("part", "body", "load"), "2 min", "3 min", scenario="child")
+    assert {point.outcome.itself for point in found.points} == {None}
+    assert not any("What brings most" in text for text in curve_sentences(found))

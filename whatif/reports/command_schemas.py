@@ -59,6 +59,8 @@ def _outcome() -> dict[str, Schema]:
         "problem": TEXT,
         "gain_percent": object_of(fields_of(Gains)),
         "likely_percent": _RANGE,
+        "output_over_reference_now_percent": or_null(NUMBER),
+        "likely_output_over_reference_now_percent": _RANGE,
         "saleable_output": found["saleable"],
         "spindle_hours": found["spindle_hours"],
         "pieces": found["pieces"],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import asdict
+from itertools import chain
 from typing import Any, Final
 
 from whatif.answers.moves.break_even import BreakEven, Crossing
@@ -36,11 +37,13 @@ from whatif.telling.moves import (
     gain_in_short,
     grid_in,
     grid_sentences,
+    is_over_now,
     level_in,
     marks,
     moved_in_short,
     moved_words,
     now_in_short,
+    over_now_words,
     ranking_in,
     ranking_sentences,
     side_text,
@@ -139,14 +142,18 @@ def curve_report(found: Curve, units: str = AS_TYPED) -> Document:
 def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     """Heads and rows with every part's pieces."""
     parts = _parts(found)
-    heads = ["value", "saleable gain %", "likely from", "to", "spindle h", "demand met %"]
+    heads = ["value", *_output_heads(found), "saleable gain %", "likely from", "to"]
+    heads += ["spindle h", "demand met %"]
     heads += [f"{what} {part}" for part in parts for what in ("pieces", "demand met %")]
     heads += [*_money_heads(found), "note"]
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
-        row = [point.value.text, number(outcome.gains.saleable, 3)]
-        row += [*_ends(outcome.likely), number(outcome.spindle_hours, 3)]
+        row = [point.value.text]
+        if _is_over_now(found):
+            row += [number(outcome.itself, 3), *_ends(outcome.likely_itself)]
+        row += [number(outcome.gains.saleable, 3), *_ends(outcome.likely)]
+        row.append(number(outcome.spindle_hours, 3))
         row.append(number(outcome.least_met))
         for part in parts:
             row += [number(outcome.pieces.get(part), 3), number(outcome.demand_met.get(part))]
@@ -158,21 +165,37 @@ def _narrow_curve(found: Curve) -> TextTable:
     """For a terminal: pieces only of an only part, and a bar of the saleable output."""
     parts = _parts(found)
     shown = parts if len(parts) == 1 else []
-    heads = ["gain %", "from", "to", "spindle h", *("pieces" for _ in shown), "demand met %"]
+    over_now = _is_over_now(found)
+    heads = ["output %", "from", "to", "gain %"] if over_now else ["gain %", "from", "to"]
+    heads += ["spindle h", *("pieces" for _ in shown), "demand met %"]
     columns = [Column("value", at_left=True), *map(Column, heads)]
     if _in_money(found):
         columns += map(Column, _money_heads(found))
-    else:
+    elif not over_now:
         columns.append(Column("output", at_left=True, width=_BAR))
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
-        row = [point.value.text, gain_in_short(outcome), *_ends(outcome.likely, 1)]
+        told = outcome.over_now
+        row = [point.value.text, gain_in_short(told), *_ends(told.likely, 1)]
+        row += [gain_in_short(outcome)] if over_now else []
         row.append(number(outcome.spindle_hours))
         row += [number(outcome.pieces.get(part)) for part in shown]
-        last = _money(found, outcome) or [_bar(found, outcome)]
+        last = _money(found, outcome) or ([] if over_now else [_bar(found, outcome)])
         rows.append([*row, number(outcome.least_met), *last, _marks(found, place)])
     return TextTable([*columns, Column("note", at_left=True)], rows)
+
+
+def _is_over_now(found: Curve) -> bool:
+    """Whether the scenario's own output stands beside its gain."""
+    return is_over_now(point.outcome for point in found.points)
+
+
+def _output_heads(found: Curve) -> list[str]:
+    return list(_OUTPUT) if _is_over_now(found) else []
+
+
+_OUTPUT: Final = ("output % over reference now", "likely from", "to")
 
 
 def _ends(likely: Range | None, digits: int = 3) -> tuple[str, str]:
@@ -235,14 +258,17 @@ def grid_report(found: Grid, units: str = AS_TYPED) -> Document:
     table = _table(
         ["", *(value.text for value in told.values_across)],
         [
-            [value.text, *map(gain_in_short, row)]
+            [value.text, *(gain_in_short(outcome.over_now) for outcome in row)]
             for value, row in zip(told.values_down, told.outcomes, strict=True)
         ],
     )
     legend = f'{_SIGNS} "{NOTHING}" is not allowed.'
+    is_moved = is_over_now(chain.from_iterable(found.outcomes))
+    what = over_now_words(found.asked) if is_moved else "saleable gain"
     heads = (
         found.down.dotted,
         found.across.dotted,
+        *(_OUTPUT if is_moved else ()),
         "saleable gain %",
         "likely from",
         "to",
@@ -251,7 +277,7 @@ def grid_report(found: Grid, units: str = AS_TYPED) -> Document:
     )
     return _document(
         found.asked,
-        f"{found.asked.title}: saleable gain in %",
+        f"{found.asked.title}: {what} in %",
         (
             against,
             f"down: {_input(told.down, found.asked)}",
@@ -271,10 +297,12 @@ def grid_report(found: Grid, units: str = AS_TYPED) -> Document:
 
 
 def _pairs(found: Grid) -> list[tuple[str, ...]]:
+    is_moved = is_over_now(chain.from_iterable(found.outcomes))
     return [
         (
             down.text,
             across.text,
+            *((number(outcome.itself, 3), *_ends(outcome.likely_itself)) if is_moved else ()),
             number(outcome.gains.saleable, 3),
             *_ends(outcome.likely),
             number(outcome.spindle_hours, 3),
@@ -429,6 +457,8 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
         "problem": what_is_wrong(outcome.problem),
         "gain_percent": asdict(outcome.gains),
         "likely_percent": outcome.likely,
+        "output_over_reference_now_percent": outcome.itself,
+        "likely_output_over_reference_now_percent": outcome.likely_itself,
         "saleable_output": outcome.saleable,
         "spindle_hours": outcome.spindle_hours,
         "pieces": outcome.pieces,

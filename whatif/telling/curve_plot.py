@@ -9,7 +9,7 @@ from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve
 from whatif.records import dataclass
 from whatif.telling.blocks import LIKELY
-from whatif.telling.moves import axis_text, marks
+from whatif.telling.moves import axis_text, is_over_now, marks, over_now_words
 from whatif.telling.plot import (
     POINT,
     Across,
@@ -59,8 +59,12 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
     outcomes = [point.outcome for point in curve.points]
     parts = dict.fromkeys(part for outcome in outcomes for part in outcome.pieces)
     gain = Measure(GAIN, "%", lambda outcome: outcome.gains.saleable, _gain_between)
+    itself = Measure(
+        over_now_words(curve.asked), "%", lambda outcome: outcome.itself, _itself_between
+    )
     moneys = (outcome.money.currency for outcome in outcomes if outcome.money is not None)
     offered = (
+        itself,
         gain,
         Measure("spindle hours", "h a week", lambda outcome: outcome.spindle_hours),
         Measure("demand met, part furthest behind", "%", lambda outcome: outcome.least_met),
@@ -70,7 +74,7 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
         Measure("hours that are said", "h a day", _said_hours),
     )
     known = [each for each in offered if any(each.of(outcome) is not None for outcome in outcomes)]
-    if not _varies(gain, outcomes):
+    if not _varies(itself if is_over_now(outcomes) else gain, outcomes):
         # A price moves payback and no output, so that is what it is drawn of first.
         known.sort(key=lambda each: not _varies(each, outcomes))
     return tuple(known)
@@ -87,6 +91,11 @@ def _pieces(part: str) -> Measure:
 
 def _gain_between(outcome: Outcome) -> tuple[float, float] | None:
     return None if outcome.likely is None else (outcome.likely[0], outcome.likely[2])
+
+
+def _itself_between(outcome: Outcome) -> tuple[float, float] | None:
+    likely = outcome.likely_itself
+    return None if likely is None else (likely[0], likely[2])
 
 
 def _said_hours(outcome: Outcome) -> float | None:

@@ -61,6 +61,26 @@ def moved_words(varied: Input, asked: AskedAbout) -> str:
     return f"in both, since {asked.title} and {asked.against} take it from one place"
 
 
+def compared_words(asked: AskedAbout, outcomes: Iterable[Outcome]) -> str:
+    """What says which value is best, where gains do not: they are over what is moved too."""
+    if not is_over_now(outcomes):
+        return ""
+    return (
+        f"What brings most is told by the saleable output of {asked.title} over that of "
+        f"{asked.against} as it stands; gains are over {asked.against} with the same value."
+    )
+
+
+def over_now_words(asked: AskedAbout) -> str:
+    """What a scenario's own output is held against then."""
+    return f"saleable output over {asked.against} as it stands"
+
+
+def is_over_now(outcomes: Iterable[Outcome]) -> bool:
+    """Whether what is best is told by the scenario's own output, since gains do not tell it."""
+    return any(outcome.itself is not None for outcome in outcomes)
+
+
 def moved_in_short(varied: Input) -> str:
     """The same for a narrow column."""
     words = {Moved.BOTH: "both", Moved.ALONE: "alone", Moved.ITSELF: "", Moved.EACH: "each"}
@@ -146,7 +166,11 @@ def outcome_words(outcome: Outcome) -> str:
     """What one try brought, in a sentence."""
     if outcome.problem:
         return f"not allowed. {what_is_wrong(outcome.problem)}"
-    said = [f"saleable gain {likely_gain_text(outcome.gains.saleable, outcome.likely)}"]
+    gain = f"saleable gain {likely_gain_text(outcome.gains.saleable, outcome.likely)}"
+    if outcome.itself is not None:
+        itself = likely_gain_text(outcome.itself, outcome.likely_itself)
+        gain = f"its output {itself} over the reference as it stands; {gain} with the same value"
+    said = [gain]
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:
         said.append(f"demand met {rounded(outcome.least_met, 0)} %")
@@ -258,6 +282,8 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
     resting = _of_all(point.outcome for point in curve.points)
     found += [CurveFinding(said.removesuffix(".")) for said in resting]
     found.append(CurveFinding(f"Moved {moved_words(curve.varied, curve.asked)}"))
+    if compared := compared_words(curve.asked, (point.outcome for point in curve.points)):
+        found.append(CurveFinding(compared.removesuffix(".")))
     found.append(CurveFinding(worked_from(curve.asked).removesuffix(".")))
     return found
 
@@ -284,7 +310,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
         short = _short_of_paying(curve, way[-1])
         but = f"; {short}" if short else ""
         return CurveFinding(
-            f"{_compared(curve)} is largest at {least}", f": each of the others brings less{but}."
+            f"Saleable output is largest at {least}", f": each of the others brings less{but}."
         )
     at = curve.points[curve.knee].value.text
     after = f" At {last} there is less again." if curve.falls else ""
@@ -296,7 +322,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     if curve.falls and curve.rises:
         low, high = (first, last) if beyond == "larger" else (last, first)
         return CurveFinding(
-            f"{_compared(curve)} is largest at {at}", f": both {low} and {high} bring less."
+            f"Saleable output is largest at {at}", f": both {low} and {high} bring less."
         )
     if curve.knee == way[0]:
         return CurveFinding(
@@ -306,18 +332,14 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     short = _short_of_paying(curve, curve.knee)
     but = f"; {short}" if short else ""
     none = f": no {beyond} value tried brings a difference{but}.{after}"
-    return CurveFinding(f"{_compared(curve)} grows no more from {at} on", none)
-
-
-def _compared(curve: Curve) -> str:
-    """What is held against each other: where the reference moves too, its output is another one."""
-    moves_both = curve.varied.moved in (Moved.BOTH, Moved.EACH)
-    return "The gain in saleable output" if moves_both else "Saleable output"
+    return CurveFinding(f"Saleable output grows no more from {at} on", none)
 
 
 def _short_of_paying(curve: Curve, place: int) -> str:
     """Why a value does not pay though none brings more output; "" where it does."""
     outcome, against = curve.points[place].outcome, curve.asked.against
+    if outcome.itself is not None:
+        against += " with the same value"
     gain = outcome.leading_gain
     if curve.asked.is_reference:
         # What holds now is no gain against itself, and other values may bring less.
@@ -333,7 +355,7 @@ def _short_of_paying(curve: Curve, place: int) -> str:
 
 
 def _flat(curve: Curve) -> str:
-    gains = {curve.points[place].outcome.gains.saleable for place in curve.way}
+    gains = {curve.points[place].outcome.over_now.gains.saleable for place in curve.way}
     outputs = {curve.points[place].outcome.saleable for place in curve.way}
     if len(gains) == 1 and (len(outputs) == 1 or gains != {None}):
         return "No value tried makes a difference in saleable output"
@@ -745,8 +767,8 @@ def pull(side: Side | None) -> float:
 
 
 def grid_text(outcome: Outcome) -> str:
-    """The gain of a cell."""
-    return "refused" if outcome.problem else gain_in_short(outcome)
+    """What a cell brings over the reference as it stands."""
+    return "refused" if outcome.problem else gain_in_short(outcome.over_now)
 
 
 def grid_lead(found: Grid) -> str:
@@ -760,7 +782,7 @@ def grid_lead(found: Grid) -> str:
     if found.alike:
         others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
         alike = f" ({others}{_up_to(found, best)} cannot be told from it)"
-    held = _held_against(found, *found.best)
+    held = _held_against(found)
     return f"Best: {_pair(found, *found.best)}, {tenths_text(best)} over {held}{alike}."
 
 
@@ -787,7 +809,8 @@ def _grid_best(found: Grid) -> str:
         if found.alike
         else "."
     )
-    return f"Most saleable output: {_pair(found, *found.best)} ({tenths_text(best)}){others}"
+    most = f"{tenths_text(best)} over {_held_against(found)}"
+    return f"Most saleable output: {_pair(found, *found.best)} ({most}){others}"
 
 
 def grid_rest(found: Grid) -> tuple[str, ...]:
@@ -804,21 +827,23 @@ def grid_rest(found: Grid) -> tuple[str, ...]:
         f"{each.label} is moved {moved_words(each, found.asked)}."
         for each in (found.down, found.across)
     )
-    resting = _of_all(chain.from_iterable(found.outcomes))
-    return (*said, *resting, *moved, worked_from(found.asked))
+    outcomes = tuple(chain.from_iterable(found.outcomes))
+    if compared := compared_words(found.asked, outcomes):
+        said.append(compared)
+    return (*said, *_of_all(outcomes), *moved, worked_from(found.asked))
 
 
 def _best(found: Grid) -> float | None:
     """The gain of the best pair; None where there is none, or it is no difference."""
     if found.best is None:
         return None
-    outcome = found.outcomes[found.best[0]][found.best[1]]
+    outcome = found.outcomes[found.best[0]][found.best[1]].over_now
     return outcome.leading_gain if outcome.is_clear else None
 
 
 def _up_to(found: Grid, best: float) -> str:
     """The largest gain of a cell, where it reads larger than the best one's."""
-    gains = (outcome.leading_gain for line in found.outcomes for outcome in line)
+    gains = (outcome.over_now.leading_gain for line in found.outcomes for outcome in line)
     most = max(gain for gain in gains if gain is not None)
     text = tenths_text(most)
     return f", up to {text}," if most > best and text != tenths_text(best) else ""
@@ -827,10 +852,7 @@ def _up_to(found: Grid, best: float) -> str:
 def grid_words(found: Grid, row: int, column: int) -> str:
     """One cell in words."""
     outcome = found.outcomes[row][column]
-    # What it is held against is told where that is no longer as it stands.
-    both = Moved.BOTH in (found.down.moved, found.across.moved) and not outcome.problem
-    held = f", against {_held_against(found, row, column)}" if both else ""
-    return f"{_pair(found, row, column)}{held}: {outcome_words(outcome)}"
+    return f"{_pair(found, row, column)}: {outcome_words(outcome)}"
 
 
 def _pair(found: Grid, row: int, column: int) -> str:
@@ -839,13 +861,12 @@ def _pair(found: Grid, row: int, column: int) -> str:
     return f"{found.down.label} {down}, {found.across.label} {across}"
 
 
-def _held_against(found: Grid, row: int, column: int) -> str:
-    """What a cell's gain is held against: where that is moved too, with which values."""
+def _held_against(found: Grid) -> str:
+    """What a cell is held against: where that is moved too, as it stands without that."""
     if found.asked.is_reference:
         return f"{found.asked.title} as it stands"
-    pairs = ((found.down, found.values_down[row]), (found.across, found.values_across[column]))
-    moved = [f"{each.label} {value.text}" for each, value in pairs if each.moved is Moved.BOTH]
-    return f"{found.asked.against} with {listed(moved)} too" if moved else found.asked.against
+    is_moved = is_over_now(chain.from_iterable(found.outcomes))
+    return f"{found.asked.against} as it stands" if is_moved else found.asked.against
 
 
 _SMALL: Final = 5.0
@@ -861,7 +882,7 @@ def grid_shares(found: Grid) -> list[list[float | None]]:
     if found.best is None:
         return [[None for _ in line] for line in found.outcomes]
     gains = [
-        [None if grid_text(outcome) == UNTOLD else outcome.leading_gain for outcome in line]
+        [None if grid_text(each) == UNTOLD else each.over_now.leading_gain for each in line]
         for line in found.outcomes
     ]
     known = [gain for line in gains for gain in line if gain is not None]

@@ -32,7 +32,7 @@ from whatif.answers.gains import (
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, resolved_of
-from whatif.answers.moves.trial import AskedAbout, Gained, Trial
+from whatif.answers.moves.trial import AsItStands, AskedAbout, Gained, Level, Trial
 from whatif.answers.running import (
     ALL_RUNS,
     figures_once,
@@ -232,9 +232,34 @@ class Trials:
         """The answer of each draw of the plans of a try."""
         return tuple(self._drawn(each, id_) for each in self._draws(plans, id_))
 
+    def as_it_stands(self) -> AsItStands:
+        """The reference without what is tried, by which it is told what brings most."""
+        found = self._tried({}, warned=False)
+        assert not isinstance(found, Problem)  # or there would be nothing to try
+        plans, id_ = found
+        plan = plans[self._reference]
+        if plan.cell is None:
+            return AsItStands(Level(None, None), ())
+        ahead(self._simulate, runs_of(plan))
+        drawn = self._draws(plans, self._reference)
+        return AsItStands(
+            self._level(plans, id_, mean_saleable),
+            tuple(self._level(each, id_, saleable_once) for each in drawn),
+        )
+
+    def _level(
+        self,
+        plans: Mapping[str, Plan],
+        id_: str,
+        saleable: Callable[[Plan, Simulate, Worth], float],
+    ) -> Level:
+        worths = [worth(plans, name, self._reference) for name in (id_, self._reference)]
+        found = saleable(plans[self._reference], self._simulate, worths[1])
+        return Level(found, None if self.asked.in_money else worths[0])
+
     def _draws(self, plans: Mapping[str, Plan], id_: str) -> list[dict[str, Plan]]:
         """The plans in each draw, their runs said ahead; none where a side is not simulated."""
-        sides = (id_, self._reference)
+        sides = tuple(dict.fromkeys((id_, self._reference)))
         if any(plans[name].cell is None for name in sides):
             return []
         drawn = [

@@ -22,6 +22,11 @@ class Moved(Enum):
     EACH = "each as it stands"
     """Of several at once: some in both, some alone."""
 
+    @property
+    def is_in_reference(self) -> bool:
+        """Whether the reference moves too, so that no gain over it tells what brings most."""
+        return self in (Moved.BOTH, Moved.EACH)
+
 
 @dataclass(frozen=True, slots=True)
 class Held:

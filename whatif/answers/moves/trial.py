@@ -7,7 +7,7 @@ both sides (rule `moves.change`).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 
 from whatif.answers.answer import Answer, HoursSaid
@@ -18,12 +18,14 @@ from whatif.answers.gains import (
     is_clear,
     is_difference,
     lies_outside,
+    percent,
 )
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.inputs import Value
 from whatif.answers.ranks import Range, range_of
+from whatif.plan.model import Worth
 from whatif.records import dataclass
 from whatif.study.problem import Problem
 
@@ -41,6 +43,9 @@ class Outcome:
         least_met: percent of the demand met of the part furthest behind; None where none is due.
         held_back: what holds it back; more pallets without more fixtures show here.
         caveats: what the gain rests on that is not so yet.
+        itself, likely_itself: percent by which its own saleable output is above that of the
+            reference as it stands, where the gain is over a reference that has been moved too; None
+            elsewhere, where the gain is that.
     """
 
     problem: Problem | None = None
@@ -55,6 +60,16 @@ class Outcome:
     held_back: HeldBack | None = None
     said: HoursSaid | None = None
     caveats: tuple[Caveat, ...] = ()
+    itself: float | None = None
+    likely_itself: Range | None = None
+
+    @property
+    def over_now(self) -> Outcome:
+        """The same with its gain over the reference as it stands: what is best is told by that."""
+        if self.itself is None:
+            return self
+        gain = replace(self.gains, saleable=self.itself)
+        return replace(self, gains=gain, likely=self.likely_itself)
 
     @property
     def is_clear(self) -> bool:
@@ -119,6 +134,38 @@ class AskedAbout:
 Figure = Callable[[Answer], float | None]
 
 
+@dataclass(frozen=True, slots=True)
+class Level:
+    """The reference's saleable output as it stands, and what a piece is worth then.
+
+    Attributes:
+        saleable: None where the reference is not simulated.
+        worth: None where output is in money: then it is what it brings as tried.
+    """
+
+    saleable: float | None
+    worth: Worth | None
+
+    def gain(self, answer: Answer) -> float | None:
+        """Percent by which the own saleable output of an answer is above it."""
+        figures = answer.figures
+        if figures is None:
+            return None
+        if self.worth is None:
+            return percent(figures.saleable, self.saleable)
+        pieces = figures.counted.saleable.items()
+        worth = {part: float(each) for part, each in self.worth.items()}
+        return percent(sum(many * worth.get(part, 0.0) for part, many in pieces), self.saleable)
+
+
+@dataclass(frozen=True, slots=True)
+class AsItStands:
+    """The reference as it stands: as entered, and in each draw."""
+
+    typed: Level
+    drawn: tuple[Level, ...]
+
+
 @dataclass(frozen=True)
 class Trial:
     """The scenario answered with other values in it.
@@ -127,12 +174,15 @@ class Trial:
         answer: None where there is a problem.
         draw: makes the draws.
         by_few: whether these are fewer than the study has.
+        over: the reference as it stands, where what is tried moves the reference too; then what a
+            try brings is told by its own output over that, and else by its gain.
     """
 
     problem: Problem | None
     answer: Answer | None = None
     draw: Callable[[], tuple[Answer, ...]] = tuple
     by_few: bool = False
+    over: AsItStands | None = None
 
     @cached_property
     def drawn(self) -> tuple[Answer, ...]:
@@ -154,11 +204,28 @@ class Trial:
         A handful of draws all on one side of it would else lead, and tell another gain than the
         study's own range does.
         """
-        found, gain = self.likely(saleable_gain), self.figure(saleable_gain)
-        if found is None or gain is None or not self.by_few:
+        return self._wide_enough(self.likely(saleable_gain), self.figure(saleable_gain))
+
+    def _wide_enough(self, found: Range | None, typed: float | None) -> Range | None:
+        if found is None or typed is None or not self.by_few:
             return found
         low, middle, high = found
-        return min(low, gain), middle, max(high, gain)
+        return min(low, typed), middle, max(high, typed)
+
+    @property
+    def brings(self) -> float | None:
+        """What it brings over the reference as it stands, in percent of its saleable output."""
+        if self.over is None:
+            return self.figure(saleable_gain)
+        return self.figure(self.over.typed.gain)
+
+    @property
+    def brings_in_draws(self) -> tuple[float | None, ...]:
+        """The same in each draw."""
+        if self.over is None:
+            return tuple(map(saleable_gain, self.drawn))
+        pairs = zip(self.over.drawn, self.drawn, strict=True) if self.drawn else ()
+        return tuple(level.gain(answer) for level, answer in pairs)
 
     @property
     def outcome(self) -> Outcome:
@@ -167,6 +234,10 @@ class Trial:
         if answer is None:
             return Outcome(self.problem)
         found = answer.figures
+        itself = None if self.over is None else self.brings
+        likely_itself = None
+        if itself is not None:
+            likely_itself = self._wide_enough(_range(self.brings_in_draws), itself)
         return Outcome(
             gains=answer.gains,
             likely=self._likely_gain,
@@ -179,6 +250,8 @@ class Trial:
             held_back=answer.held_back,
             said=answer.said,
             caveats=answer.caveats,
+            itself=itself,
+            likely_itself=likely_itself,
         )
 
 
@@ -259,9 +332,15 @@ def _range(found: Sequence[float | None]) -> Range | None:
 def more(here: Trial, there: Trial) -> Change | None:
     """How much more saleable output one try brings than another.
 
-    In points of the gain; where the reference makes nothing there is none, and it is the output.
+    In percent of the reference's as it stands; where that is nothing there is none, and it is the
+    output.
     """
-    return change_of(here, there) or change_of(here, there, saleable)
+    found = changed_by(
+        here.brings,
+        there.brings,
+        lambda: zip(here.brings_in_draws, there.brings_in_draws, strict=True),
+    )
+    return found or change_of(here, there, saleable)
 
 
 def betters(here: Trial, there: Trial) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import islice
 
 from whatif.answers.moves.changing import Trials
@@ -82,8 +83,9 @@ class Grid:
 
     Attributes:
         outcomes: a row for each value of ``down``, in it one for each value of ``across``.
-        best: row and column of the first that cannot be told from the largest saleable output;
-            None where no pair of values is allowed, or no two can be told apart.
+        best: row and column of the first that cannot be told from the largest saleable output of
+            the scenario itself; None where no pair of values is allowed, or no two can be told
+            apart.
         alike: how many others cannot be told from the largest either.
     """
 
@@ -120,6 +122,7 @@ def vary(
     # What is only money is tried at once, since it runs no cell again.
     each_try = map(trials.attempt, tries) if input_.is_money else _in_full(trials, tries)
     tried = [next(each_try) for _ in one_by_one(tries, told)]
+    tried = _over_now(trials, tried, input_)
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
     knee = _knee(tried, way)
@@ -174,6 +177,7 @@ def grid(
     trials.expect(len(pairs))
     each_try = _in_full(trials, pairs)
     tried = [next(each_try) for _ in one_by_one(pairs, told)]
+    tried = _over_now(trials, tried, down, across)
     alike = _alike(tried)
     found = iter([trial.outcome for trial in tried])
     outcomes = [tuple(islice(found, len(columns))) for _ in rows]
@@ -192,6 +196,17 @@ def grid(
 def _in_full(trials: Trials, tries: Sequence[Mapping[Path, Raw]]) -> Iterator[Trial]:
     """Each try with its draws, all of which are compared."""
     return trials.attempt_each(tries, drawn=True)
+
+
+def _over_now(trials: Trials, tried: list[Trial], *inputs: Input) -> list[Trial]:
+    """The tries, where an input moves the reference too with that as it stands beside them."""
+    moves = any(
+        each.moved.is_in_reference and not (each.is_money or each.is_said) for each in inputs
+    )
+    if not moves or all(trial.problem for trial in tried):
+        return tried
+    over = trials.as_it_stands()
+    return [replace(trial, over=over) for trial in tried]
 
 
 def _first(values: Sequence[str]) -> str:
@@ -253,6 +268,8 @@ def _alike(tried: Sequence[Trial]) -> list[int]:
     places = [place for place, trial in enumerate(tried) if trial.figure(saleable) is not None]
     if not places:
         return []
-    most = max(places, key=lambda place: tried[place].figure(saleable) or 0.0)
+    # Where the reference makes nothing there is nothing to be over.
+    of = [trial.figure(saleable) if trial.brings is None else trial.brings for trial in tried]
+    most = max(places, key=lambda place: of[place] or 0.0)
     alike = [place for place in places if not betters(tried[most], tried[place])]
     return alike if len(alike) < len(places) or len(places) == 1 else []

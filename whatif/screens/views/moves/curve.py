@@ -158,7 +158,7 @@ class CurvePage(View):
         elif key == "o":
             self.choice.ask_input("The answer over which input?", look, host, self._anew)
         elif key == "w":
-            self._ask_wanted(host)
+            self._ask_wanted(look, host)
         elif key in ("k", "K"):
             self._take(look, host, alone=key == "K")
         else:
@@ -170,14 +170,17 @@ class CurvePage(View):
         """A click on a value goes there."""
         self._at = int(spot)
 
-    def _ask_wanted(self, host: ViewHost) -> None:
+    def _ask_wanted(self, look: Look, host: ViewHost) -> None:
         def take(text: str) -> None:
             try:
                 self._wanted = read_percent(text) if text.strip() else 0.0
             except Unanswerable as fault:
                 host.tell(refusal_words(fault))
                 return
-            self._measure = 0
+            # A gain is wanted, and a stroke across its figure.
+            found = self._found(look)
+            names = [each.name for each in measures(found.curve)] if found else []
+            self._measure = names.index(GAIN) if self._wanted and GAIN in names else 0
 
         now = f"{self._wanted:g}" if self._wanted else "25"
         host.ask_line("Which saleable gain is wanted, in percent? Nothing for none:", now, take)

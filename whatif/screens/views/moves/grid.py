@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import chain
+
 from typing_extensions import override
 
 from whatif.answers.moves.held import taking, taking_alone
@@ -31,6 +33,8 @@ from whatif.telling.moves import (
     grid_shares,
     grid_text,
     grid_words,
+    is_over_now,
+    over_now_words,
 )
 from whatif.telling.problems import what_is_wrong
 
@@ -184,8 +188,10 @@ class GridPage(View):
 
 
 def _title(found: Grid, width: int) -> SpanRow:
-    over = f" saleable gain, %, over {found.down.label} and {found.across.label}"
-    legend = f" {_BARS[0]} least gain {_BARS[-1]} most "
+    is_moved = is_over_now(chain.from_iterable(found.outcomes))
+    of = over_now_words(found.asked) if is_moved else "saleable gain"
+    over = f" {of}, %, over {found.down.label} and {found.across.label}"
+    legend = f" {_BARS[0]} least {_BARS[-1]} most "
     room = width - len(legend)
     left = room - len(over) - 1
     draws = draws_in_short(found.asked, left)
