@@ -17,7 +17,7 @@ from whatif.answers.moves.changing import Made, Trials
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import offered, read_range, usual_span
-from whatif.answers.moves.trial import Outcome, Trial
+from whatif.answers.moves.trial import Outcome, Point, Trial
 from whatif.answers.moves.vary import Curve, all_met, grid, vary
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
@@ -689,3 +689,31 @@ def test_what_the_scenario_alone_holds_is_told_by_its_gain() -> None:
     found = curve(quicker_loads(), ("part", "body", "load"), "2 min", "3 min", scenario="child")
     assert {point.outcome.itself for point in found.points} == {None}
     assert not any("What brings most" in text for text in curve_sentences(found))
+
+
+def test_what_is_said_of_a_curve_agrees_with_the_figures_beside_it() -> None:
+    """It read "both 1 and 3 bring less" above rows of which one reads as much."""
+    found = curve(
+        study(*CHILD, 'part.body.load = "1 min"'), PALLETS, "1", "2", "3", scenario="child"
+    )
+    peak = replace(found, knee=1, beyond=0.0, falls=True, rises=True, is_flat=False, better=1)
+
+    def first(*gains: float) -> str:
+        told = with_gains(peak, *((gain, (gain, gain, gain)) for gain in gains))
+        return curve_sentences(replace(told, points=tuple(map(_alone, told.points))))[0]
+
+    assert first(40.0, 50.0, 45.0) == "Saleable output is largest at 2: both 1 and 3 bring less."
+    # 50.04 and 50.01 both read 50.0.
+    assert "bring less" not in first(40.0, 50.04, 50.01)
+    assert "less again" not in first(40.0, 50.04, 50.01)
+    assert "bring less" not in first(50.01, 50.04, 45.0)
+    assert "largest" not in first(40.0, 50.0, 55.0)
+    begun = replace(peak, knee=0, rises=False, falls=False)
+    told = with_gains(begun, *((gain, (gain, gain, gain)) for gain in (50.0, 49.0, 50.6)))
+    told = replace(told, points=tuple(map(_alone, told.points)))
+    assert curve_sentences(told)[0] == "1 is as good as any: no larger value clearly brings more."
+
+
+def _alone(point: Point) -> Point:
+    """As if the scenario alone held what is moved."""
+    return replace(point, outcome=replace(point.outcome, itself=None, likely_itself=None))

@@ -308,31 +308,44 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
             return CurveFinding(_flat(curve))
         least = f"{last}, the {beyond[:-1]}st value tried"
         short = _short_of_paying(curve, way[-1])
-        but = f"; {short}" if short else ""
-        return CurveFinding(
-            f"Saleable output is largest at {least}", f": each of the others brings less{but}."
-        )
+        is_most = all(_reads_less(curve, place, way[-1]) for place in way[:-1])
+        each = ": each of the others brings less" if is_most else ""
+        but = f"{'; ' if each else ': '}{short}" if short else ""
+        return CurveFinding(f"Saleable output is largest at {least}", f"{each}{but}.")
     at = curve.points[curve.knee].value.text
-    after = f" At {last} there is less again." if curve.falls else ""
+    # The figures that stand beside it say the same, or nothing is said.
+    falls = curve.falls and _reads_less(curve, way[-1], curve.knee)
+    rises = curve.rises and _reads_less(curve, way[0], curve.knee)
+    after = f" At {last} there is less again." if falls else ""
     if not curve.stops_paying:
         return CurveFinding(
             f"What a {beyond} value than {at} brings {_UNTOLD}",
             f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
         )
-    if curve.falls and curve.rises:
+    is_largest = not any(_reads_less(curve, curve.knee, place) for place in way)
+    if falls and rises and is_largest:
         low, high = (first, last) if beyond == "larger" else (last, first)
         return CurveFinding(
             f"Saleable output is largest at {at}", f": both {low} and {high} bring less."
         )
     if curve.knee == way[0]:
         return CurveFinding(
-            f"{first} is as good as any", f": no {beyond} value brings more.{after}"
+            f"{first} is as good as any",
+            f": no {beyond} value {'' if is_largest else 'clearly '}brings more.{after}",
         )
     # Money may go on rising, or have fallen long before: only output is told of here.
     short = _short_of_paying(curve, curve.knee)
     but = f"; {short}" if short else ""
     none = f": no {beyond} value tried brings a difference{but}.{after}"
     return CurveFinding(f"Saleable output grows no more from {at} on", none)
+
+
+def _reads_less(curve: Curve, place: int, than: int) -> bool:
+    """Whether a value brings less than another one, by the figures as they are told."""
+    here, there = (curve.points[each].outcome.over_now for each in (place, than))
+    if here.leading_gain is None or there.leading_gain is None:
+        return (here.saleable or 0.0) < (there.saleable or 0.0)
+    return float(signed_tenths(here.leading_gain)) < float(signed_tenths(there.leading_gain))
 
 
 def _short_of_paying(curve: Curve, place: int) -> str:
