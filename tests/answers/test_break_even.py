@@ -234,6 +234,18 @@ def test_all_reach_it() -> None:
     assert "there is no break-even in between" in break_even_sentences(one)[0]
 
 
+def test_what_reaches_it_by_less_than_is_known_leaves_a_break_even_open() -> None:
+    """120 h of a cycle of 10 min; of one of 9 min, within what is known, only 116."""
+    draft = study().with_head("accuracy", "10 %").with_head("guess_accuracy", "10 %")
+    near = found(draft, PALLETS, Target("hours", 119.9), "1..2", scenario="today")
+    assert near.in_doubt is not None
+    said = break_even_sentences(near)[0]
+    assert "cannot be told from the likely range, so whether there is a break-even is open." in said
+    assert level_words(near).startswith("Whether there is a break-even with 119.9 spindle hours")
+    far = found(draft, PALLETS, Target("hours", 60), "1..2", scenario="today")
+    assert (far.always, far.in_doubt) == (True, None)
+
+
 def test_values_that_are_not_allowed_are_passed_over() -> None:
     one = found(study(), PALLETS, Target("hours", 1), "0..2", scenario="today")
     assert (one.low.number, one.high.number, one.always) == (1, 2, True)

@@ -142,6 +142,7 @@ def _break_even() -> Schema:
         "to": value,
         "reached": {"enum": ["in part", "always", "never"]},
         "nearest": or_null(value),
+        "in_doubt": or_null(value),
         "crossings": list_of(crossing),
         "values_tried": COUNT,
         "sentences": TEXTS,

@@ -407,6 +407,7 @@ def break_even_report(found: BreakEven, units: str = AS_TYPED) -> Document:
             "to": _value(found.high),
             "reached": {None: "in part", True: "always", False: "never"}[found.always],
             "nearest": found.nearest and _value(found.nearest),
+            "in_doubt": found.in_doubt and _value(found.in_doubt),
             "crossings": [
                 {
                     "reached_at": _value(each.at),

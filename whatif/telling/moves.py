@@ -457,6 +457,8 @@ def _gain_words(found: BreakEven) -> str:
 def wanted_words(found: BreakEven) -> str:
     """From which values on a gain that is wanted is reached, in one sentence."""
     what = f"+{found.target.amount:g} %"
+    if found.in_doubt is not None:
+        return f"Whether {what} is reached at {found.in_doubt.text} {_UNTOLD}."
     if found.always is True:
         return f"{what} is reached with every value tried."
     if found.always is False:
@@ -476,6 +478,8 @@ def wanted_words(found: BreakEven) -> str:
 def level_words(found: BreakEven) -> str:
     """Every break-even of the range in one sentence, or that there is none."""
     what = found.asked.against if found.target.kind == "gain" else target_words(found)
+    if found.in_doubt is not None:
+        return f"Whether there is a break-even with {what} near {found.in_doubt.text} {_UNTOLD}."
     if found.always is True:
         return f"No break-even with {what}: no value tried falls below it."
     if found.always is False:
@@ -509,7 +513,13 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     what = target_words(found)
     span = f"{found.low.text} to {found.high.text}"
     said = []
-    if found.always is True:
+    if found.in_doubt is not None:
+        each = "every value" if found.always else "no value tried"
+        said.append(
+            f"As entered {each} from {span} reaches {what}; whether {found.in_doubt.text} does "
+            f"{_UNTOLD}, so whether there is a break-even is open."
+        )
+    elif found.always is True:
         said.append(f"Every value from {span} reaches {what}; there is no break-even in between.")
     elif found.always is False and found.nearest is not None:
         said.append(
@@ -790,7 +800,7 @@ def grid_lead(found: Grid) -> str:
         return _no_best(found)
     best = _best(found)
     if best is None:
-        return "No pair of values brings more than the reference."
+        return f"No pair of values clearly brings more than {_held_against(found)}."
     alike = ""
     if found.alike:
         others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
@@ -815,7 +825,7 @@ def _grid_best(found: Grid) -> str:
         return _no_best(found)
     best = _best(found)
     if best is None:
-        return "No pair of values brings more than the reference, by a difference."
+        return f"No pair of values clearly brings more than {_held_against(found)}."
     others = (
         f"; {found.alike} of the others{_up_to(found, best)} cannot be told from it, "
         "and the first of all is named."
@@ -851,7 +861,9 @@ def _best(found: Grid) -> float | None:
     if found.best is None:
         return None
     outcome = found.outcomes[found.best[0]][found.best[1]].over_now
-    return outcome.leading_gain if outcome.is_clear else None
+    gain = outcome.leading_gain if outcome.is_clear else None
+    # What is clearly less than the reference is no best one either.
+    return gain if gain is not None and gain > 0 else None
 
 
 def _up_to(found: Grid, best: float) -> str:
@@ -904,6 +916,11 @@ def grid_shares(found: Grid) -> list[list[float | None]]:
     return [[None if gain is None else (gain - least) / span for gain in line] for line in gains]
 
 
+def grid_best(found: Grid) -> tuple[int, int] | None:
+    """Row and column of the best pair; None where what it brings is no clear difference."""
+    return None if _best(found) is None else found.best
+
+
 def grid_now(found: Grid) -> tuple[int, int] | None:
     """Row and column of what holds now; None where it is not among the values."""
     row = _place(found.values_down, found.down.now_value)
@@ -938,6 +955,7 @@ def level_in(found: BreakEven | None, units: str) -> BreakEven | None:
         low=told(found.low),
         high=told(found.high),
         nearest=None if found.nearest is None else told(found.nearest),
+        in_doubt=None if found.in_doubt is None else told(found.in_doubt),
         crossings=tuple(
             replace(
                 crossing,

@@ -17,7 +17,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, floor, inf
+from math import ceil, floor, inf, isfinite
 
 from whatif.answers.answer import Answer
 from whatif.answers.caveats import Caveat
@@ -196,6 +196,8 @@ class BreakEven:
         always: True where every value tried reaches the target, False where none does, None where
             some do.
         nearest: the value that comes nearest to the target where none reaches it.
+        in_doubt: where all reach it, or none, the value nearest to the target, if the draws do not
+            tell that of it.
         tried: values tried.
         margin: of the value that is furthest beyond the target, or comes nearest to it, in the
             target's unit.
@@ -215,6 +217,7 @@ class BreakEven:
     margin: float
     jumps: bool
     caveats: tuple[Caveat, ...] = ()
+    in_doubt: Value | None = None
 
 
 def break_even(
@@ -261,6 +264,8 @@ def break_even(
     crossings = search.told_apart(places, found)
     reached = {place.reached for place in places}
     best = _best(places, input_.amount)
+    always = None if len(reached) > 1 else reached.pop()
+    doubted = None if always is None else search.in_doubt(places)
     return BreakEven(
         asked=trials.asked,
         varied=input_,
@@ -268,12 +273,13 @@ def break_even(
         low=search.value(places[0]),
         high=search.value(places[-1]),
         crossings=tuple(crossings),
-        always=None if len(reached) > 1 else reached.pop(),
+        always=always,
         nearest=None if best.reached else search.value(best),
         tried=search.tried,
         margin=best.margin,
         jumps=not input_.is_money,
         caveats=trials.caveats(),
+        in_doubt=None if doubted is None else search.value(doubted),
     )
 
 
@@ -404,6 +410,13 @@ class _Search:
             times=times,
             is_clear=both,
         )
+
+    def in_doubt(self, places: Sequence[_Place]) -> _Place | None:
+        """The place nearest to the target, if the draws leave open on which side of it that is."""
+        nearest = min(places, key=lambda place: abs(place.margin))
+        if not isfinite(nearest.margin):
+            return None
+        return None if self._is_clear(nearest) else nearest
 
     def _first_clear(self, places: Sequence[_Place]) -> _Place | None:
         return next((place for place in places if self._is_clear(place)), None)

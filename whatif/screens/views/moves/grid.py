@@ -26,6 +26,7 @@ from whatif.screens.widgets.drawing import (
 from whatif.session.calculate.questions import GridOf
 from whatif.telling.moves import (
     draws_in_short,
+    grid_best,
     grid_in,
     grid_lead,
     grid_now,
@@ -220,7 +221,7 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
             *(Span(f"{right(heads[j], column - 5)}     ", "dim") for j in across),
         ),
     ]
-    now, best = grid_now(found), found.best
+    now, best = grid_now(found), grid_best(found)
     for i in down:
         cells = [right_in(f"{found.values_down[i].text} ", _LABEL, "dim")]
         for j in across:
