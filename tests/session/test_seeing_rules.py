@@ -192,6 +192,24 @@ def test_words_are_looked_for_in_labels_and_headings(session: Session) -> None:
     assert labels("pallets each", later) == ["borer pallets each", "mill pallets each"]
 
 
+def test_the_shortest_name_that_begins_so_is_found_first_wherever_the_cursor_is(
+    session: Session,
+) -> None:
+    """From a part's row "pallets" found "pallets per order", which is nearer."""
+    every = rows(session.checked, session.draft.ids, frozenset())
+    of_part = next(i for i, row in enumerate(every) if row.place == ("part", "plate"))
+    assert of_part > next(i for i, row in enumerate(every) if row.place == ("machine", "mill"))
+    for start in (0, of_part, of_part + 3):
+        found = [
+            row.label if isinstance(row, Line) else row.title
+            for row in find_rows(every, "pallets", start)
+        ]
+        assert found[:2] == ["pallets each"] * 2
+    # A whole word goes before the beginning of one.
+    loads = [row.label for row in find_rows(every, "load", 0) if isinstance(row, Line)]
+    assert loads[0] == "load"
+
+
 def test_what_differs_is_what_is_worth_something_else(session: Session) -> None:
     def differ() -> set[tuple[str, ...]]:
         return {line.path for line in differing(session.checked, ("now", "pool"))}

@@ -354,13 +354,15 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
 
     A heading is meant where every word stands in it, a value where every word stands in its
     label or its heading, one at least in the label: "pallets mill". A value of just that name
-    comes first, then names that begin so, then words that begin so, then words that have it
-    within; otherwise the rows follow each other from ``start`` downwards and then from the top.
+    comes first, then names that begin so, whole words before parts of one, then words of a name,
+    then words of its heading, then whatever has it within. Of those that are as near the shortest
+    name is first, and otherwise the rows follow each other from ``start`` downwards and then from
+    the top.
     """
     wanted = _words(typed)
     if not wanted:
         return []
-    matches: list[tuple[int, int, Row]] = []
+    matches: list[tuple[int, int, int, Row]] = []
     heading = ""
     for place, row in enumerate(rows):
         own = " ".join(_words(row.title if isinstance(row, Heading) else row.label))
@@ -368,8 +370,8 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
         whole = f"{heading} {own}"
         if all(word in whole for word in wanted) and any(word in own for word in wanted):
             far = _far(wanted, own, whole, is_value=not isinstance(row, Heading))
-            matches.append((far, (place - start) % len(rows), row))
-    return [row for _, _, row in sorted(matches, key=lambda match: match[:2])]
+            matches.append((far, len(own), (place - start) % len(rows), row))
+    return [match[-1] for match in sorted(matches, key=lambda match: match[:-1])]
 
 
 def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:
@@ -377,9 +379,16 @@ def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:
     text = " ".join(wanted)
     if is_value and text.endswith(own) and whole.endswith(text):
         return 0
-    if own.startswith(text):
+    if f"{own} ".startswith(f"{text} "):
         return 1
-    return 2 if all(_begins(word, whole) for word in wanted) else 3
+    if own.startswith(text):
+        return 2
+    words = own.split()
+    if all(word in words for word in wanted):
+        return 3
+    if all(_begins(word, own) for word in wanted):
+        return 4
+    return 5 if all(_begins(word, whole) for word in wanted) else 6
 
 
 def _words(text: str) -> list[str]:
