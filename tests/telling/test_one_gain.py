@@ -73,6 +73,9 @@ def test_one_gain_is_told_alike(
     # In columns as narrow as beside the tree, too, it leads with what the tree says.
     for said in (LEAST[0].said(child, False), line.gain):
         assert said.within(17).startswith(leads.removesuffix(" %"))
+    # However narrow it is, of a gain that leads no range alone is left.
+    narrow = LEAST[0].said(child, False).within(len(leads))
+    assert narrow == leads
     assert line.gain.within(14).startswith(leads.split(" ")[0].removesuffix("%"))
     for text in (strip, line.gain.text):
         assert text.removeprefix("likely ").startswith(leads.removesuffix(" %"))

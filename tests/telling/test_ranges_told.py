@@ -41,7 +41,7 @@ def test_a_rounded_gain_beside_a_rounded_range() -> None:
         "+2.5 % (+1.9 to +2.5)",
         "+2.5 % (1.9 to 2.5)",
         "+2.5 (1.9 to 2.5)",
-        "+1.9 to +2.5 %",
+        "+2.5 %",
     )
     # In whole percent 12.5 would lie outside of 9 to 12.4.
     assert short_gain_texts(12.41, (9.0, 11.0, 12.4))[0] == "+12 % (likely +9 to +12)"

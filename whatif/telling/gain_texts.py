@@ -75,12 +75,13 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             texts += [f"not clear, {ends}", "not clear"]
         else:
             if lies_outside(gain, likely):
-                texts.append(f"likely {ends} %")
+                texts += [f"likely {ends} %", f"{ends} %"]
+                if in_whole and whole(low) != whole(high):
+                    texts.append(f"{in_whole} %")
             else:
                 texts += [f"{percent_text(gain, likely)} ({ends})", *narrow_texts(gain, likely)]
-            texts.append(f"{ends} %")
-            if in_whole and whole(low) != whole(high):
-                texts.append(f"{in_whole} %")
+                # What leads stays, as it does wherever a gain stands alone: in the tree.
+                texts.append(percent_text(gain, likely))
     return tuple(texts)
 
 
