@@ -166,6 +166,45 @@ def test_it_opens_on_the_row_that_the_cursor_came_from(small: Path) -> None:
     assert moves.chosen[1] == "machines"
 
 
+def test_the_list_and_the_curve_stand_on_the_same_input(small: Path) -> None:
+    """After an input was chosen from the list of all (o) the letter c went back to the one before."""
+    moves = Looking(small, "moves", calculator=AWhile)
+    moves.press("down", "enter", "o").take("cycle")
+    assert ", over cycle" in moves.text
+    moves.press("m")
+    assert moves.chosen[1] == "cycle"
+    assert ", over cycle" in moves.press("c").text
+
+
+def test_who_comes_back_finds_the_input_looked_at_last(small: Path) -> None:
+    moves = Looking(small, "moves", calculator=AWhile)
+    views = moves.controllers.views
+
+    def again() -> Looking:
+        moves.look()
+        views.close_all()
+        views.open("moves")
+        assert moves.state.view is not None
+        moves.view = moves.state.view
+        moves.look()
+        return moves
+
+    label = moves.press("down", "down").chosen[1]
+    assert label != "machines"
+    assert again().chosen[1] == label
+    moves.press("enter", "o").take("cycle")
+    assert again().chosen[1] == "cycle"
+    assert ", over cycle" in moves.press("c").text
+    # From another row of the sheet it opens on that one.
+    moves.look()
+    views.close_all()
+    assert moves.state.go_to_value(PALLETS)
+    views.open("moves")
+    assert moves.state.view is not None
+    moves.view = moves.state.view
+    assert moves.chosen[1] == "pallets each"
+
+
 # --- the curve -------------------------------------------------------------------------------
 
 

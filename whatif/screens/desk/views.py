@@ -42,6 +42,8 @@ class Views:
         self._told = ""
         self._opened_from: View | None = None
         """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
+        self._looked_at: dict[str, tuple[Path | None, Path]] = {}
+        """By view the row of the sheet from which it was looked at, and the input seen last."""
 
     # -- opening and closing -----------------------------------------------------------
 
@@ -71,6 +73,9 @@ class Views:
             view.turn_to(before.figure(self.look()))
         elif line is not None:
             view.turn_to_input(line.path)
+        row, seen = self._looked_at.get(name, (None, None))
+        if seen is not None and row == self._row:
+            view.come_back_to(seen)
         self._show(view, before if view.aside else None)
 
     def close_view(self) -> None:
@@ -87,10 +92,23 @@ class Views:
         if self._state.notice == self._told:
             # It speaks of the view that is left.
             self._state.notice = ""
+        self._hold()
         self._state.view, self._opened_from = view, opened_from
         self._calculation.go_on()
         self._host.repaint_laid_out()
         self._host.focus_view()
+
+    @property
+    def _row(self) -> Path | None:
+        line = self._state.line
+        return None if line is None else line.path
+
+    def _hold(self) -> None:
+        """Hold which input the view that is left was about: whoever comes back goes on there."""
+        view = self._state.view
+        seen = None if view is None else view.input_looked_at(self.look())
+        if view is not None and seen is not None:
+            self._looked_at[view.name] = self._row, seen
 
     # -- what views ask of the desk ----------------------------------------------------
 

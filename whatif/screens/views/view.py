@@ -214,6 +214,13 @@ class View:
     def turn_to_input(self, path: Path) -> None:
         """Begin with what an input is about, that of the sheet's row on which it was opened."""
 
+    def input_looked_at(self, look: Look) -> Path | None:
+        """The input that was looked at last, where it is a view over inputs."""
+        return None
+
+    def come_back_to(self, path: Path) -> None:
+        """Begin with the input that was looked at when it was left."""
+
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll.
 

@@ -16,6 +16,7 @@ from whatif.screens.widgets.drawing import Presses, Span, SpanRow, Tone, right_i
 
 if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
+    from whatif.study.raw import Path
 
 _OWN = frozenset({"f", "F", "o", "O", "v", "V", "k", "K", "w"})
 """Letters of some page; on another they do nothing, and never what they do elsewhere."""
@@ -60,14 +61,33 @@ output grows no more. The grid is the answer over two inputs: the fuller a cell'
         return self._pages[self._page].question(look) if look.checked.is_sound else None
 
     @override
+    def input_looked_at(self, look: Look) -> Path | None:
+        """What the curve is over, or what is under the cursor of the list."""
+        if self._page == "m" and not self._ranked.came_from_another(look):
+            return self._ranked.path(look)
+        return self._curve.choice.path
+
+    @override
+    def come_back_to(self, path: Path) -> None:
+        """Begin where one has been, and not on the sheet's row."""
+        self._seen_row = True
+        self._ranked.put_on(path)
+        self._curve.show(path)
+
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to a page, or do what the open one does."""
         if key in self._pages and not (key == "c" and self._page == "m"):
+            shown = self._curve.choice.path
+            if self._page == "c" and shown is not None:
+                # Whoever goes back to the list finds there what the curve was over.
+                self._ranked.put_on(shown)
             self._page = key
         elif key in ("enter", "c") and self._page == "m":
             # What is marked in the list is what is meant.
             path = self._ranked.path(look)
             if path is not None and not (key == "c" and self._ranked.came_from_another(look)):
+                self._ranked.put_on(path)
                 self._curve.show(path)
             if path is not None or key == "c":
                 self._page = "c"

@@ -64,6 +64,10 @@ class RankedPage(View):
         if look.under is not None:
             self._key = dotted(look.under)
 
+    def put_on(self, path: Path) -> None:
+        """Go to an input."""
+        self._key = dotted(path)
+
     def path(self, look: Look) -> Path | None:
         """Path of the input under the cursor; None where there is none."""
         shown = _effects(look)
