@@ -25,11 +25,11 @@ from whatif.session.calculate.remembering import Remembering
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.moves import (
-    both_alike,
     effect_words,
     output_beside,
     ranking_lead,
     ranking_sentences,
+    ranking_signs,
     side_text,
 )
 from whatif.telling.sources import input_source_words, source_words
@@ -186,12 +186,14 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert output_beside(cycle) == ""
     # More people may help the reference more: nobody makes less for it.
     more = replace(cycle.up, change=-25.7, itself=24.9, is_difference=True)
-    assert output_beside(replace(cycle, down=None, up=more)) == "output +25 %"
+    assert output_beside(replace(cycle, down=None, up=more)) == "output – / +25 %"
     alone = replace(cycle.input, moved=Moved.ALONE)
     assert output_beside(replace(cycle, input=alone, up=more)) == ""
     same = ranking(study(*CHILD), "child")
-    told = both_alike(effects(same)["part.body.cycle"])
-    assert told == "both alike +8 / -7 %"
+    told = output_beside(effects(same)["part.body.cycle"])
+    assert told == "output +8 / -7 %"
+    assert "what Child itself makes with less / with more" in ranking_signs(same)
+    assert "output" not in ranking_signs(replace(same, effects=()))
 
 
 def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:

@@ -643,6 +643,17 @@ def ranking_how(found: Ranking) -> str:
     )
 
 
+def ranking_signs(found: Ranking) -> str:
+    """How the bars of a list are read, and what stands in the place of some."""
+    bars = "Bars: above less of it, below more; the smallest piece is any change, however small."
+    if not any(map(output_beside, found.effects)):
+        return bars
+    return (
+        f'{bars} "output": what {found.asked.title} itself makes with less / with more, where the '
+        f"gain does not say it, since {found.asked.against} is moved too."
+    )
+
+
 def _measure(found: Ranking) -> str:
     """What matters and is only assumed, so that it has to be measured."""
     if not found.moving:
@@ -706,35 +717,33 @@ def _itself(found: Ranking, effect: Effect) -> str:
     return f" {found.asked.title} itself then makes {' and '.join(known)}." if known else ""
 
 
-def both_alike(effect: Effect) -> str:
-    """Where the gain stays as it is since both move alike: by how much; "" elsewhere."""
-    if effect.most or effect.input.moved is not Moved.BOTH:
-        return ""
-    sides = [side for side in (effect.down, effect.up) if side is not None]
-    if any(side.is_untold for side in sides):
-        return ""
-    moves = [rounded(side.itself, 0) for side in sides if side.itself is not None]
-    told = [f"+{text}" if not text.startswith("-") else text for text in moves if text != "0"]
-    return f"both alike {' / '.join(told)} %" if told else ""
-
-
 def output_beside(effect: Effect) -> str:
-    """What the output itself does where the gain goes the other way; "" elsewhere.
+    """What less and more of an input do to the scenario's own output; "" where the gain says it.
 
-    An input of both may help the reference more: the gain falls, and nobody makes less.
+    An input of both may help the reference as much, or more: the gain stays as it is though both
+    make more, or falls though nobody makes less.
     """
+    sides = (effect.down, effect.up)
+    known = [side for side in sides if side is not None and side.itself is not None]
     if effect.input.moved is not Moved.BOTH:
         return ""
+    if effect.most:
+        tells = any(
+            side.is_difference and (side.change or 0) * (side.itself or 0) < 0 for side in known
+        )
+    else:
+        tells = not any(side.is_untold for side in known)
     told = [
-        rounded(side.itself, 0)
-        for side in (effect.down, effect.up)
-        if side is not None
-        and side.is_difference
-        and side.itself is not None
-        and (side.change or 0) * side.itself < 0
+        NOTHING if side is None or side.itself is None else _own_output(side.itself)
+        for side in sides
     ]
-    each = [text if text.startswith("-") else f"+{text}" for text in told if text.strip("-") != "0"]
-    return f"output {' / '.join(each)} %" if each else ""
+    moves = any(text not in (NOTHING, "0") for text in told)
+    return f"output {' / '.join(told)} %" if tells and moves else ""
+
+
+def _own_output(change: float) -> str:
+    """A change of it in whole percent; nothing has no sign."""
+    return signed(change, 0) if rounded(change, 0) != "0" else "0"
 
 
 def now_words(effect: Effect) -> str:

@@ -167,7 +167,7 @@ def test_it_opens_on_the_row_that_the_cursor_came_from(small: Path) -> None:
 
 
 def test_the_list_and_the_curve_stand_on_the_same_input(small: Path) -> None:
-    """After an input was chosen from the list of all (o) the letter c went back to the one before."""
+    """After o had chosen another input, c went back to the one before."""
     moves = Looking(small, "moves", calculator=AWhile)
     moves.press("down", "enter", "o").take("cycle")
     assert ", over cycle" in moves.text

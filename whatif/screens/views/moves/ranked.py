@@ -24,7 +24,6 @@ from whatif.study.schema.catalogue import dotted, key_for
 from whatif.telling.amounts import rounded
 from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves import (
-    both_alike,
     effect_words,
     now_in_short,
     output_beside,
@@ -33,6 +32,7 @@ from whatif.telling.moves import (
     ranking_in,
     ranking_lead,
     ranking_rest,
+    ranking_signs,
     ranking_so_far,
     side_text,
 )
@@ -47,6 +47,9 @@ _RULE = " rule "
 _LESS, _MORE = "▀", "▄"
 """What less of an input does is drawn in the upper half of its line, what more does in the lower:
 neither hides the other where both are on one side."""
+_OUTPUT = 20
+_LEAST_ROWS = 8
+"""Inputs that are seen before there is room for how their bars are read."""
 _KEYS = (
     ViewKey("enter", "⏎", "its curve", "the answer over the input under the cursor"),
     ViewKey("up,down,home,end,pageup,pagedown", "↑↓", "", "from input to input"),
@@ -133,9 +136,10 @@ class RankedPage(View):
     def _more(self, found: Ranking, width: int, room: int) -> list[SpanRow]:
         """What else there is to say, where it leaves room for the list."""
         said: list[SpanRow] = []
-        for text in (ranking_how(found), *ranking_rest(found)):
+        told = [(text, 14) for text in (ranking_how(found), *ranking_rest(found))]
+        for text, least in ((ranking_signs(found), _LEAST_ROWS), *told):
             more = paragraph(text, width, "dim")
-            if room - len(said) - len(more) >= min(len(found.effects), 14):
+            if room - len(said) - len(more) >= min(len(found.effects), least):
                 said += more
         return said
 
@@ -158,22 +162,22 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     less, more = pull(effect.down) / most, pull(effect.up) / most
     left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     sign = "~" if effect.input.origin.is_assumed else " "
-    beside = output_beside(effect)
-    rule = f" {beside} " if beside else _RULE if effect.input.is_chosen else ""
+    rule = _RULE if effect.input.is_chosen else ""
     spot = effect.input.dotted
-    if not effect.most:
+    # What moves the gain against the output, or not at all, would be misread in a bar.
+    output = output_beside(effect)
+    if output:
+        middle = [Span(output.center(2 * bar + 1)[: 2 * bar + 1], "dim", spot)]
+    elif not effect.most:
         sides = (effect.down, effect.up)
         untold = any(side is not None and side.is_untold for side in sides)
-        nothing = both_alike(effect) or ("cannot be told" if untold else "no difference")
-        nothing = nothing.center(2 * bar + 1)
+        nothing = ("cannot be told" if untold else "no difference").center(2 * bar + 1)
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
-            Span(
-                left.translate(_MIRRORED), "dim" if beside else _tone(effect.down, "line-2"), spot
-            ),
+            Span(left.translate(_MIRRORED), _tone(effect.down, "line-2"), spot),
             Span("│", "faint", spot),
-            Span(right, "dim" if beside else _tone(effect.up, "line-1"), spot),
+            Span(right, _tone(effect.up, "line-1"), spot),
         ]
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
@@ -195,7 +199,8 @@ def _tone(side: Side | None, told: Tone = "plain") -> Tone:
 def _widths(width: int) -> tuple[int, int]:
     """Cells of the labels, and of a bar to either side."""
     room = width - _NOW - 2 * _SIDE - 2
-    label = max(20, min(40, room // 2))
+    # Bars leave room for "output -100 / +25 %"; names have the rest of a narrow screen.
+    label = max(20, min(40, room - _OUTPUT))
     return label, max(3, (room - label - 1) // 2)
 
 
