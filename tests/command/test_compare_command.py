@@ -122,6 +122,8 @@ def test_in_csv_gains_are_numbers_of_a_unit(tmp_path: Path, capsys: Streams) -> 
     for _, unit, *cells in gains:
         assert unit == "%"
         assert all(cell == "-" or float(cell) is not None for cell in cells)
+        # One number of decimals, whatever each gain by itself would be told with.
+        assert len({len(cell.partition(".")[2]) for cell in cells if cell != "-"}) <= 1
 
 
 def test_compare_of_another_form_is_refused(tmp_path: Path, capsys: Streams) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -21,6 +22,7 @@ from whatif.study.file.writing import to_text
 
 KEY = "part.body.cycle"
 OUTCOME = {"problem", "gain_percent", "likely_percent", "saleable_output", "spindle_hours",
+           "output_over_reference_now_percent", "likely_output_over_reference_now_percent",
            "pieces", "demand_met_percent", "least_demand_met_percent", "money",
            "rests_on", "said_hours_per_day"}  # fmt: skip
 VALUE = {"value", "number", "unit"}
@@ -101,9 +103,10 @@ def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
 def test_vary_as_csv_and_markdown(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     words = ("vary", path, "child", KEY, "6 min..10 min..4 min")
     rows = list(csv.reader(io.StringIO(said(capsys, *words, "--format", "csv"))))
-    assert rows[0] == ["value", "saleable gain %", "likely from", "to", "spindle h", "demand met %",
+    assert rows[0] == ["value", "number", "unit", "saleable gain %", "likely from", "to",
+                       "spindle h", "demand met %",
                        "pieces body", "demand met % body", "note"]  # fmt: skip
-    assert rows[1][:2] == ["6 min", "40.000"]
+    assert rows[1][:4] == ["6 min", "6", "min", "40.000"]
     assert all(len(row) == len(rows[0]) for row in rows)
     assert rows[3][:2] == ["note", "against: Today"]
     markdown = said(capsys, *words, "--format", "markdown")
@@ -324,3 +327,47 @@ def test_a_price_has_its_currency(tmp_path: Path, capsys: pytest.CaptureFixture[
     path = written(tmp_path, second_machine())
     out = said(capsys, "breakeven", path, "child", "machine.mill.price", "1000..2000")
     assert "looked at: 1000 USD to 2000 USD" in out
+
+
+# --- for programs ------------------------------------------------------------------------
+
+
+def decimals(cells: list[str]) -> set[int]:
+    """How many decimals the numbers among some cells have."""
+    numbers = [cell for cell in cells if re.fullmatch(r"[-+]?\d+(\.\d+)?", cell)]
+    return {len(cell.partition(".")[2]) for cell in numbers}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("vary", "child", "machine.mill.price", "72000..144000..36000"),
+        ("vary", "child", "part.body.cycle", "9.25..10 min..0.25"),
+        ("vary", "child", "machine.mill.count", "1..2", "--and", "shift.all.people", "1..2"),
+        ("sensitivity", "child"),
+        ("breakeven", "child", "machine.mill.count", "1..3"),
+    ],
+)
+def test_in_csv_a_column_of_numbers_has_one_number_of_decimals(
+    words: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path, second_machine())
+    out = said(capsys, words[0], path, *words[1:], "--format", "csv")
+    rows = list(csv.reader(io.StringIO(out)))
+    assert {len(row) for row in rows} == {len(rows[0])}
+    told = [row for row in rows[1:] if row[0] != "note"]
+    for column in zip(*told, strict=True):
+        assert len(decimals(list(column))) <= 1, column
+        assert not any("\u00a0" in cell for cell in column)
+
+
+def test_in_csv_what_moves_a_gain_is_a_number_and_what_it_is_worth_a_word(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path, second_machine())
+    out = said(capsys, "sensitivity", path, "child", "--format", "csv")
+    heads, *rows = csv.reader(io.StringIO(out))
+    moved = {row[0]: dict(zip(heads[:6], row[:6], strict=True)) for row in rows}
+    count = moved["machine.mill.count"]
+    assert (count["less"], count["is"] if "is" in count else "") == ("1", "")
+    assert float(count["changes gain by points"]) == pytest.approx(-100, abs=0.5)

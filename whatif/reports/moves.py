@@ -24,7 +24,7 @@ from whatif.reports.document import (
 )
 from whatif.reports.money import money_data
 from whatif.study.draft import Draft
-from whatif.telling.amounts import NOTHING, number
+from whatif.telling.amounts import NOTHING, alike, number
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.moves import (
     SAME,
@@ -120,6 +120,7 @@ def curve_report(found: Curve, units: str = AS_TYPED) -> Document:
     """A row for each value; JSON has ``points`` in the order of the values, as typed."""
     told = curve_in(found, units)
     heads, rows = _wide_curve(told)
+    csv_heads, csv_rows = _csv_curve(told)
     facts = (_against(found.asked), _input(told.varied, found.asked))
     said = curve_sentences(told)
     return _document(
@@ -127,7 +128,7 @@ def curve_report(found: Curve, units: str = AS_TYPED) -> Document:
         f"{found.asked.title}: {found.varied.label}",
         facts,
         [Either([_narrow_curve(told)], [_table(heads, rows)]), lines_of(said)],
-        _csv_rows(heads, rows, (*facts, *said)),
+        _csv_rows(csv_heads, csv_rows, (*facts, *said)),
         {
             "input": _varied_data(found.varied),
             "points": [_value(each.value) | _outcome(each.outcome) for each in found.points],
@@ -159,6 +160,33 @@ def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
             row += [number(outcome.pieces.get(part), 3), number(outcome.demand_met.get(part))]
         rows.append([*row, *_money(found, outcome), _marks(found, place)])
     return heads, rows
+
+
+def _csv_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
+    """The same for programs: values as numbers too, and money as entered, with its likely range."""
+    heads, rows = _wide_curve(found)
+    values = [point.value for point in found.points]
+    numbers = alike(value.number for value in values)
+    heads[1:1] = ["number", "unit"]
+    for row, value, text in zip(rows, values, numbers, strict=True):
+        row[1:1] = [text, value.unit]
+    if _in_money(found):
+        place = heads.index(_money_heads(found)[0])
+        heads[place + 1 : place + 1] = ["likely from", "to"]
+        for row, point in zip(rows, found.points, strict=True):
+            row[place : place + 2] = _plain_money(point.outcome)
+    return heads, rows
+
+
+def _plain_money(outcome: Outcome) -> list[str]:
+    """A year's gain and its ends as whole numbers, and the payback as a number or why none."""
+    money, likely = outcome.money, outcome.likely_money
+    if money is None:
+        return [NOTHING] * 4
+    ends = (None, None) if likely is None else (likely.low.year_gain, likely.high.year_gain)
+    payback = money.leading(likely).payback_years
+    told = payback_texts(money, likely, "")[-1] if payback is None else number(payback)
+    return [*(number(each, 0) for each in (money.year_gain, *ends)), told]
 
 
 def _narrow_curve(found: Curve) -> TextTable:
@@ -344,7 +372,7 @@ def ranking_report(found: Ranking, units: str = AS_TYPED) -> Document:
                 [_table(heads, rows), lines_of([*said, legend])],
             )
         ],
-        _csv_rows(heads, rows, (against, *said, legend)),
+        _csv_rows(_RANKED_CSV, [_ranked_plain(each) for each in told.effects], (against, *said)),
         {
             "inputs": [_effect(effect) for effect in found.effects],
             "sentences": said,
@@ -356,6 +384,37 @@ def _ranked(effect: Effect) -> list[str]:
     assumed = "assumed" if effect.input.origin.is_assumed else ""
     sides = (*_side(effect.down), now_in_short(effect), *_side(effect.up))
     return [effect.input.label, *sides, moved_in_short(effect.input), assumed]
+
+
+_RANKED_CSV: Final = (
+    *("key", "input"),
+    *("less", "changes gain by points", "likely from", "to", "is"),
+    "now",
+    *("more", "changes gain by points", "likely from", "to", "is"),
+    *("moved", "origin"),
+)
+"""Heads of a ranking for programs."""
+
+
+def _ranked_plain(effect: Effect) -> list[str]:
+    """An input with the changes as numbers, and in a word what they are worth."""
+    return [
+        effect.input.dotted,
+        effect.input.label,
+        *_side_plain(effect.down),
+        now_in_short(effect),
+        *_side_plain(effect.up),
+        moved_in_short(effect.input),
+        "assumed" if effect.input.origin.is_assumed else "",
+    ]
+
+
+def _side_plain(side: Side | None) -> list[str]:
+    if side is None:
+        return [NOTHING, NOTHING, NOTHING, NOTHING, ""]
+    text = side_text(side, "not allowed")
+    word = "" if side.is_difference else text
+    return [side.value.text, number(side.change, 3), *_ends(side.likely), word]
 
 
 def _side(side: Side | None) -> tuple[str, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from math import isfinite
@@ -70,6 +70,15 @@ def shown_difference(here: float, there: float, digits: int = 1) -> float:
 def number(value: float | None, digits: int = 1) -> str:
     """A plain number, or a dash where there is none."""
     return NOTHING if value is None else rounded(value, digits)
+
+
+def alike(values: Iterable[float]) -> list[str]:
+    """Numbers with as many decimals as the one that needs the most: 0.1, 0.25 is 0.10, 0.25."""
+    exact = [to_six(value) for value in values]
+    digits = next(
+        digits for digits in range(7) if all(round(each, digits) == each for each in exact)
+    )
+    return [rounded(each, digits) for each in exact]
 
 
 def grouped(value: float) -> str:

@@ -154,20 +154,20 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
 
 
 def _plain_gains(title: str, key: str, answers: Iterable[Answer]) -> tuple[TableRow, ...]:
-    """A gain as typed and the ends of its likely range, in percent; the reference's is 0."""
-    gains: list[str] = []
-    lows: list[str] = []
-    highs: list[str] = []
-    for answer in answers:
-        gain, likely = getattr(answer.gains, key), answer.range_of(key)
-        digits = digits_of(gain, likely)
-        low, _, high = likely or (None, None, None)
-        for cells, value in ((gains, gain), (lows, low), (highs, high)):
-            cells.append(_bare(value, digits))
+    """A gain as typed and the ends of its likely range, in percent; the reference's is 0.
+
+    All with as many decimals as the one that needs the most.
+    """
+    found = [(getattr(answer.gains, key), answer.range_of(key)) for answer in answers]
+    digits = max((digits_of(gain, likely) for gain, likely in found), default=1)
+
+    def row(label: str, values: Iterable[float | None]) -> TableRow:
+        return TableRow(label, "%", tuple(_bare(value, digits) for value in values))
+
     return (
-        TableRow(title, "%", tuple(gains)),
-        TableRow(f"{title}, likely from", "%", tuple(lows)),
-        TableRow(f"{title}, likely to", "%", tuple(highs)),
+        row(title, (gain for gain, _ in found)),
+        row(f"{title}, likely from", (likely and likely[0] for _, likely in found)),
+        row(f"{title}, likely to", (likely and likely[2] for _, likely in found)),
     )
 
 
@@ -224,7 +224,12 @@ def _floor_rows(answers: list[Answer], units: str) -> Iterator[TableRow]:
     """Floor, where any scenario has one, in the units that the study is shown in."""
     floors = [answer.plan.floor for answer in answers]
     if any(floors):
-        yield _row("floor", "", floors, lambda floor: show(floor, Dimension.AREA, units))
+        row = _row("floor", "", floors, lambda floor: show(floor, Dimension.AREA, units))
+        told = [cell.split() for cell in row.cells if cell != NOTHING]
+        bare = tuple(
+            NOTHING if cell == NOTHING else rounded(float(cell.split()[0])) for cell in row.cells
+        )
+        yield replace(row, plain=(TableRow("floor", told[0][1], bare),))
 
 
 def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
@@ -296,7 +301,12 @@ def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
 def _band_rows(answers: list[Answer]) -> Iterator[TableRow]:
     bands = [answer.band for answer in answers]
     if any(bands):
-        yield _row("spindle hours, in 8 of 10 runs", "h a week", bands, _band)
+        row = _row("spindle hours, in 8 of 10 runs", "h a week", bands, _band)
+        ends = [
+            _row(f"{row.label}, {word}", row.unit, (band and band[place] for band in bands), number)
+            for place, word in enumerate(("from", "to"))
+        ]
+        yield replace(row, plain=tuple(ends))
 
 
 def _band(ends: tuple[float, float]) -> str:
