@@ -198,7 +198,7 @@ def test_the_best_cell_and_the_present_one() -> None:
     away = grid(draft, "child", COUNT, ["3", "4"], PEOPLE, ["1", "2"], Memory(), silent)
     assert grid_now(away) is None
     worse = grid(draft, "child", COUNT, ["1"], PEOPLE, ["1"], Memory(), silent)
-    assert grid_lead(worse) == "No pair of values brings more than the reference."
+    assert grid_lead(worse) == "No pair of values clearly brings more than Today."
 
 
 def test_a_value_says_what_holds_it_back() -> None:

@@ -24,7 +24,7 @@ from whatif.reports.document import (
 )
 from whatif.reports.money import money_data
 from whatif.study.draft import Draft
-from whatif.telling.amounts import NOTHING, alike, number
+from whatif.telling.amounts import NOTHING, number, same_decimals
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.moves import (
     SAME,
@@ -166,7 +166,7 @@ def _csv_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     """The same for programs: values as numbers too, and money as entered, with its likely range."""
     heads, rows = _wide_curve(found)
     values = [point.value for point in found.points]
-    numbers = alike(value.number for value in values)
+    numbers = same_decimals(value.number for value in values)
     heads[1:1] = ["number", "unit"]
     for row, value, text in zip(rows, values, numbers, strict=True):
         row[1:1] = [text, value.unit]

@@ -72,7 +72,7 @@ def number(value: float | None, digits: int = 1) -> str:
     return NOTHING if value is None else rounded(value, digits)
 
 
-def alike(values: Iterable[float]) -> list[str]:
+def same_decimals(values: Iterable[float]) -> list[str]:
     """Numbers with as many decimals as the one that needs the most: 0.1, 0.25 is 0.10, 0.25."""
     exact = [to_six(value) for value in values]
     digits = next(

@@ -322,7 +322,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
             f"What a {beyond} value than {at} brings {_UNTOLD}",
             f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
         )
-    is_largest = not any(_reads_less(curve, curve.knee, place) for place in way)
+    is_largest = not any((_reads_over(curve, place, curve.knee) or 0.0) > 0 for place in way)
     if falls and rises and is_largest:
         low, high = (first, last) if beyond == "larger" else (last, first)
         return CurveFinding(
@@ -340,12 +340,20 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     return CurveFinding(f"Saleable output grows no more from {at} on", none)
 
 
-def _reads_less(curve: Curve, place: int, than: int) -> bool:
-    """Whether a value brings less than another one, by the figures as they are told."""
-    here, there = (curve.points[each].outcome.over_now for each in (place, than))
-    if here.leading_gain is None or there.leading_gain is None:
-        return (here.saleable or 0.0) < (there.saleable or 0.0)
-    return float(signed_tenths(here.leading_gain)) < float(signed_tenths(there.leading_gain))
+def _reads_over(curve: Curve, place: int, other: int) -> float | None:
+    """By how much more one value brings than another by the figures as told; None without any."""
+    here, there = (curve.points[each].outcome.over_now for each in (place, other))
+    if here.leading_gain is not None and there.leading_gain is not None:
+        return float(signed_tenths(here.leading_gain)) - float(signed_tenths(there.leading_gain))
+    if here.saleable is None or there.saleable is None:
+        return None
+    return here.saleable - there.saleable
+
+
+def _reads_less(curve: Curve, place: int, other: int) -> bool:
+    """Whether the figures beside a sentence let it say that a value brings less than another."""
+    more = _reads_over(curve, place, other)
+    return more is None or more < 0
 
 
 def _short_of_paying(curve: Curve, place: int) -> str:
@@ -643,15 +651,13 @@ def ranking_how(found: Ranking) -> str:
     )
 
 
-def ranking_signs(found: Ranking) -> str:
+def ranking_signs(found: Ranking) -> tuple[str, ...]:
     """How the bars of a list are read, and what stands in the place of some."""
-    bars = "Bars: above less of it, below more; the smallest piece is any change, however small."
+    bars = "Bars: ▀ less of it, ▄ more; the smallest piece is any change, however small."
     if not any(map(output_beside, found.effects)):
-        return bars
-    return (
-        f'{bars} "output": what {found.asked.title} itself makes with less / with more, where the '
-        f"gain does not say it, since {found.asked.against} is moved too."
-    )
+        return (bars,)
+    own = f"{found.asked.title}'s own, with less / more of it, where the gain does not say it"
+    return bars, f'"output": {own}.'
 
 
 def _measure(found: Ranking) -> str:
@@ -801,6 +807,13 @@ def pull(side: Side | None) -> float:
 def grid_text(outcome: Outcome) -> str:
     """What a cell brings over the reference as it stands."""
     return "refused" if outcome.problem else gain_in_short(outcome.over_now)
+
+
+def grid_titles(found: Grid) -> tuple[str, ...]:
+    """What the cells tell, ever shorter."""
+    if not is_over_now(chain.from_iterable(found.outcomes)):
+        return ("saleable gain",)
+    return over_now_words(found.asked), "output over the reference as it stands", "output over now"
 
 
 def grid_lead(found: Grid) -> str:

@@ -91,7 +91,7 @@ def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -
     label = moves.chosen[1]
     assert label != "machines"
     moves.press("enter")
-    assert f" saleable gain, %, over {label}" in moves.text
+    assert f", %, over {label}" in moves.text
     assert moves.chosen[0] == "c Curve"
     moves.press("m")
     assert moves.chosen == ["m What matters most", label]
@@ -168,7 +168,7 @@ def test_it_opens_on_the_row_that_the_cursor_came_from(small: Path) -> None:
 
 def test_the_list_and_the_curve_stand_on_the_same_input(small: Path) -> None:
     """After o had chosen another input, c went back to the one before."""
-    moves = Looking(small, "moves", calculator=AWhile)
+    moves = Looking(small, "moves")
     moves.press("down", "enter", "o").take("cycle")
     assert ", over cycle" in moves.text
     moves.press("m")
@@ -177,7 +177,7 @@ def test_the_list_and_the_curve_stand_on_the_same_input(small: Path) -> None:
 
 
 def test_who_comes_back_finds_the_input_looked_at_last(small: Path) -> None:
-    moves = Looking(small, "moves", calculator=AWhile)
+    moves = Looking(small, "moves")
     views = moves.controllers.views
 
     def again() -> Looking:
@@ -199,6 +199,7 @@ def test_who_comes_back_finds_the_input_looked_at_last(small: Path) -> None:
     moves.look()
     views.close_all()
     assert moves.state.go_to_value(PALLETS)
+    moves.look()
     views.open("moves")
     assert moves.state.view is not None
     moves.view = moves.state.view
@@ -363,11 +364,17 @@ def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: P
     path = tmp_path / "study.toml"
     path.write_text(SMALL.replace("shift.all.people = 2\n", ""))
     grid = Looking(path, "moves").press("g")
-    lead = grid.words.partition(" saleable gain, %, over")[0]
-    assert re.search(r"Best: .*people (\d), .* over Today with people \1 too", lead)
-    assert re.search(r"people (\d), against Today with people \1 too: saleable gain", grid.words)
-    legend = next(line for line in grid.text.splitlines() if "saleable gain, %, over" in line)
-    assert legend.rstrip().endswith("▁ least gain █ most")
+    lead = grid.words.partition(" saleable output over Today as it stands, %, over")[0]
+    assert re.search(r"Best: .*people \d, .* over Today as it stands", lead)
+    over_now = "its output .* over the reference as it stands; saleable gain .* with the same value"
+    assert re.search(rf"people \d: {over_now}", grid.words)
+    legend = next(line for line in grid.text.splitlines() if ", %, over" in line)
+    assert legend.startswith(
+        " saleable output over Today as it stands, %, over pallets each and pe"
+    )
+    assert legend.rstrip().endswith("▁ least █ most")
+    narrow = Looking(path, "moves", (80, 24)).press("g").text
+    assert " saleable output over Today as it stands, %       " in narrow
 
 
 def test_the_ends_of_the_bars_are_no_values_of_an_input(small: Path) -> None:
@@ -411,14 +418,14 @@ async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
         await click(screen, "walk per visit  ")
         assert " walk per visit, now 1 min (assumed: go and measure)" in pane(screen)
         await screen.press("enter")
-        # A longer way in both leaves the gain as it is, so what moves is drawn first.
-        assert " spindle hours, h a week, over walk per visit" in pane(screen)
+        # A longer way in both leaves the gain as it is, so its own output is drawn first.
+        assert " saleable output over Today as it stands, %, over walk per visit" in pane(screen)
         assert "moved in Child and Today" in pane(screen).splitlines()[0]
         await screen.press("f")
-        assert "spindle hours, h a week, over" not in pane(screen)
+        assert "saleable output over" not in pane(screen)
         values = next(line for line in pane(screen).splitlines() if line.startswith("       min "))
         await click(screen, values.split()[1], values)
-        assert f" walk per visit {values.split()[1]} min: saleable" in pane(screen)
+        assert f" walk per visit {values.split()[1]} min: its output" in pane(screen)
         await click(screen, "Grid of two inputs")
         await screen.press("up", "right", "k")
         assert "That is what holds already." in screen.text

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import chain
-
 from typing_extensions import override
 
 from whatif.answers.moves.held import taking, taking_alone
@@ -33,9 +31,8 @@ from whatif.telling.moves import (
     grid_rest,
     grid_shares,
     grid_text,
+    grid_titles,
     grid_words,
-    is_over_now,
-    over_now_words,
 )
 from whatif.telling.problems import what_is_wrong
 
@@ -189,11 +186,13 @@ class GridPage(View):
 
 
 def _title(found: Grid, width: int) -> SpanRow:
-    is_moved = is_over_now(chain.from_iterable(found.outcomes))
-    of = over_now_words(found.asked) if is_moved else "saleable gain"
-    over = f" {of}, %, over {found.down.label} and {found.across.label}"
+    # The names of both stand beside the table too.
+    both = f", over {found.down.label} and {found.across.label}"
+    first, *shorter = grid_titles(found)
+    titles = [f" {first}, %{both}", *(f" {of}, %" for of in (first, *shorter))]
     legend = f" {_BARS[0]} least {_BARS[-1]} most "
     room = width - len(legend)
+    over = next((title for title in titles if len(title) < room), titles[-1])
     left = room - len(over) - 1
     draws = draws_in_short(found.asked, left)
     if not draws:

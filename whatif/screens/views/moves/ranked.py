@@ -47,7 +47,7 @@ _RULE = " rule "
 _LESS, _MORE = "▀", "▄"
 """What less of an input does is drawn in the upper half of its line, what more does in the lower:
 neither hides the other where both are on one side."""
-_OUTPUT = 20
+_OUTPUT = 22
 _LEAST_ROWS = 8
 """Inputs that are seen before there is room for how their bars are read."""
 _KEYS = (
@@ -137,7 +137,8 @@ class RankedPage(View):
         """What else there is to say, where it leaves room for the list."""
         said: list[SpanRow] = []
         told = [(text, 14) for text in (ranking_how(found), *ranking_rest(found))]
-        for text, least in ((ranking_signs(found), _LEAST_ROWS), *told):
+        signs = [(text, _LEAST_ROWS) for text in ranking_signs(found)]
+        for text, least in (*signs, *told):
             more = paragraph(text, width, "dim")
             if room - len(said) - len(more) >= min(len(found.effects), least):
                 said += more
