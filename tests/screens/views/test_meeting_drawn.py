@@ -101,6 +101,56 @@ def test_the_first_are_marked_by_a_word_and_what_cannot_be_done_is_grey() -> Non
     assert text_of(best).startswith(" most  Moved, second pallet")
 
 
+def shop_of_many(tmp_path: Path, count: int) -> Path:
+    """A shop on whose floor a mill takes its place, and so many alternatives of more mills."""
+    study = tmp_path / f"{count}.toml"
+    text = TODAY.replace("weekly = 100", "weekly = 2000")
+    text = text.replace("count = 1\n", 'count = 1\nmachine.mill.floor = "10 m2"\n')
+    for mills in range(2, count + 2):
+        text += f'[scenario.c{mills}]\ntitle = "{mills} mills"\nparent = "today"\n'
+        text += f"machine.mill.count = {mills}\n"
+    study.write_text(text, "utf-8")
+    return study
+
+
+@pytest.mark.parametrize("size", [MIDDLE, LARGE], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("count", [6, 13])
+def test_what_decides_is_seen_first_however_many_alternatives_there_are(
+    count: int, size: tuple[int, int], tmp_path: Path
+) -> None:
+    looking = Looking(shop_of_many(tmp_path, count), "meeting", size, column=0)
+    lines, seen = lines_of(looking), "\n".join(looking.seen)
+    for word in ("drawbacks", "Pieces sold a week: ", "Floor: "):
+        assert word in seen
+    assert list(lines)[0] in looking.look().ids
+    hidden = count - len(lines)
+    # One alternative is never left out for a line that says so.
+    assert hidden == 0 or len(lines) >= 5
+    if count == 13 and size == MIDDLE:
+        assert hidden > 1
+        assert f"{hidden} more: {hidden} bring less than others above" in seen
+        assert "a shows all" in seen
+
+
+def test_lines_that_stand_in_one_are_shown_by_a_key(tmp_path: Path) -> None:
+    looking = Looking(shop_of_many(tmp_path, 13), "meeting", MIDDLE, column=0)
+    few = list(lines_of(looking))
+    assert {"all"} & {key.word for key in looking.view.own_keys(looking.look())}
+    looking.press("a")
+    every = list(lines_of(looking))
+    assert (len(every), every[: len(few)]) == (13, few)
+    assert {"fewer"} & {key.word for key in looking.view.own_keys(looking.look())}
+    assert list(lines_of(looking.press("a"))) == few
+    # Whoever goes down comes to each of them all the same.
+    for id_ in every:
+        looking.press("down")
+        assert looking.look().chosen == id_
+        assert id_ in lines_of(looking)
+        row = looking.view.cursor(looking.look())
+        assert row is not None
+        assert row < looking.height
+
+
 class Doubted(AtOnce):
     """Tells how a verdict ends under doubts, without trying them."""
 

@@ -48,6 +48,19 @@ async def test_a_view_without_colour(
             assert "".join(chosen.split()) in "".join(lined.split())
 
 
+async def test_a_view_that_goes_on_below_says_so_until_its_end_is_seen(tmp_path: Path) -> None:
+    async with on_screen(ONE, SMALL, state=tmp_path) as screen:
+        await screen.open_view("meeting")
+        pane = screen.app.desk.query_one(ViewPane)
+        below = len(pane.rows) - pane.size.height
+        assert below > 1
+        assert f"{below} more lines below: PgDn scrolls." in screen.text
+        await screen.press("pagedown")
+        assert "below: PgDn scrolls." not in screen.text
+        await screen.press("pageup")
+        assert f"{below} more lines below: PgDn scrolls." in screen.text
+
+
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("name", ["hours", "meeting"])
 async def test_a_view_on_the_screen_is_what_is_drawn_without_one(

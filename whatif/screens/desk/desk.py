@@ -210,6 +210,11 @@ class Desk(Prompt):
     def _tree_dragged(self, message: ScenarioTree.Dragged) -> None:
         self.controllers.arranging.resize_tree(message.width)
 
+    @on(ViewPane.MoreBelow)
+    def _more_below(self) -> None:
+        if self.is_attached:
+            self._paint_info()
+
     @on(events.Click, "#head")
     def _head_clicked(self) -> None:
         """The head says how many problems there are; a click on it lists them."""
@@ -493,7 +498,8 @@ class Desk(Prompt):
         in_view = state.view is not None
         high = painting.strip_room(self.size.height) is Room.HIGH
         is_wrong = state.typing is not None and bool(state.typing.wrong)
-        lines = painting.info_lines(self.state, self.size.width, high=high)
+        below = self._pane.below if in_view else 0
+        lines = painting.info_lines(self.state, self.size.width, high=high, below=below)
         # No class: its styles would be looked up anew.
         is_low = in_view and "\n" not in lines
         info.styles.height = 1 if is_low else 4 if high and not in_view else 2

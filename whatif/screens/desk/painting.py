@@ -188,13 +188,16 @@ def _status_words(state: DeskState, status: str) -> str:
     return f"{status}   " if status else ""
 
 
-def info_lines(state: DeskState, width: int, *, high: bool) -> str:
+def info_lines(state: DeskState, width: int, *, high: bool, below: int = 0) -> str:
     """The lines at the bottom: what is wrong, or what was done last and what the value is.
 
     What is wrong or refused begins with :data:`REFUSED`, behind the cell at the edge.
+
+    Args:
+        below: rows of the open view that stand below those that are seen.
     """
     if state.view is not None:
-        return _beside_view(state, width)
+        return _beside_view(state, width, below)
     wrong = "" if state.typing is None else _wrong(state.typing)
     refused = f"{REFUSED}{wrong}" if wrong else state.notice
     is_refused = refused.startswith(REFUSED)
@@ -221,16 +224,26 @@ def asked_in_view(state: DeskState) -> str:
     return f" {line.label}{of}, {state.title(typing.scenario)}: "
 
 
-def _beside_view(state: DeskState, width: int) -> str:
+def more_below(below: int, *, takes_pages: bool = False) -> str:
+    """That a view goes on below what is seen of it, and how to get there; "" where it does not."""
+    if not below:
+        return ""
+    how = "the wheel scrolls" if takes_pages else "PgDn scrolls"
+    return f"{below} more line{'s' if below > 1 else ''} below: {how}."
+
+
+def _beside_view(state: DeskState, width: int, below: int) -> str:
     """The lines below a view: what is typed over and what it takes, or what was done last.
 
-    Where nothing was it is the question that the view answers.
+    Where nothing was it is how much of the view is not seen, and the question that it answers.
     """
     typing, line, view = state.typing, state.line, state.view
     assert view is not None
     room = max(10, width - 2)
     if typing is None or line is None:
-        said = state.notice or f"{BY_NAME[view.name].answers}"
+        more, asks = more_below(below, takes_pages=view.takes_pages), BY_NAME[view.name].answers
+        both = f"{more}  {asks}".strip()
+        said = state.notice or (both if not more or cell_len(both) <= room else more)
         # A notice is read whole, if on two lines.
         return "\n".join(f" {cut(line, room)}" for line in wrapped(said, room, 2) if line)
     wrong = _wrong(typing)

@@ -113,6 +113,7 @@ class AccountView(View):
     """The list of figures, and the account of one; pages of it where it is long."""
 
     name = "account"
+    takes_pages = True
     reads = """\
 The list has every figure of the chosen scenario. Opened on a row of the sheet it begins with the
 first figure that the row moves: a part's setup with the hours of changing the work holding, its

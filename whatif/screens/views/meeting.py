@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
 from typing_extensions import override
@@ -21,6 +21,7 @@ from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
     Chooses,
+    Presses,
     Span,
     SpanRow,
     Tone,
@@ -40,6 +41,7 @@ from whatif.telling.meeting.decision import (
     why_decided,
 )
 from whatif.telling.meeting.doubts import being_tried_words, not_tried_words, tried_words
+from whatif.telling.meeting.lines import folded_words
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -47,7 +49,7 @@ from whatif.telling.money.ranges import NOT_PRICED
 from whatif.telling.strip import is_dotted, scale_for
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from whatif.answers.verdict import Verdict
     from whatif.session.calculate.requests import Question
@@ -72,7 +74,8 @@ what all its years bring more, less the one-off cost; money counts for less the 
 8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
 priced it will be less; "at least", "from" and ≥: it will be more.
-What cannot be done as it is entered is grey.
+What cannot be done as it is entered is grey. Where there is no room for a line each the last ones
+stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
 the fewest hours: which of them is said. The rest stand by what they take. Then a page an
 alternative, in large figures. "±0" means that the difference is smaller than what a second more
@@ -86,6 +89,8 @@ left right   the scenario before, the one after"""
 
     def __init__(self) -> None:
         self._is_page = False
+        self._is_whole = False
+        """Whether lines that there is no room for are drawn all the same."""
         self._kept = _Kept()
 
     @override
@@ -101,6 +106,7 @@ left right   the scenario before, the one after"""
             ViewKey("enter", "⏎", "page", "the page of the alternative chosen"),
             turns,
             _DECIDE,
+            *([_FEWER if self._is_whole else _ALL] if self._kept.is_folded else []),
             ViewKey("up,down", "↑↓", "", "the alternative above, below"),
         )
 
@@ -121,6 +127,8 @@ left right   the scenario before, the one after"""
             self._turn(look, host)
         elif key == "d":
             self._decide(look, host)
+        elif key == "a" and not self._is_page and self._kept.is_folded:
+            self._is_whole = not self._is_whole
         elif key in ("up", "down") and not self._is_page:
             self._move(1 if key == "down" else -1, look, host)
         else:
@@ -196,11 +204,17 @@ left right   the scenario before, the one after"""
         if told is None:
             return no_answer(look, width)
         tried = self._kept.tried(look)
-        self._kept.drawn = verdict_rows(look, told, tried, width, height)
+        kept = _kept_lines(look, told, width, height)
+        self._kept.is_folded = kept < len(told.lines)
+        if self._is_whole:
+            kept = len(told.lines)
+        self._kept.drawn = verdict_rows(look, told, tried, width, height, kept)
         return self._kept.drawn
 
 
 _DECIDE = ViewKey("d", "d", "decide", "write into its notes that this one is decided for, and why")
+_ALL = ViewKey("a", "a", "all", "a line of each alternative, also of those that stand last")
+_FEWER = ViewKey("a", "a", "fewer", "the last alternatives in one line again")
 _KEEP = ViewKey(
     "d", "d", "keep as is", "write into its notes that things are kept as they are, and why"
 )
@@ -214,9 +228,10 @@ class _Kept:
 
     Attributes:
         drawn: its rows as they were drawn last.
+        is_folded: whether there was no room for all of its lines then.
     """
 
-    __slots__ = ("_found", "_of", "_titles", "_told", "drawn")
+    __slots__ = ("_found", "_of", "_titles", "_told", "drawn", "is_folded")
 
     def __init__(self) -> None:
         self._of: list[object] = []
@@ -224,6 +239,7 @@ class _Kept:
         self._titles: Mapping[str, str] = {}
         self._told: VerdictTold | None = None
         self.drawn: list[SpanRow] = []
+        self.is_folded = False
 
     def of(self, look: Look) -> VerdictTold | None:
         """The verdict on what is on the screen; None where nothing is answered."""
@@ -267,7 +283,7 @@ def _is_same(now: object, before: object) -> bool:
 
 
 def verdict_rows(
-    look: Look, told: VerdictTold, tried: str, width: int, height: int
+    look: Look, told: VerdictTold, tried: str, width: int, height: int, kept: int | None = None
 ) -> list[SpanRow]:
     """Who comes first and why, a line an alternative, and what it rests on.
 
@@ -275,45 +291,78 @@ def verdict_rows(
 
     Args:
         tried: how it ends under doubts; the last of all where not all is seen.
+        kept: how many lines are drawn, the others in one; all where none is said.
     """
     room = min(width, _LONGEST)
     above = _above(told, room, _decided(look, told))
-    cautions = caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
-    below = [paragraph(text, room) for text in told.rests_with(tried)]
-    lines = _HEAD_ROWS + len(told.lines) + _is_parted(told)
-    used = len(above) + len(cautions) + sum(map(len, below)) + lines
-    alone = paragraph(told.alone, room) if told.alone else []
-    # The lines say it too: it alone makes nobody scroll.
-    if alone and not used <= height + 1 < used + len(alone):
-        below.insert(0, alone)
-        used += len(alone)
-    if used > height + 1:
+    cautions = _cautions(look, told, width)
+    decides = [paragraph(text, room) for text in _decides(told)]
+    rests = [paragraph(text, room) for text in told.rests_with(tried)]
+    shown = _shown(told, look.chosen, len(told.lines) if kept is None else kept)
+    table = _table(look, told, width, 0, shown)
+    used = len(above) + len(table) + len(cautions) + sum(map(len, (*decides, *rests)))
+    # Rather no air above the table than one line below that nobody sees.
+    is_whole = used <= height + 1
+    if not is_whole:
         at_last = [paragraph(text, room) for text in told.rests_with(tried, is_last=True)]
-        below = [*below[: len(below) - len(at_last)], *at_last]
+        rests = [*rests[: len(rests) - len(at_last)], *at_last]
     large = _first_large(look, told, width) if height >= _TALL else []
     # They are read from afar: rather no air between lines than none of them.
     if used + len(large) > height:
         large = []
-    apart = _apart(told, len(above), height - len(large), width)
-    table = _table(look, told, width, apart)
-    # Rather no air above the table than one line below that nobody sees.
-    air = [] if used + len(large) == height + 1 else above[-1:]
+    # A row left free between lines of the table, where all is seen even so.
+    if used + len(large) + len(shown) + len(decides) + len(rests) <= height:
+        table = _table(look, told, width, 1, shown)
+        used += len(shown)
+    air = [] if is_whole and used + len(large) == height + 1 else above[-1:]
     rows = [*above[:-1], *large, *air, *table]
-    free = height - used - len(large) - max(0, len(table) - lines)
-    # What the results say too stands where there is room, and late where all is scrolled.
-    amounts = [paragraph(text, room) for text in told.amounts]
-    if used > height + 1:
-        place = len(below) - bool(tried)
-        below[place:place] = amounts
-    elif (more := sum(map(len, amounts))) <= free:
-        below = [*amounts, *below]
-        free -= more
+    free = height - used - len(large)
+    below = [*decides, *rests]
     rows += [row("")] if table and free > 0 else []
     # The cautions of the first one are seen before what it rests on.
     rows += [*cautions, *([row("")] if cautions and free > 1 else [])]
     for sentence in below:
         rows += [*sentence, *([row("")] if free > 1 + len(below) else [])]
     return rows
+
+
+def _cautions(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:
+    """Those of the first one."""
+    return caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
+
+
+def _decides(told: VerdictTold) -> tuple[str, ...]:
+    """What is read beside the table before one decides: what is in the way, sold, and the floor."""
+    return tuple(filter(None, (told.alone, *told.amounts)))
+
+
+def _kept_lines(look: Look, told: VerdictTold, width: int, height: int) -> int:
+    """How many lines of the table are drawn, so that what decides is seen without scrolling.
+
+    All, where that gains nothing: where what decides is not seen with fewer either, and the
+    table alone has room.
+    """
+    count, room = len(told.lines), min(width, _LONGEST)
+    above = len(_above(told, room, _decided(look, told))) + len(_cautions(look, told, width))
+    head = above + _HEAD_ROWS + _is_parted(told.lines)
+    beside = sum(len(paragraph(text, room)) for text in _decides(told))
+    if head + count + beside <= height + 1:
+        return count
+    # The line that stands for the others takes room too.
+    if (kept := height - head - beside - 1) >= _FEWEST:
+        return kept
+    return count if head + count <= height + 1 else max(_FEWEST, height - head - 1)
+
+
+_FEWEST: Final = 5
+"""Lines of the table that are always drawn, where there are as many."""
+
+
+def _shown(told: VerdictTold, chosen: str | None, kept: int) -> tuple[AlternativeLine, ...]:
+    """The lines that are drawn: the first ones, and the chosen one wherever it stands."""
+    first, others = told.lines[:kept], told.lines[kept:]
+    own = next((line for line in others if line.scenario == chosen), None)
+    return first if own is None else (*first[:-1], own)
 
 
 _TALL = 36
@@ -340,23 +389,15 @@ _FIVE_HIGH, _THREE_HIGH = 30, 20
 """Rows for which a figure is drawn five rows high, and three."""
 
 
-def _is_parted(told: VerdictTold) -> bool:
+def _is_parted(lines: Iterable[AlternativeLine]) -> bool:
     """Whether some lines stand apart below the others, or alone, below a head of their own."""
-    return not all(line.is_ranked for line in told.lines)
+    return not all(line.is_ranked for line in lines)
 
 
 def _decided(look: Look, told: VerdictTold) -> str:
     """What has been decided, where some notes say so, and whether that still holds."""
     reference = next((it.title for it in look.checked.draft if it.id == look.reference), "")
     return decided_words(decision_in(look.draft), told, reference)
-
-
-def _apart(told: VerdictTold, above: int, height: int, width: int) -> int:
-    """Rows left free between lines of the table: one, where all of it is seen even so."""
-    room = min(width, _LONGEST)
-    rows = above + _HEAD_ROWS + 2 * len(told.lines) + _is_parted(told) + 2
-    rows += sum(len(paragraph(text, room)) for text in told.rests) + len(told.rests)
-    return int(rows <= height)
 
 
 def _above(told: VerdictTold, room: int, decided: str) -> list[SpanRow]:
@@ -521,8 +562,10 @@ _SET_IN = 3
 """Cells by which it is, where there is room for them."""
 
 
-def _table(look: Look, told: VerdictTold, width: int, apart: int) -> list[SpanRow]:
-    """A line an alternative below its heads."""
+def _table(
+    look: Look, told: VerdictTold, width: int, apart: int, shown: Sequence[AlternativeLine]
+) -> list[SpanRow]:
+    """A line an alternative below its heads, and one for those that are not shown."""
     if not told.lines:
         return []
     columns = _columns(told, width)
@@ -530,13 +573,24 @@ def _table(look: Look, told: VerdictTold, width: int, apart: int) -> list[SpanRo
     between = [row("")] * apart
     rows = _heads(told, columns, scale, width)
     ranked = True
-    for line in told.lines:
+    for line in shown:
         if ranked and not line.is_ranked:
             rows.append(row(" " * EDGE, left_in(told.apart, width - EDGE, "dim")))
         ranked = line.is_ranked
         chosen = line.scenario == look.chosen
         rows += [_line(line, columns, scale, word=told.word, chosen=chosen), *between]
-    return rows
+    others = [line for line in told.lines if line not in shown]
+    return [*rows, *([_folded(others, width)] if others else [])]
+
+
+def _folded(lines: Sequence[AlternativeLine], width: int) -> SpanRow:
+    """The line that stands for others: how many, why these, and the key that shows them."""
+    key = Span("   a shows all", "key", Presses("a"))
+    room = width - EDGE - _MARK - cell_len(key.text)
+    words = folded_words(lines)
+    if cell_len(words) > room:
+        words = f"{len(lines)} more"
+    return row(" " * (EDGE + _MARK), Span(words, "plain", Presses("a")), key)
 
 
 # -- a page an alternative ---------------------------------------------------------------------

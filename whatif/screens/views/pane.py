@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual import events, on
 from textual.geometry import Region, Size
+from textual.message import Message
 from textual.widget import Widget
 from typing_extensions import override
 
@@ -27,6 +28,9 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         line: chooses the scenario beside.
     """
 
+    class MoreBelow(Message):
+        """More rows, or fewer, stand below those that are seen."""
+
     def __init__(self, host: Callable[[], ViewHost], line: SheetHost) -> None:
         super().__init__(id="view")
         self._host = host
@@ -36,6 +40,25 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         """The cursor's row and the room there was when it was last put in sight."""
         self._drawn_in: tuple[int, int] | None = None
         """The room that the rows were drawn for; None where they are still to be drawn."""
+        self._below = 0
+        """How many rows were told to stand below."""
+
+    @property
+    def below(self) -> int:
+        """Rows of the view that stand below those that are seen."""
+        seen = round(self.scroll_offset.y) + self.scrollable_content_region.height
+        return 0 if self._view is None else max(0, len(self.rows) - seen)
+
+    def _tell_below(self) -> None:
+        """Whoever cannot see the end is told that there is more."""
+        if self._below != self.below:
+            self._below = self.below
+            self.post_message(self.MoreBelow())
+
+    @override
+    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
+        super().watch_scroll_y(old_value, new_value)
+        self._tell_below()
 
     @property
     def room(self) -> tuple[int, int]:
@@ -51,6 +74,7 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         self._view = view
         if view is None:
             self.rows = []
+            self._below = 0
             return
         if not self.region:
             self._drawn_in = None
@@ -60,6 +84,7 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         self.draw(view.draw(look, *self.room))
         self._is_long(len(self.rows))
         self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
+        self._tell_below()
 
     @override
     def _size_updated(
@@ -80,6 +105,7 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             self._is_long(len(self.rows))
             height = self.scrollable_content_region.height
             self._keep_in_sight(self._view.cursor(self._host().look()), height)
+            self._tell_below()
 
     def _keep_in_sight(self, row: int | None, height: int) -> None:
         """Scroll to the cursor when it has moved, or the room for it has changed."""

@@ -183,6 +183,7 @@ class View:
         keys: what keys beside :meth:`own_keys` do, a line a key, for the help.
         in_columns: whether it tells a column a scenario, below their titles.
         aside: whether Escape goes back to the view that it was opened from, if there was one.
+        takes_pages: whether Page up and down are keys of its own, and scroll nothing.
     """
 
     name: ClassVar[str]
@@ -190,6 +191,7 @@ class View:
     keys: ClassVar[str] = ""
     in_columns: ClassVar[bool] = False
     aside: ClassVar[bool] = False
+    takes_pages: ClassVar[bool] = False
 
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Its own keys as things are now; they stand in the line of keys behind the common ones.

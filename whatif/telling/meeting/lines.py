@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.again import But
@@ -58,6 +59,7 @@ class AlternativeLine:
         worth, payback: said of money alone.
         drawn: the gain as a bar has it, with the ends of its range; None where there is none.
         against: what stands in its way, "–" where nothing does.
+        behind: why it stands behind others, of one such line and of several.
     """
 
     scenario: str
@@ -73,10 +75,18 @@ class AlternativeLine:
     payback: Said
     against: Said
     drawn: Range | None
+    behind: tuple[str, str] = ("", "")
 
 
 def alternative_line(
-    of: Alternative, answer: Answer, base: Answer, title: str, *, is_first: bool, is_by_hours: bool
+    of: Alternative,
+    answer: Answer,
+    base: Answer,
+    title: str,
+    *,
+    is_first: bool,
+    is_by_hours: bool,
+    behind: tuple[str, str] = ("", ""),
 ) -> AlternativeLine:
     """One alternative's line."""
     money, gain = answer.money, answer.gains.saleable
@@ -105,7 +115,18 @@ def alternative_line(
         NOTHING_SAID if money is None else _payback_said(money, of.returns),
         Said(joined, "bad" if not of.is_feasible else "plain", shorter),
         None if gain is None or likely is None else _drawn(gain, likely),
+        behind,
     )
+
+
+def folded_words(lines: Sequence[AlternativeLine]) -> str:
+    """What stands in place of lines that there is no room for: how many, and why these.
+
+    Why is told of as many each: "4 more: 2 bring less than those above, 1 is not clearly better".
+    """
+    why = Counter(line.behind for line in lines)
+    each = [f"{count} {words[count > 1]}" for words, count in why.items() if words[0]]
+    return f"{len(lines)} more{': ' if each else ''}{', '.join(each)}"
 
 
 _SAME: Final = "the same"

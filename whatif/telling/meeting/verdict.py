@@ -560,7 +560,33 @@ class _Teller:
             self._titles[id_],
             is_first=is_first,
             is_by_hours=self.is_by_hours,
+            behind=self._why_behind(of),
         )
+
+    def _why_behind(self, of: Alternative) -> tuple[str, str]:
+        """Why it stands behind those above it, of one and of several."""
+        if self._found.conclusion is Conclusion.WAITING:
+            return "", ""
+        why = of.against[:1] if not of.is_better else _OPEN if of.scenario in self._open else ()
+        known = next((words for words, those in _BEHIND if why and why[0] in those), None)
+        if known is not None:
+            return known
+        if of.again is not None:
+            return "is another one again", "are others again"
+        # The first ones may be worth less, and cost less or take fewer hours.
+        if self._found.basis is Basis.WORTH:
+            return "is worth less than others above", "are worth less than others above"
+        return "brings less than others above", "bring less than others above"
+
+    @property
+    def _open(self) -> set[str]:
+        """Those that money cannot place, as not all that they take is priced."""
+        return {
+            it.scenario
+            for it in self._found.alternatives
+            if self._found.basis is Basis.WORTH
+            and {Against.NOT_PRICED, Against.CYCLE_NOT_PRICED} & set(it.against)
+        }
 
     @property
     def is_by_hours(self) -> bool:
