@@ -122,6 +122,8 @@ def verdict_told(
 
 
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
+_GREY_LAST: Final = {True: "most worth, grey last", False: "most output, grey last"}
+"""The same where some cannot be done, and stand last whatever they are worth."""
 _BY_RANK: Final = "ranked by the verdict"
 """Where the figures that are shown do not stand in that order: ranges decide, and who is better."""
 
@@ -463,7 +465,11 @@ class _Teller:
             and is_clear(it.value)
         ]
         in_order = all(a >= b for a, b in pairwise(shown))
-        return _ORDERS[is_worth] if in_order else _BY_RANK
+        if not in_order:
+            return _BY_RANK
+        is_last = [not it.is_feasible for it in self._found.alternatives if it.is_ranked]
+        some = any(is_last) and not all(is_last)
+        return (_GREY_LAST if some else _ORDERS)[is_worth]
 
     def _first_again(self) -> list[str]:
         """What the first one comes to with stops, or whatever else is no choice of the shop's."""
