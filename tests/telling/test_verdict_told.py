@@ -499,6 +499,18 @@ def test_a_shorter_cycle_without_its_cost_is_told_as_not_priced() -> None:
     assert why(told(a=quick)) == "Anvil is not priced yet."
 
 
+def test_two_that_were_not_tried_together_are_named_and_no_gain_of_both_is_told() -> None:
+    answers = beside(a=one(20, 21, 22), b=one(8, 9, 10))
+    found = verdict_of(answers, "now")
+    assert verdict_told(found, answers, TITLES).together == ""
+    text = verdict_told(found, answers, TITLES, apart=("a", "b")).together
+    assert text.startswith("Not tried together: Anvil and Bench. They change different things, ")
+    assert "what both bring is not known" in text
+    assert "a on one makes a scenario based on it" in text
+    assert "F6, what would do it?" in text
+    assert "%" not in text
+
+
 def test_the_heading_tells_of_an_order_that_figures_do_not_show() -> None:
     assert told(a=one(20, 21, 22), b=one(4, 5, 6)).order == "most worth first"
     # What cannot be done stands last, whatever it is worth.

@@ -246,19 +246,30 @@ def how_sentences(found: NextSteps) -> list[str]:
     """How it was searched and what is not claimed, a sentence each."""
     asked = found.asked
     whole = f"{grouped(found.tried)} of {grouped(found.possible)} combinations tried"
+    apart = [] if found.apart is None else [_APART.format(*map(_levers_words, found.apart))]
     if found.is_proved:
         return [
             f"All {grouped(found.possible)} combinations of up to {found.most} of these levers "
             f"were measured in full ({asked.weeks} weeks, {asked.draws} draws): of them nothing "
-            "beats what stands here."
+            "beats what stands here.",
+            *apart,
         ]
     said = [
         f"{whole} in short runs of {found.short_weeks} weeks, {found.in_full} of them in full "
         f"({asked.weeks} weeks, {asked.draws} draws); seed {found.seed}."
     ]
     why = "some were not tried" if found.tried < found.possible else "most were run short only"
-    said.append(f"No optimum is claimed: {why}.")
-    return said
+    return [*said, f"No optimum is claimed: {why}.", *apart]
+
+
+def _levers_words(entry: NextStep) -> str:
+    return entry_words(entry.options)
+
+
+_APART: Final = (
+    "Not tried together: {0}, and {1}. On the screen (F6, what would do it?) Enter makes a "
+    "scenario of one, to enter the other in."
+)
 
 
 def has_wages(found: NextSteps) -> bool:

@@ -154,6 +154,8 @@ class NextSteps:
         is_proved: whether every combination was measured in full, so that the front is that of
             all combinations of these levers and values.
         short_weeks: weeks of a short run.
+        apart: the best one and another of the front, of other levers, of which both together were
+            not tried though they may be had; None where nothing is left to be done.
     """
 
     asked: AskedAbout
@@ -171,6 +173,7 @@ class NextSteps:
     is_proved: bool
     short_weeks: int
     stage: SearchStage
+    apart: tuple[NextStep, NextStep] | None = None
 
     @property
     def best(self) -> NextStep | None:
@@ -592,7 +595,22 @@ class _Search:
             is_proved=is_proved,
             short_weeks=self._trials.short_weeks,
             stage=self._stage,
+            apart=self._apart(front) if self._stage is SearchStage.DONE else None,
         )
+
+    def _apart(self, front: Sequence[NextStep]) -> tuple[NextStep, NextStep] | None:
+        """What comes first, and the next one that may be had with it and was not tried with it."""
+        near = sorted(front, key=lambda each: nearness(self._goal, each.measure))
+        if not near or (near[0].reaches and self._goal.aim is not Aim.MOST):
+            return None
+        first, *others = near
+        for other in others:
+            both = (*first.options, *other.options)
+            is_other = len({option.place for option in both}) == len(both)
+            is_known = _known(both) in self._short or _known(both) in self._combinations
+            if is_other and not is_known and self._is_allowed(both):
+                return first, other
+        return None
 
 
 def _are_priced(options: Combination) -> bool:

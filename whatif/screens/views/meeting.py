@@ -12,6 +12,7 @@ from typing_extensions import override
 from whatif.answers.cautions import Danger
 from whatif.answers.doubts import to_be_tried
 from whatif.answers.takes import buys_of
+from whatif.answers.together import not_together
 from whatif.answers.verdict import verdict_of
 from whatif.records import dataclass
 from whatif.screens.views.large import figure_rows
@@ -74,8 +75,8 @@ what all its years bring more, less the one-off cost; money counts for less the 
 8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
 priced it will be less; "at least", "from" and ≥: it will be more.
-What cannot be done as it is entered is grey, and stands last whatever it is worth. Where there is no room for a line each the last ones
-stand in one, with why: a shows them.
+What cannot be done as it is entered is grey, and stands last whatever it is worth. Where there is
+no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
 the fewest hours: which of them is said. The rest stand by what they take. Then a page an
 alternative, in large figures. "±0" means that the difference is smaller than what a second more
@@ -249,13 +250,14 @@ class _Kept:
         held = look.checked.resolved[look.reference]
         assumed = tuple(key for key in ("rate", "years") if held.origin("money", key).is_assumed)
         asked = (look.ids, look.titles, look.reference, look.result_units, assumed)
-        of: list[object] = [*asked, *answers]
+        of: list[object] = [*asked, look.checked.resolved, *answers]
         if len(of) != len(self._of) or not all(map(_is_same, of, self._of)):
             found = verdict_of(look.answers, look.reference, look.ids)
             # The reference may be out of sight, and is what the others are held against.
             titles = {each.id: each.title for each in look.checked.draft}
             titles |= zip(look.ids, look.titles, strict=True)
-            told = verdict_told(found, look.answers, titles, assumed, look.result_units)
+            apart = not_together(found, look.checked.resolved)
+            told = verdict_told(found, look.answers, titles, assumed, look.result_units, apart)
             self._of, self._told = of, told
             self._found, self._titles = found, titles
         return self._told
@@ -297,15 +299,14 @@ def verdict_rows(
     above = _above(told, room, _decided(look, told))
     cautions = _cautions(look, told, width)
     decides = [paragraph(text, room) for text in _decides(told)]
-    rests = [paragraph(text, room) for text in told.rests_with(tried)]
+    rests = _rests(told, told.rests_with(tried), room)
     shown = _shown(told, look.chosen, len(told.lines) if kept is None else kept)
     table = _table(look, told, width, 0, shown)
     used = len(above) + len(table) + len(cautions) + sum(map(len, (*decides, *rests)))
     # Rather no air above the table than one line below that nobody sees.
     is_whole = used <= height + 1
     if not is_whole:
-        at_last = [paragraph(text, room) for text in told.rests_with(tried, is_last=True)]
-        rests = [*rests[: len(rests) - len(at_last)], *at_last]
+        rests = _rests(told, told.rests_with(tried, is_last=True), room)
     large = _first_large(look, told, width) if height >= _TALL else []
     # They are read from afar: rather no air between lines than none of them.
     if used + len(large) > height:
@@ -324,6 +325,11 @@ def verdict_rows(
     for sentence in below:
         rows += [*sentence, *([row("")] if free > 1 + len(below) else [])]
     return rows
+
+
+def _rests(told: VerdictTold, rests: Sequence[str], room: int) -> list[list[SpanRow]]:
+    """What was not tried, and what the verdict rests on."""
+    return [paragraph(text, room) for text in (told.together, *rests) if text]
 
 
 def _cautions(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:

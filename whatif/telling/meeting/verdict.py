@@ -64,6 +64,7 @@ class VerdictTold:
         turned: how many of these end with what would turn it.
         alone: who leaves one person alone for longer, "" for nobody; it stands in the lines too.
         amounts: pieces sold and floor, a sentence each; the results say both too.
+        together: which two were not tried together, and how that is done; "" for none.
     """
 
     lead: str
@@ -80,6 +81,7 @@ class VerdictTold:
     turned: int = 0
     alone: str = ""
     amounts: tuple[str, ...] = ()
+    together: str = ""
 
     def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
         """The same with how it ends under doubts, beside what would turn it, or at the end."""
@@ -93,12 +95,14 @@ def verdict_told(
     titles: Mapping[str, str],
     assumed: Collection[str] = (),
     units: str = "metric",
+    apart: tuple[str, str] | None = None,
 ) -> VerdictTold:
     """A verdict in words; ``titles`` by scenario.
 
     Args:
         assumed: which of "rate" and "years" nobody has entered.
         units: what areas are told in, "metric" or "inch".
+        apart: two that change different things and are in no scenario together.
     """
     teller = _Teller(found, answers, titles, assumed, units)
     base = answers[found.reference]
@@ -118,8 +122,15 @@ def verdict_told(
         turned=len(turns),
         alone=teller.alone(),
         amounts=teller.amounts(),
+        together="" if apart is None else _TOGETHER.format(*(titles[id_] for id_ in apart)),
     )
 
+
+_TOGETHER: Final = (
+    "Not tried together: {0} and {1}. They change different things, and no scenario has both, so "
+    "that what both bring is not known. Esc, then a on one makes a scenario based on it, to enter "
+    "the other's values in; F6, what would do it?, tries pairs."
+)
 
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
 _GREY_LAST: Final = {True: "most worth, grey last", False: "most output, grey last"}
