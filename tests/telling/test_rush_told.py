@@ -16,7 +16,7 @@ from whatif.answers.ranks import Range, range_of
 from whatif.plan.draws import drawn_plan
 from whatif.session.calculate.memory import Memory
 from whatif.telling.account.pages import likely_words
-from whatif.telling.account.sentences import note_sentence
+from whatif.telling.account.sentences import figure_in_short, figure_shown, note_sentence
 from whatif.telling.orders import rush_rows
 from whatif.telling.rush import rush_sentences
 from whatif.telling.table import table_rows
@@ -53,7 +53,7 @@ def test_of_a_loss_the_range_leads(typed: Comparison) -> None:
     assert rows["  costs other work, USD"] == "likely 40 to 90"
     assert rows["  at its price, USD"] == "50: may lose up to 40"
     assert list(rush_sentences(one)) == [
-        "hot: off after 3.0 h (likely 2.0 to 5.0 h). Over 19 draws it costs other work likely "
+        "hot: off after 3.0 h (likely 2.0 to 5.0 h). Over 19 draws other work loses likely "
         "1.0 to 3.0 spindle h and likely 40 to 90 USD."
     ]
     _, rows = told(typed, CLEAR, as_typed=408.0)
@@ -67,13 +67,13 @@ def test_of_a_loss_the_range_leads(typed: Comparison) -> None:
 @pytest.mark.parametrize("lost", [UNCLEAR, BELOW])
 def test_a_range_with_0_in_it_tells_nothing(typed: Comparison, lost: Range) -> None:
     one, rows = told(typed, lost, as_typed=-162.0)
-    assert rows["  costs other work, USD"] == "nothing that can be told"
+    assert rows["  costs other work, USD"] == "no clear loss"
     assert rows["  at its price, USD"].startswith("50: worth it")
     report = {row.label: row.cells[0] for row in table_rows(replace(typed, answers={"today": one}))}
-    assert report["  it costs other work"] == "nothing that can be told"
+    assert report["  it costs other work"] == "no clear loss"
     (said,) = rush_sentences(one)
     assert said.endswith(
-        "likely 1.0 to 3.0 spindle h and nothing that can be told "
+        "other work loses likely 1.0 to 3.0 spindle h, and has no clear loss "
         f"({lost[0]:.0f} to {lost[2]:.0f} USD)."
     )
 
@@ -86,18 +86,24 @@ def test_an_account_tells_the_range(typed: Comparison) -> None:
         said = [note_sentence(note) for note in account.worked.notes][:count]
         assert f"likely {lost[0]:.1f} to {lost[2]:.1f} USD, the middle {lost[1]:.1f}" in said[0]
         assert "(19 draws)" in said[0]
-        assert ("nothing that can be told" in said[1]) == (lost == UNCLEAR)
+        assert ("no clear loss" in said[1]) == (lost == UNCLEAR)
 
 
-def test_an_account_is_headed_by_the_range(typed: Comparison) -> None:
-    for lost, words in (
-        (CLEAR, "likely 40.0 to 90.0 USD"),
-        (UNCLEAR, "likely -1469.0 to 4338.0 USD: nothing that can be told"),
+def test_an_account_is_headed_by_the_same_as_the_view_tells(typed: Comparison) -> None:
+    for lost, words, short in (
+        (CLEAR, "likely 40.0 to 90.0 USD (as typed 60.0)", "40.0 to 90.0 USD"),
+        (
+            UNCLEAR,
+            "no clear loss (likely -1469.0 to 4338.0 USD, as typed 60.0)",
+            "no clear loss",
+        ),
     ):
         one, _ = told(typed, lost)
         found = replace(typed, answers={"today": one})
         account = explain(found, sound(today(*HOT)), "today", "rush.hot.lost_contribution")
-        assert likely_words(one, account.figure) == words
+        assert figure_shown(account.figure) == words
+        assert figure_in_short(account.figure) == short
+        assert likely_words(one, account.figure) == ""
 
 
 def test_the_range_is_that_of_the_draws(typed: Comparison) -> None:
@@ -131,3 +137,16 @@ def test_how_far_the_trials_are_is_told() -> None:
     assert isinstance(first, RushArrival)
     assert isinstance(last, RushArrival)
     assert (first.likely is None, last.likely is None) == (True, False)
+
+
+def test_an_account_holds_the_price_against_the_range_as_the_view_does(typed: Comparison) -> None:
+    for lost, words in (
+        ((10.0, 20.0, 40.0), "brings 50 USD"),
+        ((60.0, 70.0, 80.0), "less than the 60 that"),
+        (CLEAR, "lies within what other work is likely to lose"),
+    ):
+        one, rows = told(typed, lost)
+        found = replace(typed, answers={"today": one})
+        account = explain(found, sound(today(*HOT)), "today", "rush.hot.lost_contribution")
+        assert words in note_sentence(account.worked.notes[-1])
+        assert ("may lose" in rows["  at its price, USD"]) is (lost == CLEAR)

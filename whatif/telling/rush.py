@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 Sense = Literal["good", "bad", "none"]
 
-NOTHING_TOLD = "nothing that can be told"
+NOTHING_TOLD = "no clear loss"
 """Of a loss in whose likely range 0 lies, or that lies below it."""
 
 _RANGES = {
@@ -51,7 +51,7 @@ def rush_texts(found: RushArrival, figure: str, digits: int, unit: str = "") -> 
     if likely is None:
         return (typed,)
     if figure != "hours" and not is_told(likely):
-        return (NOTHING_TOLD, "no clear loss") if value or any(likely) else (typed,)
+        return (NOTHING_TOLD,) if value or any(likely) else (typed,)
     low, high = rounded(likely[0], digits), rounded(likely[2], digits)
     ends = f"{low} to {high}"
     if low == high == rounded(value, digits):
@@ -70,16 +70,19 @@ def in_short(unit: str) -> str:
     return " h" if unit.endswith(" h") else unit
 
 
-def rush_likely_words(answer: Answer, id_: str, key: str, unit: str) -> str:
-    """The likely range of a figure of a rush order by its key; "" where it has none, or not yet."""
-    found = answer.rush.get(id_)
-    if not isinstance(found, RushArrival) or found.likely is None or key not in _RANGES.values():
-        return ""
-    likely: Range | None = getattr(found.likely, key)
-    if likely is None:
-        return ""
-    words = f"likely {rounded(likely[0])} to {rounded(likely[2])} {unit}"
-    return words if key == "hours" or is_told(likely) else f"{words}: {NOTHING_TOLD}"
+def rush_figure_words(
+    typed: float, likely: Range, unit: str, digits: int, *, is_loss: bool
+) -> tuple[str, str]:
+    """A figure as its account heads it, and in short: of a loss the range leads, as everywhere."""
+    low, high = (rounded(end, digits) for end in (likely[0], likely[2]))
+    value, ends = rounded(typed, digits), f"{low} to {high} {unit}"
+    if not is_loss:
+        return f"{value} {unit} (likely {ends})", f"{value} {unit}"
+    if is_told(likely):
+        return f"likely {ends} (as typed {value})", ends
+    if low == high == value:
+        return f"{value} {unit}", f"{value} {unit}"
+    return f"{NOTHING_TOLD} (likely {ends}, as typed {value})", NOTHING_TOLD
 
 
 def rush_sentences(answer: Answer) -> Iterator[str]:
@@ -92,9 +95,7 @@ def rush_sentences(answer: Answer) -> Iterator[str]:
 def _sentence(answer: Answer, id_: str, found: RushArrival, draws: int) -> str:
     off = rush_texts(found, "hours", 1, " h")
     of = f"Over {draws} draws" if draws > 1 else "In one draw"
-    start = (
-        f"{id_}: {f'off after {off[0]}' if off else 'it is never off'}. {of} it costs other work"
-    )
+    start = f"{id_}: {f'off after {off[0]}' if off else 'it is never off'}. {of} other work"
     figures = [("loses", 1, "spindle h")]
     if answer.money is not None and found.lost_contribution is not None:
         figures.append(("least_price", 0, answer.money.currency))
@@ -108,9 +109,10 @@ def _sentence(answer: Answer, id_: str, found: RushArrival, draws: int) -> str:
             untold.append(f"{rounded(likely[0], digits)} to {rounded(likely[2], digits)} {unit}")
         else:
             told.append(text)
+    loses = [f"loses {' and '.join(told)}"] if told else []
     if untold:
-        told.append(f"{NOTHING_TOLD} ({', '.join(untold)})")
-    return f"{start} {' and '.join(told)}."
+        loses.append(f"has {NOTHING_TOLD} ({', '.join(untold)})")
+    return f"{start} {', and '.join(loses)}."
 
 
 def price_words(price: float, likely: Range) -> tuple[str, Sense]:

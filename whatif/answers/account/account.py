@@ -138,7 +138,8 @@ class Figure:
         digits: decimals that it is shown with.
         key: which of its family it is: "late_hours" of "orders.big.late_hours".
         names: what the study names in its id, and what else its meaning is told with.
-        likely, is_reference: of a gain, its likely range, and whether it is the reference's.
+        likely, is_reference: of a gain, its likely range, and whether it is the reference's; a rush
+            order at one hour has a range too.
     """
 
     id: str

@@ -8,8 +8,8 @@ row of words in `whatif.telling.account.sentences`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Final
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, Final
 
 from whatif.answers.account import (
     fit,
@@ -26,9 +26,13 @@ from whatif.answers.account.account import Account, Figure, Worked, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.answer import Comparison
 from whatif.answers.limits import HeldBack
+from whatif.answers.orders.rush import RushArrival
 from whatif.records import dataclass
 from whatif.study.check.check import Checked
 from whatif.study.refused import FIGURE, NotThere, Refused
+
+if TYPE_CHECKING:
+    from whatif.answers.ranks import Range
 
 # -- the table -------------------------------------------------------------------------------
 
@@ -262,9 +266,18 @@ def _figure(
         row.digits,
         key,
         names,
-        case.answer.range_of(key) if is_gain else None,
+        case.answer.range_of(key) if is_gain else _rush_range(case, family, key, names),
         is_gain and case.is_reference,
     )
+
+
+def _rush_range(case: Case, family: str, key: str, names: Sequence[str]) -> Range | None:
+    """The likely range of a figure of a rush order at one hour; None of all others."""
+    found = case.answer.rush.get(names[0]) if family == "rush.*" and names else None
+    if not isinstance(found, RushArrival) or found.likely is None:
+        return None
+    likely: Range | None = getattr(found.likely, key, None)
+    return likely
 
 
 def figures(found: Comparison, checked: Checked, scenario: str) -> list[Figure]:

@@ -190,8 +190,10 @@ def _rush_notes(case: Case, of: Figure, key: str, id_: str) -> tuple[Note, ...]:
     price = case.given("price", case.worth_unit, "rush", id_, "price")
     if not price.number:
         return (*said, Note("no price"))
-    which = "more" if price.number >= of.number else "less"
-    brings = Note(f"brings {which}", (case.worth_unit,), (price.number, of.number), price.origin)
+    least, most = (of.number,) * 2 if span is None else (span[0], span[2])
+    which = "more" if price.number >= most else "less" if price.number < least else "between"
+    loses = {"more": most, "less": least, "between": of.number}[which]
+    brings = Note(f"brings {which}", (case.worth_unit,), (price.number, loses), price.origin)
     return (*said, brings)
 
 

@@ -25,7 +25,6 @@ from whatif.telling.gain_texts import range_text
 from whatif.telling.money.ranges import money_likely_words
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
-from whatif.telling.rush import rush_likely_words
 
 Tone = Literal["plain", "lead", "dim", "wrong"]
 
@@ -97,9 +96,7 @@ def pending(answer: Answer) -> tuple[str, ...]:
 
 
 def likely_words(answer: Answer, figure: Figure) -> str:
-    """The likely range of a gain, of money or of a rush job; "" of others, the reference's too."""
-    if figure.theme == "rush" and figure.names:
-        return rush_likely_words(answer, figure.names[0], figure.key, figure.unit)
+    """The likely range of a gain or of money; "" of others, and of what tells it itself."""
     if figure.theme == "money" and answer.money is not None:
         return money_likely_words(figure.key, answer.money, answer.likely_money)
     if not figure.is_gain or not figure.value or figure.is_reference:

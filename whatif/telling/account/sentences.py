@@ -5,7 +5,7 @@ A text in {braces} stands for what the study says: names as {0}, {1}, ..., numbe
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from whatif.answers.account.account import Check, Figure, FitLimit, Note, WorkedLine
 from whatif.answers.account.origins import See
@@ -24,8 +24,12 @@ from whatif.telling.gain_texts import NOT_CLEAR, gain_text, percent_text, range_
 from whatif.telling.limits import eased_by_text, limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words
+from whatif.telling.rush import rush_figure_words
 from whatif.telling.table import indicator_words
 from whatif.telling.warnings import said_warning
+
+if TYPE_CHECKING:
+    from whatif.answers.ranks import Range
 
 _OFF = "in hours from Monday 00:00 of the first week measured."
 _IN_CYCLE = "Hours a week in which the spindles are in cycle"
@@ -171,13 +175,14 @@ NOTES = {
     "other work gains": "Less than nothing is lost: other work gains {n0} spindle h.",
     "rush range": "With times and demands a little otherwise it is likely {n0} to {n2} {0}, the "
     "middle {n1} ({1} draws): the range is to be believed, not the one number.",
-    "rush nothing": "0 lies within that range, or all of it below 0: the rush order costs other "
-    "work nothing that can be told.",
+    "rush nothing": "0 lies within that range, or all of it below 0: no clear loss to other work.",
     "no price": "No price of the rush order is entered to hold it against.",
     "brings more": "The rush order brings {n0:.0f} {0} ({origin}), more than the {n1:.0f} that "
     "other work loses.",
     "brings less": "The rush order brings {n0:.0f} {0} ({origin}), less than the {n1:.0f} that "
     "other work loses.",
+    "brings between": "The rush order brings {n0:.0f} {0} ({origin}), which lies within what other "
+    "work is likely to lose.",
     "gap to people": "The gap is laid to people: each visit takes {n0:t} longer.",
     "gap to machines": "The gap is laid to machines: each load takes {n0:t} longer.",
     "gap open": "The gap to what the model finds is shown, and laid to nobody.",
@@ -481,6 +486,8 @@ def figure_shown(figure: Figure) -> str:
         return f"fits, {value:.0f} a load" if value else "does not fit"
     if figure.is_gain:
         return _gain_shown(figure, value)
+    if figure.theme == "rush" and figure.likely is not None:
+        return _rush_shown(figure, value, figure.likely)[0]
     return amount(value, figure.unit, figure.digits)
 
 
@@ -493,7 +500,14 @@ def figure_in_short(figure: Figure) -> str:
         return "fits" if value else "does not fit"
     if isinstance(value, float) and figure.is_gain:
         return "0.0 %" if figure.is_reference else gain_text(value, figure.likely)
+    if isinstance(value, float) and figure.theme == "rush" and figure.likely is not None:
+        return _rush_shown(figure, value, figure.likely)[1]
     return figure_shown(figure)
+
+
+def _rush_shown(figure: Figure, typed: float, likely: Range) -> tuple[str, str]:
+    is_loss = figure.key != "hours"
+    return rush_figure_words(typed, likely, figure.unit, figure.digits, is_loss=is_loss)
 
 
 def _gain_shown(figure: Figure, gain: float) -> str:
