@@ -49,8 +49,9 @@ def test_no_caution_without_cause() -> None:
 @pytest.mark.parametrize(
     ("lines", "dangers"),
     [
-        (('unattended.after_shift = "1 h"',), ALONE),
-        (('unattended.after_shift = "until done"',), ALONE),
+        # Whoever comes back to them is alone.
+        (('unattended.after_shift = "1 h"',), (*ALONE, Danger.LONE_WORK)),
+        (('unattended.after_shift = "until done"',), (*ALONE, Danger.LONE_WORK)),
         # The last piece ends with nobody there.
         (('unattended.at_limit = "finish_piece"',), (Danger.FINISHED_ALONE,)),
         (('said.with_people.cutting = "50 %"', 'said.with_nobody.hours = "2 h"'), ALONE),

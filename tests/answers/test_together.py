@@ -9,9 +9,7 @@ from whatif.answers.answer import Answer
 from whatif.answers.together import not_together
 
 SHOP = TODAY.replace("scenario.today", "scenario.now")
-PALLETS = (
-    '[scenario.a]\nparent = "now"\nmachine.mill.pallets = 4\nmachine.mill.pallet_price = 900\n'
-)
+PALLETS = '[scenario.a]\nparent = "now"\nmachine.mill.pallets = 4\nmachine.mill.price = 900\n'
 LONGER = '[scenario.b]\nparent = "now"\nshift.early.end = "18:00"\nmachine.mill.price = 10\n'
 BETTER = {"a": one(20, 21, 22), "b": one(8, 9, 10)}
 

@@ -550,6 +550,27 @@ def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
     (line,) = found.lines
     assert line.against.text.startswith("lone working 40.0 h a week more")
     assert line.against.shorter[-1] == "lone working"
+    # One who is alone in the reference too is told as that, and so is what runs with nobody there.
+    answers = {id_: people(answer, 1) for id_, answer in beside(a=one(10, 11, 12)).items()}
+    found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
+    assert found.lines[0].against.text == "lone working as before"
+    assert found.lines[0].against.shorter == ("alone as before",)
+    who = ": local codes, qualified people decide."
+    assert found.alone == f"Lone working (as before in all){who}"
+    answers |= {"b": people(running_alone(one(4, 5, 6)), 2)}
+    found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
+    assert found.alone == (
+        f"Lone working (as before in Anvil), running with nobody there (Bench){who}"
+    )
+    assert found.lines[1].against.text == "runs with nobody there"
+
+
+def running_alone(answer: Answer) -> Answer:
+    """The same where pieces are begun all night."""
+    cell = answer.plan.cell
+    assert cell is not None
+    cell = replace(cell, nights=frozenset(range(7)), run_ahead=cell.run_ahead + 1)
+    return replace(answer, plan=replace(answer.plan, after_shift=True, cell=cell))
 
 
 def test_what_changes_nothing_any_more_says_so_and_what_to_do() -> None:

@@ -106,8 +106,8 @@ def _cautions(plan: Plan, today: Plan, result: Figures | None) -> Iterator[Cauti
     if any(group.pallets > 1 for group in plan.groups):
         yield Caution(Danger.PALLETS)  # rule `cautions.pallets`
     runs = plan.cell is not None and result is not None and result.spindle.total > 0
-    if runs and plan.cell is not None and hours_alone(plan.cell):
-        yield Caution(Danger.LONE_WORK)
+    if runs and plan.cell is not None and (hours_alone(plan.cell) or begins_alone(plan)):
+        yield Caution(Danger.LONE_WORK)  # rule `cautions.alone`
     heavy, often = tuple(_heavy(plan)), tuple(_often(plan, result))
     if heavy or often:
         yield Caution(Danger.LIFTING, heavy, often)
@@ -123,14 +123,15 @@ def of_nights(plan: Plan, *, is_cut: bool) -> Iterator[Caution]:
     Args:
         is_cut: whether any spindle is in cycle after hours.
     """
-    if _begins_alone(plan) or (plan.said is not None and plan.said.with_nobody.hours > 0):
+    if begins_alone(plan) or (plan.said is not None and plan.said.with_nobody.hours > 0):
         yield Caution(Danger.FIRE)
         yield Caution(Danger.BEGUN_ALONE)
     elif is_cut:
         yield Caution(Danger.FINISHED_ALONE)
 
 
-def _begins_alone(plan: Plan) -> bool:
+def begins_alone(plan: Plan) -> bool:
+    """Whether pieces may be begun with nobody there (rule `cautions.unattended`)."""
     cell = plan.cell
     if cell is None:
         return plan.after_shift
@@ -184,9 +185,9 @@ def more_alone(
     alone = hours_alone(plan.cell)
     then = 0.0 if before.cell is None else hours_alone(before.cell)
     was_cut = 0.0 if result_before is None else result_before.spindle.after_hours
-    is_longer = not _begins_alone(before) or result.spindle.after_hours >= was_cut + _A_WORD
+    is_longer = not begins_alone(before) or result.spindle.after_hours >= was_cut + _A_WORD
     return MoreAlone(
-        max(0.0, alone - then), is_left_running=bool(alone) and _begins_alone(plan) and is_longer
+        max(0.0, alone - then), is_left_running=bool(alone) and begins_alone(plan) and is_longer
     )
 
 

@@ -8,7 +8,7 @@ from enum import Enum, auto
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from whatif.answers.again import Again, again_of
-from whatif.answers.cautions import MoreAlone, more_alone
+from whatif.answers.cautions import MoreAlone, begins_alone, hours_alone, more_alone
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.limits import ALL_BUT_NOTHING
@@ -87,11 +87,15 @@ class Against(Enum):
     """More real orders are late than in the reference."""
     LONE_WORK = auto()
     """One person is alone for longer, or leaves more running with nobody there."""
+    RUNS_ALONE = auto()
+    """Pieces are begun with nobody there."""
     FEWER_FIT = auto()
     TOOL_PLACES = auto()
     GAP_LAID = auto()
     DRIFTS = auto()
     SAID_DIFFERS = auto()
+    STILL_ALONE = auto()
+    """One person is alone with running machines, no longer than in the reference."""
 
 
 NOT_FEASIBLE: Final = frozenset({Against.NOTHING_RUN, Against.NOT_MADE, Against.STANDS_FOR_GOOD})
@@ -599,13 +603,17 @@ def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
     late, before = (
         sum(order.late > 0 for order in each.orders.values()) for each in (answer, base)
     )
+    runs = answer.figures is not None and answer.figures.spindle.total > 0
+    cell, more = answer.plan.cell, alone_more(answer, base)
     holds = {
         Against.ORDERS_LATE: late > before,
-        Against.LONE_WORK: bool(alone_more(answer, base)),
+        Against.LONE_WORK: bool(more),
+        Against.RUNS_ALONE: runs and begins_alone(answer.plan),
         Against.FEWER_FIT: any(isinstance(each, LoadedFewer) for each in answer.plan.warnings),
         Against.TOOL_PLACES: ProblemKind.TOO_FEW_TOOL_PLACES in problems,
         Against.GAP_LAID: answer.laid_gap is not None,
         Against.DRIFTS: answer.drift is not None,
         Against.SAID_DIFFERS: answer.said_differs,
+        Against.STILL_ALONE: runs and cell is not None and hours_alone(cell) > 0 and not more,
     }
     return tuple(against for against, is_so in holds.items() if is_so)

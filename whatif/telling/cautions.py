@@ -46,12 +46,12 @@ PALLETS = (
     "out first (29 CFR 1910.147). "
 ) + _DECIDE
 LONE_WORK = (
-    "One person alone in a shift with running machines: nobody is there to help or to call for "
-    "help. Whether that is allowed, for which work, and how the person is missed in time belongs "
+    "One person alone with running machines, in a shift, or who comes back to machines that run "
+    "with nobody there: nobody is there to help or to call for help. Whether that is allowed, for which work, and how the person is missed in time belongs "
     "into the risk assessment (ISO 12100); lifting, clearing chips and putting right what stopped "
     "(29 CFR 1910.147) are the work to ask about, at night first (common practice, no source). "
 ) + _DECIDE
-LONE_WORK_IN_SHORT = "Lone working ({0}): local codes, qualified people decide."
+LONE_WORK_IN_SHORT = "{0}: local codes, qualified people decide."
 """The same among what stands in an alternative's way (rule `verdict.way`)."""
 MACHINES = (
     "Machines or pallet systems added: floor load, room around them, escape ways, electrical "

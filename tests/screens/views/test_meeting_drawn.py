@@ -122,7 +122,7 @@ def test_what_decides_is_seen_first_however_many_alternatives_there_are(
     lines, seen = lines_of(looking), "\n".join(looking.seen)
     for word in ("drawbacks", "Pieces sold a week: ", "Floor: "):
         assert word in seen
-    assert list(lines)[0] in looking.look().ids
+    assert next(iter(lines)) in looking.look().ids
     hidden = count - len(lines)
     # One alternative is never left out for a line that says so.
     assert hidden == 0 or len(lines) >= 5

@@ -149,8 +149,10 @@ def _in_short(words: str) -> str:
         return "not clear"
     if words.endswith("not priced"):
         return "not priced"
+    if words == RUNS_ALONE:
+        return "nobody there"
     if words.startswith(_LONE_WORK):
-        return _LONE_WORK
+        return "alone as before" if words == STILL_ALONE else _LONE_WORK
     return words.removeprefix(f"{_SAME} ")
 
 
@@ -288,6 +290,10 @@ def _alone(answer: Answer, base: Answer) -> str:
     return f"{_LONE_WORK}{hours}{after}"
 
 
+RUNS_ALONE: Final = "runs with nobody there"
+STILL_ALONE: Final = f"{NAMES[Danger.LONE_WORK]} as before"
+
+
 _LONE_WORK: Final = NAMES[Danger.LONE_WORK]
 
 
@@ -339,10 +345,12 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.SETUP_NOT_PRICED: _plain("shorter set-up not priced"),
     Against.ORDERS_LATE: _late,
     Against.LONE_WORK: _alone,
+    Against.RUNS_ALONE: _plain(RUNS_ALONE),
     Against.FEWER_FIT: _fewer,
     Against.TOOL_PLACES: _plain("too few tool places"),
     Against.GAP_LAID: _plain("rests on whose the meters' gap is"),
     Against.DRIFTS: _plain("backlog grows"),
     Against.SAID_DIFFERS: _said,
+    Against.STILL_ALONE: _plain(STILL_ALONE),
 }
 """What stands in an alternative's way, in a few words."""

@@ -62,7 +62,8 @@ class VerdictTold:
         is_by_hours: whether some take hours that have no wage.
         rests: what it rests on, a sentence each.
         turned: how many of these end with what would turn it.
-        alone: who leaves one person alone for longer, "" for nobody; it stands in the lines too.
+        alone: where one person is alone or machines run with nobody there, "" for nowhere; it
+            stands in the lines too.
         amounts: pieces sold and floor, a sentence each; the results say both too.
         together: which two were not tried together, and how that is done; "" for none.
     """
@@ -410,9 +411,20 @@ class _Teller:
         return f"Against {self._reference}: {'; '.join(each)}." if each else ""
 
     def alone(self) -> str:
-        """Who leaves one person alone for longer, and who decides whether that may be."""
-        named = self._apart_by(Against.LONE_WORK)
-        return LONE_WORK_IN_SHORT.format(self._names(named)) if named else ""
+        """Where one person is alone or nobody is there, and who decides whether that may be."""
+        more, still, runs = map(
+            self._apart_by, (Against.LONE_WORK, Against.STILL_ALONE, Against.RUNS_ALONE)
+        )
+        # Where all have it alike no name tells anything.
+        every = sum(it.is_ranked for it in self._found.alternatives)
+        as_before = f"as before in {self._names(still) if len(still) < every else 'all'}"
+        alone = [*([self._names(more)] if more else []), *([as_before] if still else [])]
+        said = [f"lone working ({'; '.join(alone)})"] if alone else []
+        if runs:
+            of = self._names(runs) if len(runs) < every else "all"
+            said.append(f"running with nobody there ({of})")
+        text = ", ".join(said)
+        return LONE_WORK_IN_SHORT.format(f"{text[0].upper()}{text[1:]}") if said else ""
 
     def _unlike(self) -> list[str]:
         """Whose money is counted by other rates than the reference's, the first one's apart.
