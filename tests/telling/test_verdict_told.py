@@ -569,7 +569,7 @@ def running_alone(answer: Answer) -> Answer:
     """The same where pieces are begun all night."""
     cell = answer.plan.cell
     assert cell is not None
-    cell = replace(cell, nights=frozenset(range(7)), run_ahead=cell.run_ahead + 1)
+    cell = replace(cell, run_ahead=cell.run_ahead + 1)
     return replace(answer, plan=replace(answer.plan, after_shift=True, cell=cell))
 
 

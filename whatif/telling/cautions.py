@@ -47,9 +47,10 @@ PALLETS = (
 ) + _DECIDE
 LONE_WORK = (
     "One person alone with running machines, in a shift, or who comes back to machines that run "
-    "with nobody there: nobody is there to help or to call for help. Whether that is allowed, for which work, and how the person is missed in time belongs "
-    "into the risk assessment (ISO 12100); lifting, clearing chips and putting right what stopped "
-    "(29 CFR 1910.147) are the work to ask about, at night first (common practice, no source). "
+    "with nobody there: nobody is there to help or to call for help. Whether that is allowed, for "
+    "which work, and how the person is missed in time belongs into the risk assessment (ISO "
+    "12100); lifting, clearing chips and putting right what stopped (29 CFR 1910.147) are the work "
+    "to ask about, at night first (common practice, no source). "
 ) + _DECIDE
 LONE_WORK_IN_SHORT = "{0}: local codes, qualified people decide."
 """The same among what stands in an alternative's way (rule `verdict.way`)."""
