@@ -47,6 +47,19 @@ def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> N
     assert years == [(0, "0"), (10, "1"), (20, "2"), (30, "3"), (40, "4")]
 
 
+def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() -> None:
+    """12 345 laid out, 100 000 a year, 7 years: the step of the axis is far larger than that."""
+    drawn = cash_plot([line("A", 12_345, 100_000, 0.1)], 7, 41, 12)
+    below = [label for label in drawn.plot.labels if label.startswith("-")]
+    assert below == ["-12\u00a0345"]
+    at = drawn.plot.labels.index("-12\u00a0345")
+    assert at > drawn.zero
+    assert drawn.plot.rows[at][0].sign == "┤"
+    # A round one there is enough.
+    plain = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9)
+    assert [label for label in plain.plot.labels if label.startswith("-")] == ["-200", "-100"][::-1]
+
+
 def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
     drawn = cash_plot([line("A", 1000, 100, 10.0)], 4, 40, 8)
     assert all(cell.sign != "A" for cell in drawn.plot.rows[drawn.zero])

@@ -30,7 +30,7 @@ def test_what_comes_back_when(size: tuple[int, int]) -> None:
     # (1 - 1.08^-7) / 0.08 = 5.2064: 115 567 x 5.2064 - 203 000 = 398 688.
     for text in ("+115 567", "203 000", "1.8 years", "1.7 to 1.9", "+398 685", "54.2"):
         assert text in looking.words
-    back = "Back after: A 1.8 years, B 1.4 years"
+    back = "Back after: A Second pallet each 1.8 years, B Two each, 4 h longer 1.4 years"
     if size[0] < 200:
         assert back not in looking.words
         looking.press("y")

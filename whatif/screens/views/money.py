@@ -17,6 +17,7 @@ from whatif.screens.views.view import (
     no_answer,
     nothing_yet,
 )
+from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import (
     Chooses,
     Span,
@@ -45,6 +46,9 @@ whose columns are seen."""
 
 _PLOT_LEAST, _PLOT_MOST = 13, 30
 """Rows that the years need with their heading, and those from which more would tell no more."""
+
+_BACK = 22
+"""Cells of a title behind its letter, where it is told when all is back."""
 
 _LOW = 22
 """Rows of the view below which most of what is said in words stands below the years."""
@@ -192,12 +196,13 @@ ends highest stand out."""
         if drawn.zero not in drawn.ends.values():
             reference = look.title_of(look.reference or "")
             named[drawn.zero] = row(left_in(f"  {reference}", names))
-        for line in lines:
+        titled = apart([look.title_of(line.scenario) for line in lines], names - 3)
+        for line, title in zip(lines, titled, strict=True):
             at = drawn.ends.get(line.letter)
             if at is not None:
                 tone = "scenario" if line.scenario == look.chosen else inks[line.letter]
-                title = f" {line.letter} {look.title_of(line.scenario)}"
-                named[at] = row(left_in(title, names, tone, Chooses(line.scenario)))
+                spot = Chooses(line.scenario)
+                named[at] = row(left_in(f" {line.letter} {title}", names, tone, spot))
         currency = next((a.money.currency for a in look.answers.values() if a.money), "")
         plot = plotted(drawn.plot, _GUTTER, inks)
         return [
@@ -233,9 +238,11 @@ def _inks(lines: Sequence[CashLine], most: str, chosen: str | None) -> dict[str,
 
 def _backs(look: Look, backs: Sequence[CashBack], width: int) -> list[SpanRow]:
     """When the investment is back, of every scenario."""
+    # Letters alone are looked up at the ends of lines, where a title may have found no room.
+    titles = apart([look.title_of(back.scenario) for back in backs], _BACK)
     said = [
-        f"{back.letter or look.title_of(back.scenario)} {back.text}".replace(" ", "\u00a0")
-        for back in backs
+        f"{back.letter} {title.strip()} {back.text}".lstrip().replace(" ", "\u00a0")
+        for back, title in zip(backs, titles, strict=True)
     ]
     return paragraph(f"Back after: {', '.join(said)}.", width) if said else []
 

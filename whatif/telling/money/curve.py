@@ -9,8 +9,21 @@ from string import ascii_uppercase
 from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.records import dataclass
+from whatif.telling.amounts import grouped
 from whatif.telling.money.ranges import payback_texts
-from whatif.telling.plot import Placed, Plot, Trace, Word, in_a_line, plot_of, scale
+from whatif.telling.plot import (
+    AXIS,
+    AmountScale,
+    Canvas,
+    Inked,
+    Placed,
+    Plot,
+    Trace,
+    Word,
+    in_a_line,
+    plot_of,
+    scale,
+)
 
 _TIMES = 3
 """How often the letter of a line stands on it."""
@@ -113,7 +126,19 @@ def cash_plot(
     whole = range(floor(years) + 1)
     words = in_a_line((Word(canvas.column(year), f"{year}") for year in whole), canvas.width)
     ends = set_apart({line.letter: canvas.row(line.at(years)) for line in lines}, canvas.height)
-    return CashPlot(plot, words, ends, canvas.row(0.0))
+    return CashPlot(_with_lowest(plot, canvas, up, min(amounts)), words, ends, canvas.row(0.0))
+
+
+def _with_lowest(plot: Plot, canvas: Canvas, up: AmountScale, lowest: float) -> Plot:
+    """The plot with the lowest amount at its axis, where nothing below 0 stands there yet."""
+    at = canvas.row(lowest)
+    if lowest >= 0 or any(tick < 0 for tick in up.ticks) or plot.labels[at]:
+        return plot
+    marked = (Inked("┤", AXIS), *plot.rows[at][1:])
+    return Plot(
+        tuple(marked if place == at else each for place, each in enumerate(plot.rows)),
+        tuple(grouped(lowest) if place == at else each for place, each in enumerate(plot.labels)),
+    )
 
 
 def set_apart(rows: Mapping[str, int], height: int) -> dict[str, int]:
