@@ -19,6 +19,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.telling.ends import END_WORDS
 from whatif.telling.limits import (
     eased_by_text,
+    limit_in_column,
     limit_in_short,
     limit_sentences,
     limit_text,
@@ -121,7 +122,8 @@ def test_of_day_and_night_the_larger_leads() -> None:
     less = limited(DAY | night, {Why.CUT: (10, 49.9)}, SIX)
     more = limited(DAY | night, {Why.CUT: (10, 50.1)}, SIX)
     assert limit_in_short(less) == "loading 33 %"
-    assert limit_in_short(more) == "pallets at night"
+    assert limit_in_short(more) == "pallets that run out at night"
+    assert limit_in_column(more) == "pallets run out"
     # Both losses in no more cells than a small screen has, then each with its numbers.
     assert limit_sentences(more) == [
         "Lost at night 25.1 h (all is cut), by day 25.0 h (loading at the spindle).",
@@ -187,7 +189,7 @@ def test_what_lies_beyond_the_hours_allowed_is_told_behind() -> None:
         "all that lies on the pallets is cut, in 40 % of the machines' nights, and 30.0 machine "
         "hours then stand; in 50.0 more nothing may be begun."
     )
-    assert limit_in_short(held) == "pallets at night"
+    assert limit_in_short(held) == "pallets that run out at night"
 
 
 @pytest.mark.parametrize(
@@ -265,7 +267,7 @@ def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_
     """
     text = study("weeks = 2", "part.body.weekly = 10000")
     held = held_in(text)
-    assert limit_in_short(held) == "pallets at night"
+    assert limit_in_short(held) == "pallets that run out at night"
     nights = nights_of(plan_of(text), lambda _done, _of: None)
     assert nights is not None
     ends = {why for night in nights.after for group in night.groups for why in group.ends}
@@ -280,7 +282,10 @@ def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_
 
 @pytest.mark.parametrize(
     ("load", "why", "short"),
-    [("2 min", Why.CUT, "pallets at night"), ("20 min", Why.NOT_LOADED, "people, busy 100 %")],
+    [
+        ("2 min", Why.CUT, "pallets that run out at night"),
+        ("20 min", Why.NOT_LOADED, "people, busy 100 %"),
+    ],
 )
 def test_pallets_that_nobody_came_round_to_are_not_too_few(load: str, why: Why, short: str) -> None:
     """A load of three is cut in 60 min. Visits of 3 x (1 + 2) min keep up, so that all four pallets

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from whatif.answers.figures import NIL_HOURS
 from whatif.answers.limits import (
@@ -241,12 +241,23 @@ def limit_in_short(held: HeldBack) -> str:
     return loss_in_short(held)
 
 
+def limit_in_column(held: HeldBack) -> str:
+    """The same where there is least room."""
+    words = limit_in_short(held)
+    return "pallets run out" if words == _PALLETS_END else words
+
+
+_PALLETS_END: Final = "pallets that run out at night"
+"""Behind "limited by": more of them, or longer cycles on them, would go on cutting."""
+
+
 def loss_in_short(held: HeldBack) -> str:
     """What loses most of the week, whatever is wanted."""
     if held.why_nothing is not None:
         return held.why_nothing
     if held.by_night is not None:
-        return f"{_end_in_short(held.by_night)} at night"
+        end = _end_in_short(held.by_night)
+        return _PALLETS_END if end == "pallets" else f"{end} at night"
     if held.is_for_people and held.state != "waiting_for_person":
         return f"people, busy {_percent(held.loaders)}"
     if not held.losses:

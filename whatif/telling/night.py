@@ -119,7 +119,9 @@ def _shares(group: GroupNight) -> str:
     ]
     if len(ends) == 1 and not group.lasting:
         return ends[0][0]
-    return ", ".join(f"{words} ({rounded(share, 0)} %)" for words, share in ends)
+    # Of what the shares are is said once: beside a bar they are no part of its height.
+    first, *others = [f"{words} ({rounded(share, 0)} %" for words, share in ends] or [""]
+    return ", ".join([f"{first} of nights)", *(f"{each})" for each in others)]) if first else ""
 
 
 def _loaded(group: GroupNight) -> str:

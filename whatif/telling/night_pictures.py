@@ -1,6 +1,6 @@
 """Nights of several scenarios drawn below one another on one clock, to scale.
 
-A bar is as high as the share of the nights in which the machines still cut.
+A bar is as high as the share of the nights in which the machines still cut: full for all nights.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ class Shade(Enum):
     """What a cell of a bar tells, with what the legend says of it."""
 
     PEOPLE = "people there"
-    CUTS = "cuts (height: share of nights)"
+    CUTS = "cuts in all nights, ▄ half"
     STANDS = "stands, may begin"
     NOT_ALLOWED = "blank: may not begin"
 

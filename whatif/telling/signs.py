@@ -98,7 +98,7 @@ SIGNS: Final = (
           "* is more than 9", r"people at work|loaded", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),
     _sign("▼", "the moment that the line above tells of"),
-    _sign("▁▄█", "cuts: the higher, the more of the nights in which it still does",
+    _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",
           f"[{HEIGHTS}]", "night"),
     _sign("blank", "nothing may be begun there", "blank: may not", "night"),
     # Pieces on a table.

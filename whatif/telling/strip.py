@@ -261,9 +261,12 @@ def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
 
 
 def _held(answer: Answer, _: bool) -> Said:
-    from whatif.telling.limits import limit_in_short
+    from whatif.telling.limits import limit_in_column, limit_in_short
 
-    return Said(NOTHING if answer.held_back is None else limit_in_short(answer.held_back))
+    if answer.held_back is None:
+        return Said(NOTHING)
+    words, shorter = limit_in_short(answer.held_back), limit_in_column(answer.held_back)
+    return Said(words, "plain", () if shorter == words else (shorter,))
 
 
 def _fit(answer: Answer, _: bool) -> Said:

@@ -351,7 +351,7 @@ def test_what_ends_the_night_is_told_group_by_group() -> None:
     one = found.alike[0]
     told = (
         "on mill, all that is loaded is cut; "
-        "on bench, the machine may not run unattended (75 %), all that is loaded is cut (25 %)"
+        "on bench, the machine may not run unattended (75 % of nights), all that is loaded is cut (25 %)"
     )
     assert f"What ends it: {told}." in in_a_sentence(one, found)
     assert night_found(one).text.endswith(f"on average: {told}")
@@ -379,3 +379,12 @@ def test_the_nights_of_each_weekday_stand_alone_one_after_the_other() -> None:
     assert head() != together
     night.press("n")
     assert head() == together
+
+
+def test_how_high_a_bar_is_and_what_ends_nights_are_told_apart() -> None:
+    """A share of nights behind a reason is no height of the bar beside it."""
+    text = Looking(SCENARIOS / "small-orders.toml", "night", (120, 32), column=1).text
+    assert "█ cuts in all nights, ▄ half" in text
+    words = " ".join(text.split())
+    assert " % of nights), " in words
+    assert "on average: 1" not in words

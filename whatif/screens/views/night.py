@@ -86,10 +86,12 @@ class NightView(View):
     name = "night"
     reads = """\
 The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, all
-on one clock, from the end of the last shift to the begin of the next: as high as the share of the
-nights in which the machines still cut, dashes where they could go on and stand. Weekdays with the
-same hours are taken together; d shows each of them alone. Before it stands when the last spindle
-runs out of work, and what then limits. The table tells what people find in the morning."""
+on one clock, from the end of the last shift to the begin of the next. It is full where the machines
+still cut in all of these nights, half as high where in half of them, with dashes where they could
+go on and stand. "52 % of nights" behind a reason is in how many of them that ends the run, and no
+height of the bar. Weekdays with the same hours are taken together; d shows each of them alone.
+Before the bar stands when the last spindle runs out of work, and what then limits. The table tells
+what people find in the morning."""
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT
