@@ -351,7 +351,8 @@ def test_what_ends_the_night_is_told_group_by_group() -> None:
     one = found.alike[0]
     told = (
         "on mill, all that is loaded is cut; "
-        "on bench, the machine may not run unattended (75 % of nights), all that is loaded is cut (25 %)"
+        "on bench, the machine may not run unattended (75 % of nights), all that is loaded is cut "
+        "(25 %)"
     )
     assert f"What ends it: {told}." in in_a_sentence(one, found)
     assert night_found(one).text.endswith(f"on average: {told}")
