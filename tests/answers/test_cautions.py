@@ -217,7 +217,12 @@ NIGHTS = today('unattended.after_shift = "1 h"') + CHILD
 def test_what_today_calls_for_stands_already() -> None:
     found = answered(NIGHTS + "machine.mill.count = 2\n").answers
     stand = {caution.of: caution.stands for caution in found["child"].cautions}
-    assert stand == {Danger.FIRE: True, Danger.BEGUN_ALONE: True, Danger.MACHINES: False}
+    assert stand == {
+        Danger.FIRE: True,
+        Danger.BEGUN_ALONE: True,
+        Danger.LONE_WORK: True,
+        Danger.MACHINES: False,
+    }
     assert all(caution.stands for caution in found["today"].cautions)
 
 

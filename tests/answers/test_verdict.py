@@ -420,7 +420,7 @@ NIGHT = 'unattended.after_shift = "until done"\n'
         (TODAY + CHILD + "shift.early.people = 3\n", ""),
         (TODAY + CHILD + NIGHT, ""),
         # One in the shift already: nothing new, and then nights that this one sets up.
-        (ALONE + CHILD + 'part.body.cycle = "9 min"\n', ""),
+        (ALONE + CHILD + 'part.body.cycle = "9 min"\n', "lone working as before"),
         (ALONE + CHILD + NIGHT, "lone working before hours with nobody there"),
         (ALONE + CHILD + NIGHT + "shift.early.people = 2\n", ""),
     ],
@@ -434,7 +434,9 @@ def test_one_person_alone_is_a_drawback_where_the_reference_has_it_not(
     likely = Likely(saleable=(8, 9, 10))
     verdict = verdict_of({"today": base, "child": replace(answer, likely=likely)}, "today")
     child = of(verdict, "child")
-    assert (Against.LONE_WORK in child.against) is bool(said)
+    assert (Against.LONE_WORK in child.against) is bool(said and "as before" not in said)
+    assert (Against.STILL_ALONE in child.against) is ("as before" in said)
+    assert (Against.RUNS_ALONE in child.against) is (NIGHT in text)
     words = against_words(child, answer, base)
     assert [each for each in words if each.startswith("lone")] == ([said] if said else [])
     assert child.is_feasible

@@ -97,7 +97,7 @@ def test_json_tells_what_was_found() -> None:
     assert told["settled"] is True
     assert told["limit"] == limit_text(answer.held_back, answer.could_make)
     assert told["cautions"] == [caution_text(one) for one in answer.cautions]
-    assert len(told["cautions"]) == 5
+    assert len(told["cautions"]) == 6
     assert told["parent"] == "today"
     assert (told["money"], told["rush"], told["orders"]) == (None, {}, {})
 

@@ -48,11 +48,11 @@ def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> N
 
 
 def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() -> None:
-    """12 345 laid out, 100 000 a year, 7 years: the step of the axis is far larger than that."""
-    drawn = cash_plot([line("A", 12_345, 100_000, 0.1)], 7, 41, 12)
+    """525 000 laid out, 320 000 a year, 7 years: a step of the axis is a million."""
+    drawn = cash_plot([line("A", 525_000, 320_000, 1.6)], 7, 41, 9)
     below = [label for label in drawn.plot.labels if label.startswith("-")]
-    assert below == ["-12\u00a0345"]
-    at = drawn.plot.labels.index("-12\u00a0345")
+    assert below == ["-525\u00a0000"]
+    at = drawn.plot.labels.index("-525\u00a0000")
     assert at > drawn.zero
     assert drawn.plot.rows[at][0].sign == "┤"
     # A round one there is enough.

@@ -186,13 +186,13 @@ def test_odds_of_orders_are_told_order_by_order() -> None:
 
 
 async def pages(screen: Screen) -> int:
-    """Go through all pages; how many of them need scrolling."""
+    """Go through all pages behind the verdict; how many of them need scrolling."""
     screen.app.desk.controllers.views.open("meeting")
     await screen.settle()
     scrolling = 0
     for _ in screen.app.desk.state.ids:
-        scrolling += screen.app.desk.query_one(ViewPane).max_scroll_y > 0
         await screen.press("space")
+        scrolling += screen.app.desk.query_one(ViewPane).max_scroll_y > 0
     return scrolling
 
 

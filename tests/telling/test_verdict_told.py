@@ -228,9 +228,9 @@ def test_what_it_rests_on_stands_below() -> None:
     said = replace(one(10, 11, 12), said=HoursSaid(20.0, 55.0, 8.0))
     found = told(a=said)
     assert "Anvil: 20.0 spindle hours a day are said; the model finds 8.0 h a day, " in rests(found)
-    assert "In its way: +55 % was entered." in rests(found)
+    assert "Drawbacks of Anvil: +55 % was entered." in rests(found)
     found = told(a=replace(said, said=HoursSaid(20.0, 0.0, 8.0)))
-    assert "In its way: hours said differ." in rests(found)
+    assert "Drawbacks of Anvil: hours said differ." in rests(found)
 
 
 def test_a_line_an_alternative() -> None:
@@ -504,7 +504,7 @@ def test_two_that_were_not_tried_together_are_named_and_no_gain_of_both_is_told(
     found = verdict_of(answers, "now")
     assert verdict_told(found, answers, TITLES).together == ""
     text = verdict_told(found, answers, TITLES, apart=("a", "b")).together
-    assert text.startswith("Not tried together: Anvil and Bench. They change different things, ")
+    assert text.startswith("Not tried together: Anvil and Bench, which change different things; ")
     assert "what both bring is not known" in text
     assert "a on one makes a scenario based on it" in text
     assert "F6, what would do it?" in text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
@@ -299,17 +300,18 @@ def verdict_rows(
     above = _above(told, room, _decided(look, told))
     cautions = _cautions(look, told, width)
     decides = [paragraph(text, room) for text in _decides(told)]
+    in_two = width >= 2 * _LONGEST + EDGE
     rests = _rests(told, told.rests_with(tried), room)
     shown = _shown(told, look.chosen, len(told.lines) if kept is None else kept)
     table = _table(look, told, width, 0, shown)
-    used = len(above) + len(table) + len(cautions) + sum(map(len, (*decides, *rests)))
+    used = len(above) + len(table) + len(cautions) + _long(decides, rests, in_two=in_two)
     # Rather no air above the table than one line below that nobody sees.
     is_whole = used <= height + 1
     if not is_whole:
         rests = _rests(told, told.rests_with(tried, is_last=True), room)
     large = _first_large(look, told, width) if height >= _TALL else []
     # They are read from afar: rather no air between lines than none of them.
-    if used + len(large) > height:
+    if used + len(large) > height + 1:
         large = []
     # A row left free between lines of the table, where all is seen even so.
     if used + len(large) + len(shown) + len(decides) + len(rests) <= height:
@@ -318,13 +320,31 @@ def verdict_rows(
     air = [] if is_whole and used + len(large) == height + 1 else above[-1:]
     rows = [*above[:-1], *large, *air, *table]
     free = height - used - len(large)
-    below = [*decides, *rests]
     rows += [row("")] if table and free > 0 else []
     # The cautions of the first one are seen before what it rests on.
     rows += [*cautions, *([row("")] if cautions and free > 1 else [])]
-    for sentence in below:
-        rows += [*sentence, *([row("")] if free > 1 + len(below) else [])]
-    return rows
+    below = [decides, rests] if in_two else [[*decides, *rests]]
+    # Air between all of them, or none.
+    air = [row("")] if free > 1 + max(map(len, below)) else []
+    columns = [[line for text in texts for line in (*text, *air)] for texts in below]
+    return [*rows, *(_beside(*columns) if in_two else columns[0])]
+
+
+def _long(decides: Sequence[list[SpanRow]], rests: Sequence[list[SpanRow]], *, in_two: bool) -> int:
+    """Rows that sentences take, side by side where there is room for two of them."""
+    left, right = (sum(map(len, each)) for each in (decides, rests))
+    return max(left, right) if in_two else left + right
+
+
+def _beside(left: Sequence[SpanRow], right: Sequence[SpanRow]) -> list[SpanRow]:
+    """Two columns of sentences, each no wider than what is read from afar."""
+    pairs = zip_longest(left, right, fillvalue=row(""))
+    return [
+        (*here, Span(" " * (_LONGEST + EDGE - sum(cell_len(span.text) for span in here))), *there)
+        if there != row("")
+        else here
+        for here, there in pairs
+    ]
 
 
 def _rests(told: VerdictTold, rests: Sequence[str], room: int) -> list[list[SpanRow]]:

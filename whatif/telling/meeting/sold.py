@@ -56,8 +56,18 @@ def floor_words(
     taken = show(here, Dimension.AREA, units)
     if not by_floor:
         return f"Floor: {taken}, as in {titles[reference]}, in all of them." if others else ""
-    each = (f"{text} in {' and '.join(names)}" for text, names in by_floor.items())
+    each = (f"{text} in {_named(names)}" for text, names in by_floor.items())
     return f"Floor: {taken} in {titles[reference]}; {'; '.join(each)}."
+
+
+def _named(names: Sequence[str]) -> str:
+    """The first of them, and how many more: which they are the table of results says."""
+    if len(names) <= _PAIR:
+        return " and ".join(names)
+    return f"{names[0]} and {len(names) - 1} more"
+
+
+_PAIR: Final = 2
 
 
 def _lacking(plans: Sequence[Plan]) -> str:

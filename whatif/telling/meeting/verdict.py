@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -128,9 +129,9 @@ def verdict_told(
 
 
 _TOGETHER: Final = (
-    "Not tried together: {0} and {1}. They change different things, and no scenario has both, so "
-    "that what both bring is not known. Esc, then a on one makes a scenario based on it, to enter "
-    "the other's values in; F6, what would do it?, tries pairs."
+    "Not tried together: {0} and {1}, which change different things; what both bring is not known. "
+    "To try it: Esc, a on one makes a scenario based on it, to enter the other's values in; or F6, "
+    "what would do it?"
 )
 
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
@@ -416,13 +417,17 @@ class _Teller:
             self._apart_by, (Against.LONE_WORK, Against.STILL_ALONE, Against.RUNS_ALONE)
         )
         # Where all have it alike no name tells anything.
-        every = sum(it.is_ranked for it in self._found.alternatives)
-        as_before = f"as before in {self._names(still) if len(still) < every else 'all'}"
-        alone = [*([self._names(more)] if more else []), *([as_before] if still else [])]
+        every = len(self._found.alternatives)
+
+        def names(of: Sequence[str]) -> str:
+            if len(of) == every:
+                return "all"
+            return self._names(of) if len(of) <= _NAMED else f"{len(of)} of {every}"
+
+        alone = [*([names(more)] if more else [])]
+        alone += [f"as before in {names(still)}"] if still else []
         said = [f"lone working ({'; '.join(alone)})"] if alone else []
-        if runs:
-            of = self._names(runs) if len(runs) < every else "all"
-            said.append(f"running with nobody there ({of})")
+        said += [f"running with nobody there ({names(runs)})"] if runs else []
         text = ", ".join(said)
         return LONE_WORK_IN_SHORT.format(f"{text[0].upper()}{text[1:]}") if said else ""
 
@@ -550,8 +555,11 @@ class _Teller:
         return said
 
     def _in_its_way(self, id_: str) -> str:
-        against = against_words(self._by_id[id_], self._answers[id_], self._base)
-        return f"In its way: {'; '.join(against)}." if against else ""
+        # Who is alone and what runs with nobody there stands in a sentence of its own.
+        of = self._by_id[id_]
+        weighs = tuple(each for each in of.against if each not in _OF_PEOPLE_ALONE)
+        against = against_words(replace(of, against=weighs), self._answers[id_], self._base)
+        return f"Drawbacks of {self._titles[id_]}: {'; '.join(against)}." if against else ""
 
     def _rests_on(self, answer: Answer) -> str:
         if answer.money is not None:
@@ -641,6 +649,8 @@ class _Teller:
 
 
 _TWO = 2
+
+_OF_PEOPLE_ALONE: Final = (Against.LONE_WORK, Against.RUNS_ALONE, Against.STILL_ALONE)
 
 _WORTH_A_WORD = 0.5
 """Hours a week for pieces that nobody buys, from which they are worth a word."""
