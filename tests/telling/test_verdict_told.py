@@ -556,7 +556,7 @@ def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
     assert found.lines[0].against.text == "lone working as before"
     assert found.lines[0].against.shorter == ("alone as before",)
     who = ": local codes, qualified people decide."
-    assert found.alone == f"Lone working (as before in all){who}"
+    assert found.alone == f"Lone working (as before in Anvil){who}"
     answers |= {"b": people(running_alone(one(4, 5, 6)), 2)}
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
     assert found.alone == (

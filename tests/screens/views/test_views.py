@@ -47,7 +47,8 @@ def test_a_view_of_a_demo(
     if demo == HELD.get(name, demo):
         assert looking.text == snapshot
     assert max(map(cell_len, looking.text.splitlines())) <= looking.width
-    if size == (120, 32):
+    # What the meeting decides by is seen; what that rests on may go on below, and it says so.
+    if size == (120, 32) and name != "meeting":
         assert len(looking.rows) <= looking.height, "it needs scrolling at 120x32"
     for page in ("", *PAGES.get(name, ())):
         looking.press(*filter(None, (page,)))

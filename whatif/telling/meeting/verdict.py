@@ -420,7 +420,7 @@ class _Teller:
         every = len(self._found.alternatives)
 
         def names(of: Sequence[str]) -> str:
-            if len(of) == every:
+            if len(of) == every > 1:
                 return "all"
             return self._names(of) if len(of) <= _NAMED else f"{len(of)} of {every}"
 
