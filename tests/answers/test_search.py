@@ -35,6 +35,7 @@ from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
 from whatif.telling.search import (
     cost_words,
+    how_sentences,
     lead_sentence,
     lever_words,
     money_is_of,
@@ -424,3 +425,18 @@ def test_the_front_of_plain_figures() -> None:
         places, points.__getitem__, lambda here, there: points[here][0] < points[there][0] - 1
     )
     assert kept == [0, 3]
+
+
+def test_what_was_not_tried_together_is_named_and_what_was_is_not(
+    small: tuple[Draft, NextSteps],
+) -> None:
+    draft, whole = small
+    assert whole.apart is None  # All combinations were measured.
+    most = Goal(Aim.MOST)
+    alone = searched(draft, Wish(goal=most, most=1))
+    assert alone.apart is not None
+    first, other = ({option.lever.id for option in each.options} for each in alone.apart)
+    assert not first & other
+    (said,) = (each for each in how_sentences(alone) if each.startswith("Not tried together: "))
+    assert "Enter makes a scenario of one" in said
+    assert searched(draft, Wish(goal=most)).apart is None
