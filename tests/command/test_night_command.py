@@ -80,7 +80,7 @@ def test_every_form_says_the_same(tmp_path: Path, capsys: Streams) -> None:
         plain = " ".join(told[form].split())
         for words in (
             "all that is loaded is cut",
-            "24 min of visits (at most 24) are asked for",
+            "24 min of work (at most 24) are asked for",
             "17 pallets on mill are the fewest",
             "Local codes, the machine's manual and a qualified person decide.",
         ):

@@ -104,7 +104,7 @@ def test_a_figure_of_a_night_is_the_same_in_every_format() -> None:
         ("in cycle", ("spindle_hours", "mean"), 1),
         ("worst", ("spindle_hours", "worst"), 1),
         ("waiting", ("morning", "pieces_waiting", "mean"), 1),
-        ("visits", ("morning", "visit_minutes", "mean"), 0),
+        ("work", ("morning", "visit_minutes", "mean"), 0),
     ):
         cells = []
         for night in nights:

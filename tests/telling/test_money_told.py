@@ -360,7 +360,7 @@ def test_own_real_orders_are_sold_beside_what_is_wanted_by_the_week() -> None:
     lid = "part.lid.cycle = '1 min'\npart.lid.weekly = 7\npart.lid.contribution = 1"
     said = rests("part.body.weekly = 100", base=f"{lid}\n{order}")
     assert said.startswith(
-        "109 pieces a week sold, 107 wanted in today and 2 of its real orders; no stops"
+        "109 pieces a week sold, 107 wanted in today and 2 a week for real orders there; no stops"
     )
 
 

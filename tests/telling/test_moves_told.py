@@ -211,13 +211,13 @@ def test_a_value_says_what_holds_it_back() -> None:
 
 def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_there_is() -> None:
     asked = AskedAbout("child", "Child", "Today", False, 1, 1, 8, 20, 12, False)
-    assert draws_in_short(asked, 60) == "; ranges of 8 draws, the strip's of 20"
-    assert draws_in_short(asked, 20) == "; 8 of 20 draws"
+    assert draws_in_short(asked, 60) == "; ranges from 8 draws, the strip's from 20"
+    assert draws_in_short(asked, 20) == "; 8 draws, not 20"
     assert draws_in_short(asked, 5) == ""
     assert draws_in_short(replace(asked, draws=20), 60) == ""
     # Where hour meters hold, the strip's range covers both readings of their gap as well.
     metered = replace(asked, is_metered=True)
-    assert draws_in_short(metered, 60) == "; without the meters' gap, 8 of 20 draws"
+    assert draws_in_short(metered, 60) == "; without the meters' gap, 8 draws, not 20"
     assert draws_in_short(metered, 30) == "; without the meters' gap"
     assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the strip's have")
     assert "both readings of the hour meters' gap" in worked_from(metered)

@@ -53,6 +53,15 @@ COINED = (
     "pallet system price",
     "what moves the pallets",
     "clear from",
+    "pallets at night",
+    "nothing that can be told",
+    "In its way",
+    "of its real orders",
+    "run ahead",
+    "not released",
+    "min of visits",
+    "pieces, visits",
+    "each as said below",
 )
 """Words that were ours alone, and sentences that nobody would say."""
 

@@ -38,13 +38,13 @@ _COLUMNS: Final = (
     Column("stands from"),
     Column("runs on", "%"),
     Column("waiting", "pieces"),
-    Column("visits", "min"),
+    Column("work", "min"),
     Column("done in", "h"),
 )
 """Of the table of nights by weekday. Means, but for the worst.
 
-"Stands from": all machines; "runs on": all, till the next shift; "done in": the visits that are
-asked for when it starts.
+"Stands from": all machines; "runs on": all, till the next shift; "work": of
+people, at the machines, that is asked for when it starts; "done in": until that is done.
 """
 
 

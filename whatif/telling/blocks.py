@@ -52,7 +52,7 @@ LEGENDS: Final[dict[str, tuple[str, ...]]] = {
 """Words of which one stands behind a sign wherever that is drawn, in a legend that is in sight."""
 
 HEIGHTS: Final = "▁▂▃▄▅▆▇"
-HEIGHT_LEGENDS: Final = ("height: share of nights", "▁ least █ most")
+HEIGHT_LEGENDS: Final = ("cuts in all nights", "▁ least █ most")
 """Parts of a cell that draw an amount, and what is said of it where they do."""
 
 SELF_EXPLAINING: Final = frozenset(

@@ -92,7 +92,7 @@ def worked_from(asked: AskedAbout) -> str:
     weeks = f"{asked.weeks} week{'s' if asked.weeks != 1 else ''}"
     runs = "" if asked.of_runs == 1 else f", means of {asked.runs} seeded runs"
     fewer = f" of the study's {asked.of_runs}" if asked.runs < asked.of_runs else ""
-    of = f" of the study's {asked.of_draws}" if asked.draws < asked.of_draws else ""
+    of = f" (the study has {asked.of_draws})" if asked.draws < asked.of_draws else ""
     draws = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}{of}"
     also = "; the strip's also cover both readings of the hour meters' gap"
     meters = also if asked.is_metered else ""
@@ -107,13 +107,13 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
     few = asked.draws < asked.of_draws
     texts = []
     if asked.is_metered:
-        texts += [f"; without the meters' gap, {asked.draws} of {asked.of_draws} draws"] * few
+        texts += [f"; without the meters' gap, {asked.draws} draws, not {asked.of_draws}"] * few
         texts.append("; without the meters' gap, which the strip's have")
         texts.append("; without the meters' gap")
     if few:
         texts += [
-            f"; ranges of {asked.draws} draws, the strip's of {asked.of_draws}",
-            f"; {asked.draws} of {asked.of_draws} draws",
+            f"; ranges from {asked.draws} draws, the strip's from {asked.of_draws}",
+            f"; {asked.draws} draws, not {asked.of_draws}",
         ]
     return next((text for text in texts if len(text) <= room), "")
 
@@ -785,12 +785,16 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     return f"at {side.value.text} {what} {moves} by {much} {unit}{likely}"
 
 
-def side_text(side: Side | None, refused: str = "refused") -> str:
+NOT_VALID: Final = "not valid"
+"""Of a value that may not be entered, where there is little room."""
+
+
+def side_text(side: Side | None, not_allowed: str = NOT_VALID) -> str:
     """The change of one side in a narrow column."""
     if side is None:
         return NOTHING
     if side.change is None:
-        return refused
+        return not_allowed
     if side.is_difference:
         return signed_tenths(side.change)
     return UNTOLD if side.is_untold else SAME
@@ -806,7 +810,7 @@ def pull(side: Side | None) -> float:
 
 def grid_text(outcome: Outcome) -> str:
     """What a cell brings over the reference as it stands."""
-    return "refused" if outcome.problem else gain_in_short(outcome.over_now)
+    return NOT_VALID if outcome.problem else gain_in_short(outcome.over_now)
 
 
 def grid_titles(found: Grid) -> tuple[str, ...]:

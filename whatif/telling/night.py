@@ -135,7 +135,7 @@ def _morning(morning: Morning) -> str:
     minutes, pieces = morning.minutes, morning.pieces
     text = (
         f"When the next shift starts {rounded(pieces.mean, 0)} cut pieces "
-        f"(at most {rounded(pieces.most, 0)}) wait, and {rounded(minutes.mean, 0)} min of visits "
+        f"(at most {rounded(pieces.most, 0)}) wait, and {rounded(minutes.mean, 0)} min of work "
         f"(at most {rounded(minutes.most, 0)}) are asked for"
     )
     if morning.clearing is None:
@@ -396,8 +396,8 @@ _Tell = Callable[[NightsAfter], str]
 _ROWS: tuple[tuple[str, _Tell], ...] = (
     ("runs for, worst night", lambda night: _stops(night, night.turning.least)),
     ("all last till next shift", _all_last),
-    ("morning: pieces, visits", _waiting),
-    ("  visits done after", _cleared),
+    ("morning: pieces, work", _waiting),
+    ("  work done after", _cleared),
 )
 """Means over the nights seen but for the worst, the most pressing first."""
 

@@ -91,7 +91,8 @@ still cut in all of these nights, half as high where in half of them, with dashe
 go on and stand. "52 % of nights" behind a reason is in how many of them that ends the run, and no
 height of the bar. Weekdays with the same hours are taken together; d shows each of them alone.
 Before the bar stands when the last spindle runs out of work, and what then limits. The table tells
-what people find in the morning."""
+what people find in the morning: cut pieces that wait, and the minutes of loading, unloading and
+setting up that are asked for."""
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT

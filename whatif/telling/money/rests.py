@@ -201,7 +201,7 @@ def _sold(rests: RestsOn) -> str:
     text = f"{_pieces(rests.pieces)} pieces a week sold, {_pieces(rests.wanted)} wanted in "
     text += rests.today
     if _pieces(rests.ordered) not in ("0", "0.0"):
-        text += f" and {_pieces(rests.ordered)} of its real orders"
+        text += f" and {_pieces(rests.ordered)} a week for real orders there"
     more = [part for part in rests.sold if _is_more(part)]
     if not more or len(rests.sold) == 1:
         return text

@@ -88,7 +88,7 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
         "l": LaneMark(SERVED, "serving", "loading"),
         "c": LaneMark(SERVED, "serving"),
         "i": LaneMark(PARKED, "resting"),
-        "f": LaneMark(WAITS, "waiting", "not released"),
+        "f": LaneMark(WAITS, "waiting", "awaits release"),
         "h": LaneMark(WAITS, "waiting", "half loaded"),
         "w": LaneMark(WAITS, "waiting", "cut, waits"),
         EMPTY: LaneMark(WAITS, "waiting", "empty"),

@@ -94,7 +94,7 @@ PALLET_MEANINGS = {
     "r": "loaded, waits for the spindle",
     "c": "goes into the spindle",
     "i": "in the spindle, not cut",
-    "f": "first piece not released",
+    "f": "first piece awaits release",
     "l": "a person at it",
     PAUSE: "half served over a break",
     "h": "half served, shift ended",

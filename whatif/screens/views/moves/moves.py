@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
 from typing_extensions import override
@@ -29,6 +29,9 @@ _TURN = {
 }
 
 
+_MOVED_BELOW: Final = "below stands in which scenarios each input is moved"
+
+
 class MovesView(View):
     """Three pages, each with a question of its own."""
 
@@ -37,7 +40,9 @@ class MovesView(View):
     reads = """\
 First the inputs, those that change the answer most above the others, each with what a little more
 and a little less of it does. The curve is the answer over one input, with the value from which on
-output grows no more. The grid is the answer over two inputs: the fuller a cell's bar, the more."""
+output grows no more. The grid is the answer over two inputs: the fuller a cell's bar, the more.
+Likely ranges are those of draws: in each all times and demands are a little off. "not valid" is a
+value that may not be entered there."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -126,7 +131,7 @@ output grows no more. The grid is the answer over two inputs: the fuller a cell'
         inputs = [choice.input(look) for choice in choices.get(self._page, ())]
         how = list(dict.fromkeys(each.moved for each in inputs if each is not None))
         if len(how) != 1 or how[0] in (Moved.ITSELF, Moved.EACH):
-            return ("each as said below",) if len(how) > 1 else ()
+            return (_MOVED_BELOW, "below: what is moved where") if len(how) > 1 else ()
         if how[0] is Moved.ALONE:
             return (f"moved in {look.title} alone", "moved alone", "alone")
         reference = look.title_of(look.reference or "")

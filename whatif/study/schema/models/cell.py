@@ -246,7 +246,7 @@ class Sequence(Model):
         unused=(UnusedWhen.ONE_PART,),
     )
     run_ahead: Annotated[Quantity, Time()] = says(
-        "run ahead",
+        "begin before due by",
         "how far ahead of its due date an order may be begun; flat out, how far a part may be "
         "made ahead of the others",
         "Look how long before their due dates work orders are begun.",
