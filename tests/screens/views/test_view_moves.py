@@ -9,7 +9,7 @@ import pytest
 from looks import MOVES_PAGES, Looking, Silent
 from moving_studies import CHILD, HEAD, ONE_TABLE
 from rich.cells import cell_len
-from screen import SMALL_FIRST, AWhile, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.dialogs.ask import AskLine
@@ -509,3 +509,14 @@ def test_a_curve_is_as_high_as_a_large_screen_has_room(small: Path) -> None:
     )
     drawn = [line for line in lines[axis:] if "│" in line or "┤" in line]
     assert len(drawn) > 36
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("study", ["one-person", "small-orders", "pallets-until-demand"])
+def test_on_80_columns_no_name_of_what_matters_is_cut(study: str) -> None:
+    for column in (0, 2):
+        moves = Looking(SCENARIOS / f"{study}.toml", "moves", (80, 24), column=column)
+        for page in ("m", "c", "g"):
+            assert "…" not in moves.press(page).text
+        ends = [line for line in moves.press("m").text.splitlines() if "~ assumed" in line]
+        assert all(re.search(r" -\d+( pt| %)? +0 +\+\d+( pt| %)? ", line) for line in ends)

@@ -17,7 +17,6 @@ from whatif.screens.widgets.drawing import (
     SpanRow,
     Tone,
     cut,
-    left_in,
     paragraph,
     row,
     window,
@@ -244,13 +243,14 @@ def _side_by_side(
     chosen, groups = faces[0], [each.group for each in found]
     faces = sorted(faces, key=lambda each: groups.index(each.group))
     below = [_below(each, units, wide, with_limits=several) for each in faces]
-    high = max(_LEAST_DRAWN, height - 1 - max(map(len, below)))
+    heads = [_head(each, wide, is_chosen=each is chosen) for each in faces]
+    tallest = max(map(len, heads))
+    high = max(_LEAST_DRAWN, height - tallest - max(map(len, below)))
     drawn = [from_above(each) for each in faces]
     scales = [mm_per_cell(face, wide, high, units) for face in drawn if face is not None]
     rows: list[SpanRow] = []
-    for each, face, words in zip(faces, drawn, below, strict=True):
-        tone: Tone = "loss" if not each.found.fits else "bold" if each is chosen else "plain"
-        block = [row(left_in(f"{each.part} on {each.group}: {verdict(each.found)}", wide, tone))]
+    for head, face, words in zip(heads, drawn, below, strict=True):
+        block = [*head, *([row("")] * (tallest - len(head)))]
         if face is None:
             text = "Nothing to draw: enter the machine's table."
             block += paragraph(text, wide, "dim", 0)
@@ -259,6 +259,13 @@ def _side_by_side(
         block += words
         rows = _beside(rows, wide, block) if rows else block
     return rows
+
+
+def _head(on_table: OnTable, wide: int, *, is_chosen: bool) -> list[SpanRow]:
+    """What stands on what, and whether it does, in as many lines as that takes."""
+    tone: Tone = "loss" if not on_table.found.fits else "bold" if is_chosen else "plain"
+    text = f"{on_table.part} on {on_table.group}: {verdict(on_table.found)}"
+    return paragraph(text, wide, tone, 0)
 
 
 def _below(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:

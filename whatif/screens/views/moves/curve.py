@@ -25,6 +25,7 @@ from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.telling.curve_plot import (
     BAND,
+    BAND_SIGN,
     CURSOR,
     GAIN,
     LINE,
@@ -239,11 +240,22 @@ class CurvePage(View):
             return [row for text in curve_sentences(curve) for row in paragraph(text, width)]
         measure = offers[self._measure % len(offers)]
         foot = paragraph(point_words(curve, curve.points[at]), width)
-        rows = self._sentences(look, found, width, height - len(foot) - 4 - _MORE_PLOT)
-        room = max(3, height - len(rows) - 1 - len(foot) - 2)
+        heads = 2 if self._is_long(curve, measure, width) else 1
+        rows = self._sentences(look, found, width, height - len(foot) - 3 - heads - _MORE_PLOT)
+        room = max(3, height - len(rows) - heads - len(foot) - 2)
         picture, band = self._picture(found, measure, at, width, min(room, _MOST_PLOT))
-        head = _title(curve, measure, self._wanted, width, band)
-        return [*rows, head, *picture, *foot]
+        if heads == 1:
+            head = [_title(curve, measure, self._wanted, width, band)]
+        else:
+            head = paragraph(_over_what(curve, measure).strip(), width, "title")
+            head.append(_title(curve, measure, self._wanted, width, band, is_below=True))
+        return [*rows, *head, *picture, *foot]
+
+    def _is_long(self, curve: Curve, measure: Measure, width: int) -> bool:
+        """Whether what is drawn over what leaves no room for how line and band are read."""
+        wanted = self._wanted if measure.name == GAIN else 0.0
+        legend = _wanted_text(wanted) + "".join(curve_legends(curve.asked, BAND_SIGN)[-1])
+        return len(_over_what(curve, measure)) + 1 + len(legend) > width
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
         """In full where there is room, else in short."""
@@ -295,12 +307,28 @@ class CurvePage(View):
         return rows, "".join(band)
 
 
-def _title(curve: Curve, measure: Measure, wanted: float, width: int, drawn_band: str) -> SpanRow:
-    """What is drawn over what, and how the line and the band are read."""
-    title = f" {measure.title}, over {curve.varied.label}"
+def _over_what(curve: Curve, measure: Measure) -> str:
+    return f" {measure.title}, over {curve.varied.label}"
+
+
+def _wanted_text(wanted: float) -> str:
+    return f"{WANTED_SIGN} +{wanted:g} %  " if wanted else ""
+
+
+def _title(
+    curve: Curve,
+    measure: Measure,
+    wanted: float,
+    width: int,
+    drawn_band: str,
+    *,
+    is_below: bool = False,
+) -> SpanRow:
+    """What is drawn over what, and how the line and the band are read; that alone ``is_below``."""
+    title = "" if is_below else _over_what(curve, measure)
     before: list[Span] = []
-    if wanted and measure.name == GAIN:
-        before.append(Span(f"{WANTED_SIGN} +{wanted:g} %  ", _TONES[WANTED]))
+    if text := _wanted_text(wanted if measure.name == GAIN else 0.0):
+        before.append(Span(text, _TONES[WANTED]))
     left = width - len(title) - 1 - sum(len(span.text) for span in before)
     texts = curve_legends(curve.asked, drawn_band)
     line, band = next((each for each in texts if sum(map(len, each)) <= left), texts[-1])

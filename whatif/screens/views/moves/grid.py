@@ -206,7 +206,8 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
     column = max(_CELL, widest + len("▇ best "))
-    across = window(len(heads), max(1, (width - _LABEL - 1) // column), at[1])
+    label, above, below = _named(found.down.label)
+    across = window(len(heads), max(1, (width - label - 1) // column), at[1])
     lines = room - _HEADS
     # What is not in sight is told in a line of its own.
     down = window(len(texts), max(1, lines if lines >= len(texts) else lines - 1), at[0])
@@ -214,15 +215,15 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
     over = " " + "   ".join(filter(None, (found.across.label, beside)))
     shares = grid_shares(found)
     rows = [
-        row(left_in("", _LABEL), left_in(over, width - _LABEL, "dim")),
+        row(left_in(f" {above}", label, "dim"), left_in(over, width - label, "dim")),
         row(
-            left_in(f" {found.down.label}", _LABEL, "dim"),
+            left_in(f" {below}", label, "dim"),
             *(Span(f"{right(heads[j], column - 5)}     ", "dim") for j in across),
         ),
     ]
     now, best = grid_now(found), grid_best(found)
     for i in down:
-        cells = [right_in(f"{found.values_down[i].text} ", _LABEL, "dim")]
+        cells = [right_in(f"{found.values_down[i].text} ", label, "dim")]
         for j in across:
             share, mark = shares[i][j], "now" if (i, j) == now else ""
             mark = "best" if (i, j) == best else mark
@@ -236,5 +237,15 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
             ]
         rows.append(row(*cells))
     if more := more_of(down, len(texts), "row", ("above", "below")):
-        rows.append(row(left_in("", _LABEL), left_in(f" {more}", width - _LABEL, "dim")))
+        rows.append(row(left_in("", label), left_in(f" {more}", width - label, "dim")))
     return rows
+
+
+def _named(label: str) -> tuple[int, str, str]:
+    """Cells of the rows' heads, and their name in the two lines beside the columns' heads."""
+    if len(label) < _LABEL - 1:
+        return _LABEL, "", label
+    words = label.split()
+    lines = [(" ".join(words[:at]), " ".join(words[at:])) for at in range(1, len(words))]
+    above, below = min(lines or [("", label)], key=lambda pair: max(map(len, pair)))
+    return max(_LABEL, len(above) + 2, len(below) + 2), above, below

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from typing_extensions import override
 
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
@@ -47,7 +48,6 @@ _RULE = " rule "
 _LESS, _MORE = "▀", "▄"
 """What less of an input does is drawn in the upper half of its line, what more does in the lower:
 neither hides the other where both are on one side."""
-_OUTPUT = 22
 _LEAST_ROWS = 8
 """Inputs that are seen before there is room for how their bars are read."""
 _KEYS = (
@@ -154,16 +154,19 @@ def _effects(look: Look) -> tuple[Effect, ...]:
 def _lines(shown: tuple[Effect, ...], at: int, width: int, room: int) -> list[SpanRow]:
     most = _most(shown) or 1.0
     places = window(len(shown), room, at)
-    return [_line(shown[place], width, most, chosen=place == at) for place in places]
+    cells = _room_for(shown, width)
+    return [_line(shown[place], cells, most, chosen=place == at) for place in places]
 
 
-def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
-    label, bar = _widths(width)
+def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow:
+    label, bar = cells.label, cells.bar
     tone: Tone = "chosen" if chosen else "plain"
     less, more = pull(effect.down) / most, pull(effect.up) / most
     left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     sign = "~" if effect.input.origin.is_assumed else " "
-    rule = _RULE if effect.input.is_chosen else ""
+    # Below the list it is said in words too.
+    has_room = len(effect.input.label) + 1 + len(_RULE) <= label
+    rule = _RULE if effect.input.is_chosen and has_room else ""
     spot = effect.input.dotted
     # What moves the gain against the output, or not at all, would be misread in a bar.
     output = output_beside(effect)
@@ -184,7 +187,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     return row(
         left_in(f" {effect.input.label}", label - len(rule), tone, spot),
         Span(rule, "chosen" if chosen else "dim", spot),
-        right_in(f"{now_in_short(effect)}{sign}", _NOW, of_now, spot),
+        right_in(f"{now_in_short(effect)}{sign}", cells.now, of_now, spot),
         right_in(side_text(effect.down), _SIDE, _tone(effect.down), spot),
         Span(" ", spot=spot),
         *middle,
@@ -197,12 +200,24 @@ def _tone(side: Side | None, told: Tone = "plain") -> Tone:
     return "dim" if side is not None and side.is_open else told
 
 
-def _widths(width: int) -> tuple[int, int]:
-    """Cells of the labels, and of a bar to either side."""
-    room = width - _NOW - 2 * _SIDE - 2
-    # Bars leave room for "output -100 / +25 %"; names have the rest of a narrow screen.
-    label = max(20, min(40, room - _OUTPUT))
-    return label, max(3, (room - label - 1) // 2)
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Cells of a name, of what holds now and of a bar to either side."""
+
+    label: int
+    now: int
+    bar: int
+
+
+def _room_for(shown: Sequence[Effect], width: int) -> _Room:
+    """What the longest name, present value and text in a bar's place take, bars what is left."""
+    names = [len(each.input.label) + 1 + len(_RULE) * each.input.is_chosen for each in shown]
+    outputs = [len(output_beside(each)) for each in shown]
+    now = min(_NOW, 3 + max((len(now_in_short(each)) for each in shown), default=0))
+    room = width - now - 2 * _SIDE - 2
+    least = max([*outputs, len("cannot be told")])
+    label = max(20, min(max(names, default=0) + 1, room - least, 40))
+    return _Room(label, now, max(3, (room - label - 1) // 2))
 
 
 def _most(effects: Sequence[Effect]) -> float:
@@ -229,22 +244,25 @@ _MIRRORED = str.maketrans("▘▖▌▛▙▚▝▗▐▜▟▞", "▝▗▐▜�
 
 def _heads(found: Ranking, width: int) -> list[SpanRow]:
     """Columns over two lines: what is changed by how much, and the scale that the bars share."""
-    label, bar = _widths(width)
+    cells = _room_for(found.effects, width)
+    label, now, bar = cells.label, cells.now, cells.bar
     is_own = found.asked.is_reference
     unit = "%" if is_own else "points"
-    what = "change of output" if is_own else "change of gain"
+    of = "output" if is_own else "gain"
+    titles = (f"change of {of}, {unit}", f"change, {unit}", "change")
+    title = next((each for each in titles if len(each) <= 2 * bar + 1), titles[-1])
     most = _most(found.effects)
     low, high = _ends(most, unit, bar)
     return [
         row(
-            left_in("", label + _NOW),
+            left_in("", label + now),
             right_in("a tenth", _SIDE, "dim"),
-            Span(f" {f'{what}, {unit}'.center(2 * bar + 1)}", "title"),
+            Span(f" {title.center(2 * bar + 1)}", "title"),
             right_in("a tenth", _SIDE, "dim"),
         ),
         row(
             left_in(" input  ~ assumed", label, "dim"),
-            right_in("now ", _NOW, "dim"),
+            right_in("now ", now, "dim"),
             right_in(f"less {_LESS}", _SIDE, "dim"),
             Span(f" {low}".ljust(bar + 1), "dim"),
             Span("0", "dim"),
@@ -259,9 +277,9 @@ def _ends(most: float, unit: str, bar: int) -> tuple[str, str]:
     digits = 0 if most >= 10 else next((n for n in (1, 2) if most >= 0.5 * 0.1**n), 3)
     end = rounded(most, digits)
     # A cell parts them from 0; the title above says in full what is short here.
-    if len(f"+{end} {unit}") >= bar:
-        unit = _IN_SHORT.get(unit, unit)
-    return f"-{end} {unit}"[:bar], f"+{end} {unit}"[:bar]
+    units = (f" {unit}", f" {_IN_SHORT.get(unit, unit)}", "")
+    told = next((each for each in units if len(f"+{end}{each}") < bar), "")
+    return f"-{end}{told}"[:bar], f"+{end}{told}"[:bar]
 
 
 _IN_SHORT = {"points": "pt"}
