@@ -245,11 +245,11 @@ class CurvePage(View):
         room = max(3, height - len(rows) - heads - len(foot) - 2)
         picture, band = self._picture(found, measure, at, width, min(room, _MOST_PLOT))
         if heads == 1:
-            head = [_title(curve, measure, self._wanted, width, band)]
+            above = [_title(curve, measure, self._wanted, width, band)]
         else:
-            head = paragraph(_over_what(curve, measure).strip(), width, "title")
-            head.append(_title(curve, measure, self._wanted, width, band, is_below=True))
-        return [*rows, *head, *picture, *foot]
+            above = paragraph(_over_what(curve, measure).strip(), width, "title")
+            above.append(_title(curve, measure, self._wanted, width, band, is_below=True))
+        return [*rows, *above, *picture, *foot]
 
     def _is_long(self, curve: Curve, measure: Measure, width: int) -> bool:
         """Whether what is drawn over what leaves no room for how line and band are read."""
