@@ -210,6 +210,28 @@ def test_while_doubts_are_tried_that_is_said() -> None:
     assert f"{begins} no room" in words(fault="no room")
 
 
+@pytest.mark.parametrize("size", [(200, 50), (160, 40), MIDDLE, (110, 32), SMALL], ids=str)
+def test_long_titles_cut_no_drawback_and_are_whole_where_there_is_room(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    text = (SCENARIOS / "pallets-until-demand.toml").read_text("utf-8")
+    for old, new in (
+        ("Six pallets each", "Six pallets each, running on by night until all is cut"),
+        ("Six each, one person", "Six each, one person in the day shift only"),
+    ):
+        assert f'title = "{old}"' in text
+        text = text.replace(f'title = "{old}"', f'title = "{new}"')
+    study = tmp_path / "long.toml"
+    study.write_text(text, "utf-8")
+    looking = Looking(study, "meeting", size, column=0)
+    for spans in lines_of(looking).values():
+        assert cell_len(text_of(spans)) <= looking.width
+        assert "…" not in spans[-1].text
+        assert size[0] < 160 or "…" not in text_of(spans)
+    head = next(text for text in looking.text.splitlines() if "gain" in text)
+    assert head.endswith("drawbacks")
+
+
 def test_what_is_another_one_again_is_set_in_below_it() -> None:
     lines = lines_of(of("pallets-until-demand", LARGE))
     (named,) = (span for span in lines["six_stops"] if "Six each, with stops" in span.text)

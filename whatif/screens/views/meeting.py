@@ -19,6 +19,7 @@ from whatif.records import dataclass
 from whatif.screens.views.large import figure_rows
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
 from whatif.screens.widgets.bars import bar
+from whatif.screens.widgets.columns import apart as apart_in
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
@@ -466,30 +467,54 @@ def _figures(line: AlternativeLine) -> tuple[Said, ...]:
 
 
 def _columns(told: VerdictTold, width: int) -> _Columns:
-    """As wide as what they say; without money none for it, and in little room no worth."""
-    most = next(each for least, each in _ROOMS if width >= least)
+    """As wide as what they say; without money none for it, and in little room no worth.
+
+    Where long titles leave too little for the drawbacks, ranges give way first, then the bars, and
+    a title is cut last.
+    """
+    longest = max(
+        len(_TITLE), len(told.order), *(cell_len(_name(line, width)) for line in told.lines)
+    )
+    # In the least room a few letters of a title give way to figures.
+    title = min(longest, max(22, width // 2 if width >= _ROOMY else width // 4))
+    drawbacks = (min(map(len, (it.against.text, *it.against.shorter))) for it in told.lines)
+    wanted = min(_DRAWBACKS, max((len(_DRAWBACKS_HEAD), *drawbacks)))
+    rooms = [each for least, each in _ROOMS if width >= least]
+    if width >= _ROOMY:
+        rooms.pop()
+    of_bar = _BAR if width >= _WIDE else 0
+    tried = [(most, of_bar) for most in rooms] + [(rooms[-1], 0)] * (of_bar > 0)
+    for most, of_bar in tried:
+        cells = _cells(told, width, most)
+        rest = width - EDGE - _MARK - title - sum(cells) - of_bar - 2
+        if rest >= wanted:
+            break
+    # What is lacking is taken off the title, what is left over it has.
+    fitted = min(longest, max(22, title + rest - wanted))
+    gain, one_off, more, worth, payback = cells
+    against = max(8, rest + title - fitted)
+    return _Columns(fitted, gain, one_off, more, worth, payback, of_bar, against)
+
+
+def _cells(told: VerdictTold, width: int, most: Sequence[int]) -> list[int]:
+    """Cells of the figures, each as wide as what it says in at most so many."""
     if not told.is_money:
         most = (max(most[0], _ALONE), max(most[1], len(NOT_PRICED)), most[2], 0, 0)
     apart = 2 if width >= _ROOMY else 1
     heads = _head_texts(told, width)
     # Of a thousand alternatives many say the same.
     texts = [set(each) for each in zip(*map(_figures, told.lines), strict=True)]
-    cells = [
+    return [
         max(*(len(head[at + 1]) for head in heads), *(len(said.within(room)) for said in texts[at]))
         + apart
         if room
         else 0
         for at, room in enumerate(most)
     ]
-    longest = max(
-        len(_TITLE), len(told.order), *(cell_len(_name(line, width)) for line in told.lines)
-    )
-    title = min(longest, max(22, width // 4))
-    bar = _BAR if width >= _WIDE else 0
-    rest = width - EDGE - _MARK - title - sum(cells) - bar - 2
-    gain, one_off, more, worth, payback = cells
-    return _Columns(title, gain, one_off, more, worth, payback, bar, max(8, rest))
 
+
+_DRAWBACKS_HEAD, _DRAWBACKS = "drawbacks", 24
+"""The head of the last column, and the cells from which on it takes no more from others."""
 
 _ALONE = 16
 """Cells that a gain may take at least where there is no money beside it."""
@@ -520,7 +545,7 @@ def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[s
     # What a year costs beside it is no gain, and is not to be read as one.
     takes, per = ("takes", "a week") if told.is_by_hours else ("costs", "a year")
     return (
-        (_TITLE, "gain", once, takes, "worth today", back, "drawbacks"),
+        (_TITLE, "gain", once, takes, "worth today", back, _DRAWBACKS_HEAD),
         (told.order, "likely range", told.currency, per, told.currency, "years", ""),
     )
 
@@ -547,7 +572,13 @@ def _heads(told: VerdictTold, columns: _Columns, scale: Scale | None, width: int
 
 
 def _line(
-    line: AlternativeLine, columns: _Columns, scale: Scale | None, *, word: str, chosen: bool
+    line: AlternativeLine,
+    name: str,
+    columns: _Columns,
+    scale: Scale | None,
+    *,
+    word: str,
+    chosen: bool,
 ) -> SpanRow:
     """An alternative's line: grey where it cannot be done."""
 
@@ -561,7 +592,7 @@ def _line(
     return row(
         " " * EDGE,
         left_in(word if line.is_first else "", _MARK, tone("gain"), spot),
-        left_in(_name(line, columns.title), columns.title, tone(named), spot),
+        left_in(name, columns.title, tone(named), spot),
         *(
             right_in(text, cells, _sign_or(text, tone(SENSES[said.sense]), chosen=chosen), spot)
             for said, cells in columns.of(line)
@@ -595,6 +626,13 @@ def _table(
     if not told.lines:
         return []
     columns = _columns(told, width)
+    names = dict(
+        zip(
+            (line.scenario for line in told.lines),
+            apart_in([_name(line, columns.title) for line in told.lines], columns.title),
+            strict=True,
+        )
+    )
     scale = scale_for(line.drawn for line in told.lines) if columns.bar else None
     between = [row("")] * apart
     rows = _heads(told, columns, scale, width)
@@ -604,7 +642,8 @@ def _table(
             rows.append(row(" " * EDGE, left_in(told.apart, width - EDGE, "dim")))
         ranked = line.is_ranked
         chosen = line.scenario == look.chosen
-        rows += [_line(line, columns, scale, word=told.word, chosen=chosen), *between]
+        name = names[line.scenario]
+        rows += [_line(line, name, columns, scale, word=told.word, chosen=chosen), *between]
     others = [line for line in told.lines if line not in shown]
     return [*rows, *([_folded(others, width)] if others else [])]
 
