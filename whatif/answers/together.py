@@ -46,12 +46,14 @@ def not_together(found: Verdict, resolved: Mapping[str, Resolved]) -> tuple[str,
         return None
     first, *others = better
     mine = _changes(resolved[first], base)
+    every: list[frozenset[tuple[str, str]]] = []
     for other in others[:_LOOKED_AT]:
         theirs = _changes(resolved[other], base)
         if not mine or not theirs or mine & theirs:
             continue
-        both = mine | theirs
-        if not any(both <= _changes(each, base) for each in resolved.values()):
+        # Of a thousand scenarios that is worked out once, and only where there is a pair.
+        every = every or [_changes(each, base) for each in resolved.values()]
+        if not any(mine | theirs <= changed for changed in every):
             return first, other
     return None
 

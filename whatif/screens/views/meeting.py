@@ -644,7 +644,8 @@ def _table(
         chosen = line.scenario == look.chosen
         name = names[line.scenario]
         rows += [_line(line, name, columns, scale, word=told.word, chosen=chosen), *between]
-    others = [line for line in told.lines if line not in shown]
+    drawn = {line.scenario for line in shown}
+    others = [line for line in told.lines if line.scenario not in drawn]
     return [*rows, *([_folded(others, width)] if others else [])]
 
 
