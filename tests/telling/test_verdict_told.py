@@ -559,10 +559,8 @@ def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
     assert found.alone == f"Lone working (as before in Anvil){who}"
     answers |= {"b": people(running_alone(one(4, 5, 6)), 2)}
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
-    assert found.alone == (
-        f"Lone working (as before in Anvil), running with nobody there (Bench){who}"
-    )
-    assert found.lines[1].against.text == "runs with nobody there"
+    assert found.alone == (f"Lone working (as before in Anvil), unattended running (Bench){who}")
+    assert found.lines[1].against.text == "unattended running"
 
 
 def running_alone(answer: Answer) -> Answer:

@@ -150,7 +150,7 @@ def _in_short(words: str) -> str:
     if words.endswith("not priced"):
         return "not priced"
     if words == RUNS_ALONE:
-        return "nobody there"
+        return "unattended"
     if words.startswith(_LONE_WORK):
         return "alone as before" if words == STILL_ALONE else _LONE_WORK
     return words.removeprefix(f"{_SAME} ")
@@ -290,7 +290,7 @@ def _alone(answer: Answer, base: Answer) -> str:
     return f"{_LONE_WORK}{hours}{after}"
 
 
-RUNS_ALONE: Final = "runs with nobody there"
+RUNS_ALONE: Final = NAMES[Danger.BEGUN_ALONE]
 STILL_ALONE: Final = f"{NAMES[Danger.LONE_WORK]} as before"
 
 

@@ -24,6 +24,7 @@ from whatif.telling.amounts import grouped, listed, priced, rounded, to_two_figu
 from whatif.telling.cautions import LONE_WORK_IN_SHORT
 from whatif.telling.gain_texts import range_text
 from whatif.telling.meeting.lines import (
+    RUNS_ALONE,
     AlternativeLine,
     again_words,
     against_words,
@@ -427,7 +428,7 @@ class _Teller:
         alone = [*([names(more)] if more else [])]
         alone += [f"as before in {names(still)}"] if still else []
         said = [f"lone working ({'; '.join(alone)})"] if alone else []
-        said += [f"running with nobody there ({names(runs)})"] if runs else []
+        said += [f"{RUNS_ALONE} ({names(runs)})"] if runs else []
         text = ", ".join(said)
         return LONE_WORK_IN_SHORT.format(f"{text[0].upper()}{text[1:]}") if said else ""
 
