@@ -58,7 +58,7 @@ def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
     )
     assert [loss.state for loss in found.losses] == ["setup", "load"]
     assert limit_text(found) == (
-        "Of 75.0 attended machine hours a week the spindles are in cycle for 40.0 h; changing the "
+        "Of 75.0 attended machine hours a week 40.0 are in cycle; changing the "
         "work holding takes 22.0 h, then loading at the spindle 10.0 h."
     )
 
@@ -109,7 +109,7 @@ def test_what_ends_most_nights_is_counted_and_not_the_idle_hours() -> None:
     assert found.after_hours is not None
     assert found.after_hours.ended_by is Why.CUT
     assert limit_sentences(found) == [
-        "Of 75.0 attended machine hours a week the spindles are in cycle for 50.0 h; loading at "
+        "Of 75.0 attended machine hours a week 50.0 are in cycle; loading at "
         "the spindle takes 25.0 h.",
         "After hours the spindles cut 12.0 h a week; all that lies on the pallets is cut, in 50 % "
         "of the machines' nights, and 10.0 machine hours then stand.",
@@ -168,7 +168,7 @@ def test_hours_in_which_nothing_may_be_begun_hold_nothing_back_and_are_told_behi
     night = {(AFTER_HOURS, State.IN_CYCLE): 4}
     found = limited(DAY | night, {Why.LIMIT: (10, 0)}, text=TODAY, closed=300)
     assert limit_sentences(found) == [
-        "Of 75.0 attended machine hours a week the spindles are in cycle for 50.0 h; loading at "
+        "Of 75.0 attended machine hours a week 50.0 are in cycle; loading at "
         "the spindle takes 25.0 h.",
         "After hours the spindles cut 2.0 h a week to finish the pieces begun; 150.0 machine hours "
         "stand unused, since nothing is begun after the shift.",

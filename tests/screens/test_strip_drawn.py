@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from looks import Silent
 from moving_studies import study as one_table
 from rich.cells import cell_len
-from screen import SCENARIOS, SIZES, Screen, on_screen
+from screen import SCENARIOS, SIZES, AtOnce, Screen, on_screen
 from small_study import STUDY
 
 from whatif.screens.widgets.columns import SIGNS
@@ -253,3 +254,16 @@ async def test_one_scenario_alone_has_no_scale_of_gains(tmp_path: Path) -> None:
     async with on_screen(path, state=tmp_path) as screen:
         assert "reference" in screen.text
         assert "gain, 0 to" not in screen.text
+
+
+@pytest.mark.parametrize("name", ["one-person", "small-orders", "pallets-until-demand"])
+async def test_in_one_line_what_limits_it_stops_where_one_may_stop_reading(
+    name: str, tmp_path: Path
+) -> None:
+    """It read "the spindles are in cycle for 53.4 … F2"."""
+    study = SCENARIOS / f"{name}.toml"
+    async with on_screen(study, (80, 24), state=tmp_path, calculator=AtOnce) as screen:
+        (line,) = [line for line in strip_lines(screen) if line.rstrip().endswith("…  F2")]
+        assert re.search(r"(in cycle| h|%|night) …  F2 *$", line)
+        # The reference's name is whole, or its own column says it.
+        assert "…" not in screen.text.splitlines()[0]

@@ -26,7 +26,7 @@ PAGES = (
     "Helper, half a shift",
 )
 
-BY_DAY = "attended machine hours a week the spindles are in cycle "
+BY_DAY = "attended machine hours a week "
 AT_NIGHT = "The people who load "
 """Where what holds it back is looked for first."""
 

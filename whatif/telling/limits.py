@@ -117,8 +117,8 @@ def _could_make(percent: float | None) -> list[str]:
 
 def _by_day(held: HeldBack) -> str:
     text = (
-        f"Of {rounded(held.attended)} attended machine hours a week the spindles are in cycle "
-        f"for {rounded(held.in_cycle)} h; "
+        f"Of {rounded(held.attended)} attended machine hours a week "
+        f"{rounded(held.in_cycle)} are in cycle; "
     )
     if not held.losses:
         return text + "nothing limits them."

@@ -154,7 +154,7 @@ def head_line(state: DeskState, marks: HeadMarks, width: int, weeks: int | None)
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
     otherwise = _otherwise(state)
     # What is marked must be seen, and so must what study it is: the reference's name gives way.
-    # Without room for most of it, it is left out: the reference's own column says what it is.
+    # Without room for all of it, it is left out: the reference's own column says what it is.
     least = " " * min(16, cell_len(title))
     right_side, room = "", 0
     # How many weeks are simulated gives way before it.
@@ -164,10 +164,9 @@ def head_line(state: DeskState, marks: HeadMarks, width: int, weeks: int | None)
         )
         right_side = f"{_status_words(state, marks.status)}{per} "
         room = width - cell_len(f" {least}{unsaved}   against:   {otherwise}{right_side}")
-        if room >= min(24, cell_len(against)):
+        if room >= cell_len(against):
             break
-    room = min(24, room, cell_len(against))
-    told = f"   against: {cut(against, room)}" if room >= min(12, cell_len(against)) else ""
+    told = f"   against: {against}" if room >= cell_len(against) else ""
     behind = f"{unsaved}{told}  {otherwise}"
     room = width - cell_len(behind) - len(right_side) - 1
     name = cut(title, max(4, min(cell_len(title), room)))

@@ -279,6 +279,9 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         if told:
             room = width - cell_len(told) - 1
             named = foot[0][0].text.rstrip() if foot else ""
+            if cell_len(named) > room:
+                # Whose figure it is stands above.
+                named = named.removeprefix(_IN_FILES).partition(" ")[0]
             foot = [row(left_in(named, room, "dim"), " ", Span(told, "key", Presses("space")))]
         return [*paged.head, *paged.pages[at], *foot]
 
@@ -348,7 +351,7 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         mark = min(self._mark, max(0, len(_leads(found)) - 1))
         head = paragraph(self._headline(answer, figure), width, "lead", 0)
         named = f"{figure.id} in {account.title}"
-        named = f"in files: {named}" if cell_len(named) + _AROUND_NAME <= width else named
+        named = f"{_IN_FILES}{named}" if cell_len(named) + _AROUND_NAME <= width else named
         foot = [] if height < _FOOT else [left_in(named, width, "dim")]
         room = max(3, height - len(head) - max(1, len(foot)))
         return _Paged(head, _pages(_section_rows(found, width, mark), room), [*map(row, foot)])
@@ -356,6 +359,10 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
     def _headline(self, answer: Answer, figure: Figure) -> str:
         likely = likely_words(answer, figure)
         return f"{figure.title}: {figure_shown(figure)}{f', {likely}' if likely else ''}"
+
+
+_IN_FILES = "in files: "
+"""Before the name that a figure has in files for programs."""
 
 
 def _list_width(width: int) -> int:

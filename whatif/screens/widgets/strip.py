@@ -350,6 +350,12 @@ def _whole_words(text: str, width: int, lines: int) -> list[str]:
     last = found[lines - 1]
     while last and cell_len(last) + cell_len(_MORE) > width:
         last = last.rpartition(" ")[0]
+    # It stops where one may stop reading, where that leaves most of a line.
+    ends = [
+        at for at, sign in enumerate(last) if sign in ".;,:" and last[at + 1 : at + 2] in ("", " ")
+    ]
+    if ends and 2 * ends[-1] > width:
+        last = last[: ends[-1]]
     return [*found[: lines - 1], last + _MORE]
 
 
