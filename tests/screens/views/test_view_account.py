@@ -244,8 +244,8 @@ def test_each_input_moves_a_figure_that_there_is() -> None:
 def test_the_name_that_a_figure_has_in_files_is_whole_beside_the_page() -> None:
     account = Looking(SCENARIOS / "one-person.toml", "account", (80, 24))
     feet = []
-    for _ in range(12):
-        account.press("pagedown")
+    for _ in range(60):
+        account.press("down")
         feet += [line for line in account.text.splitlines() if "Space turns" in line]
     assert any("hours_by_state.outside_running_hours" in foot for foot in feet)
     assert not any("…" in foot for foot in feet)
