@@ -126,6 +126,20 @@ def test_in_csv_gains_are_numbers_of_a_unit(tmp_path: Path, capsys: Streams) -> 
         assert len({len(cell.partition(".")[2]) for cell in cells if cell != "-"}) <= 1
 
 
+@pytest.mark.parametrize("name", ["pallets-until-demand", "small-orders"])
+def test_in_csv_a_row_with_a_unit_is_of_numbers_alike(name: str, capsys: Streams) -> None:
+    """Money, rush orders and floor too, which read "1.9 (1.9 to 2.0)" and "24 m²"."""
+    study = str(Path(__file__).parents[2] / "scenarios" / f"{name}.toml")
+    assert main(["compare", study, "--format", "csv"]) == 0
+    _, *rows = csv.reader(io.StringIO(capsys.readouterr().out))
+    of_unit = [row for row in rows if row[1]]
+    assert len(of_unit) > 40
+    for label, _, *cells in of_unit:
+        numbers = [cell for cell in cells if cell != "-"]
+        assert all(float(cell) is not None for cell in numbers), label
+        assert len({len(cell.partition(".")[2]) for cell in numbers}) <= 1, label
+
+
 def test_compare_of_another_form_is_refused(tmp_path: Path, capsys: Streams) -> None:
     with pytest.raises(SystemExit) as left:
         main(["compare", written(tmp_path, TODAY), "--format", "yaml"])

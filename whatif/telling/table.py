@@ -27,10 +27,13 @@ from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
-from whatif.telling.rush import rush_texts
+from whatif.telling.rush import range_of_rush, rush_texts
 from whatif.units import Dimension, show
 
 T = TypeVar("T")
+
+_Ends = tuple[float, float] | None
+"""What a figure lies between, the lower first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +246,46 @@ def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
             continue
         label = f"  {row.title}" if key == "year_gain" else row.title
         texts = tuple(_money_text(answer, key, row.digits) for answer in answers)
-        yield TableRow(label, row.unit.format(worth=currency), texts)
+        told = TableRow(label, row.unit.format(worth=currency), texts)
+        typed = [None if money is None else getattr(money, key) for money in found]
+        yield _with_numbers(
+            told, typed, [_money_ends(answer, key) for answer in answers], row.digits
+        )
+
+
+def _money_ends(answer: Answer, key: str) -> _Ends:
+    """What a figure that has a likely range lies between, the lower first."""
+    money, likely = answer.money, answer.likely_money
+    if money is None or likely is None or not money.is_compared or key not in MONEY_TEXTS:
+        return None
+    ends = getattr(likely.low, key), getattr(likely.high, key)
+    return None if None in ends else (min(ends), max(ends))
+
+
+def _with_numbers(
+    row: TableRow,
+    typed: Sequence[float | None],
+    ends: Sequence[_Ends],
+    digits: int,
+) -> TableRow:
+    """A row whose texts say more than a number; for programs numbers, and the texts behind them."""
+    label = row.label.strip()
+    plain = [TableRow(row.label, row.unit, tuple(_bare(each, digits) for each in typed))]
+    if any(ends):
+        plain += [
+            TableRow(
+                f"{label}, {name}",
+                row.unit,
+                tuple(_bare(each and each[place], digits) for each in ends),
+            )
+            for place, name in enumerate(("likely from", "likely to"))
+        ]
+    if any(
+        text.replace("\N{NO-BREAK SPACE}", "") != bare
+        for text, bare in zip(row.cells, plain[0].cells, strict=True)
+    ):
+        plain.append(TableRow(f"{label}, in words", "", row.cells))
+    return replace(row, plain=tuple(plain))
 
 
 def _money_text(answer: Answer, key: str, digits: int) -> str:
@@ -274,8 +316,11 @@ def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:
         together = [promises(answer.plan, list(answer.orders.values())) for answer in answers]
         for of_all in TOGETHER:
             if of_all.key != "all_on_time" or runs_differ(answers):
-                told = partial(together_text, figure=of_all)
-                yield _row(of_all.label, of_all.unit, together, told)
+                told = _row(
+                    of_all.label, of_all.unit, together, partial(together_text, figure=of_all)
+                )
+                typed = [None if of is None else getattr(of, of_all.key) for of in together]
+                yield _with_numbers(told, typed, [], 1)
     for id_ in dict.fromkeys(id_ for answer in answers for id_ in answer.rush):
         found = [answer.rush.get(id_) for answer in answers]
         figures = [
@@ -287,11 +332,28 @@ def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:
         if any(answer.plan.contributes for answer in answers):
             figures.append(("  it costs other work", "", "least_price"))
         for label, unit, figure in figures:
-            yield _row(label, unit, found, partial(_rush_text, figure=figure))
+            row = _row(label, unit, found, partial(_rush_text, figure=figure))
+            typed = [None if of is None else getattr(_middle(of), figure) for of in found]
+            ends = [_rush_ends(of, figure) for of in found]
+            yield _with_numbers(row, typed, ends, _rush_digits(figure))
+
+
+def _rush_digits(figure: str) -> int:
+    return 0 if figure == "least_price" else 1
+
+
+def _middle(found: RushArrival | AnyHour) -> RushArrival:
+    """The one arrival, or the middle of many."""
+    return found if isinstance(found, RushArrival) else found.median
+
+
+def _rush_ends(found: RushArrival | AnyHour | None, figure: str) -> _Ends:
+    likely = range_of_rush(found, figure) if isinstance(found, RushArrival) else None
+    return likely and (likely[0], likely[2])
 
 
 def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
-    digits = 0 if figure == "least_price" else 1
+    digits = _rush_digits(figure)
     if isinstance(found, RushArrival):
         return next(iter(rush_texts(found, figure, digits)), NOTHING)
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
