@@ -207,6 +207,11 @@ def test_a_gain_fits_into_few_cells() -> None:
     assert gain_said(-1, (12.4, 18, 24.2)).sense == "good"
 
 
+def test_of_a_range_whose_ends_read_alike_one_is_told() -> None:
+    """It read "likely +49 to +49 % (as typed +51 %)"."""
+    assert likely_gain_text(51.2, (48.8, 49.0, 49.3)) == "likely +49 % (as typed +51 %)"
+
+
 # --- made up from the walk and the machines, so that every gain is known ------------------
 
 PAIR = TODAY + CHILD + "machine.mill.count = 2\n"

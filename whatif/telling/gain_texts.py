@@ -56,6 +56,9 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     ends, typed = range_text(likely, gain), percent_text(gain, likely)
     if not lies_outside(gain, likely):
         return f"{text} (likely {ends})"
+    low, high = ends.split(" to ")
+    # Of ends that read alike one is enough.
+    ends = low if low == high else ends
     if text == NOT_CLEAR:
         return f"{text} (likely {ends}; as typed {typed})"
     return f"likely {ends} % (as typed {typed})"
