@@ -485,7 +485,11 @@ def wanted_words(found: BreakEven) -> str:
 
 def level_words(found: BreakEven) -> str:
     """Every break-even of the range in one sentence, or that there is none."""
-    what = found.asked.against if found.target.kind == "gain" else target_words(found)
+    what = target_words(found)
+    if found.target.kind == "gain":
+        # The reference moves too: that is not where its output as it stands is met.
+        same = " with the same value" if found.varied.moved.is_in_reference else ""
+        what = f"{found.asked.against}{same}"
     if found.in_doubt is not None:
         return f"Whether there is a break-even with {what} near {found.in_doubt.text} {_UNTOLD}."
     if found.always is True:
