@@ -46,6 +46,23 @@ def with_gain(typed: float, likely: Range, meters: tuple[float, float] | None = 
 
 
 @pytest.mark.parametrize(
+    ("typed", "likely", "told"),
+    [
+        (46.8, (45.7, 46.8, 47.9), "+47"),
+        # As typed it lies outside: the range stands in both, with the same decimals.
+        (51.0, (45.7, 46.8, 47.9), "+46 to +48"),
+        (48.0, (45.7, 46.8, 47.9), "+45.7 to +47.9"),
+    ],
+)
+def test_a_narrow_strip_has_the_figures_of_the_tree(typed: float, likely: Range, told: str) -> None:
+    child = with_gain(typed, likely).answers["child"]
+    assert gain_in_a_word(child, 10).removesuffix(" %") == told
+    strip = LEAST[0].said(child, False)
+    assert strip.within(15).startswith(told)
+    assert strip.within(14).removesuffix(" %").startswith(told)
+
+
+@pytest.mark.parametrize(
     ("typed", "likely", "meters", "leads", "between"),
     [
         (18.26, (12.4, 18.0, 24.2), None, "+18 %", "+12 to +24"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.ranks import Range
-from whatif.telling.amounts import NOTHING, rounded, signed, whole
+from whatif.telling.amounts import NOTHING, rounded, signed
 
 NOT_CLEAR = "no clear difference"
 """Of a gain in whose likely range 0 lies (rule `likely.difference`)."""
@@ -40,9 +40,7 @@ def leading_text(gain: float | None, likely: Range | None) -> str:
     from whatif.answers.gains import is_difference, lies_outside
 
     if likely is not None and lies_outside(gain, likely) and is_difference(gain, likely):
-        low, high = range_text(likely, gain).split(" to ")
-        # Of ends that read alike one is enough.
-        return f"{low} %" if low == high else f"{low} to {high} %"
+        return f"{_one_of_alike(range_text(likely, gain))} %"
     return gain_text(gain, likely)
 
 
@@ -56,12 +54,16 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     ends, typed = range_text(likely, gain), percent_text(gain, likely)
     if not lies_outside(gain, likely):
         return f"{text} (likely {ends})"
-    low, high = ends.split(" to ")
-    # Of ends that read alike one is enough.
-    ends = low if low == high else ends
+    ends = _one_of_alike(ends)
     if text == NOT_CLEAR:
         return f"{text} (likely {ends}; as typed {typed})"
     return f"likely {ends} % (as typed {typed})"
+
+
+def _one_of_alike(ends: str) -> str:
+    """Of ends that read alike one is enough."""
+    low, high = ends.split(" to ")
+    return low if low == high else ends
 
 
 def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...]:
@@ -71,16 +73,13 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     texts = [likely_gain_text(gain, likely)]
     plain = gain_text(gain, likely)
     if gain is not None and likely is not None and plain != SAME:
-        ends, (low, _, high) = range_text(likely, gain), likely
-        # A clear difference does not read as one in whose range 0 lies.
-        in_whole = f"{signed(low, 0)} to {signed(high, 0)}" if whole(low) and whole(high) else ""
+        ends = range_text(likely, gain)
         if plain == NOT_CLEAR:
             texts += [f"not clear, {ends}", "not clear"]
         else:
             if lies_outside(gain, likely):
-                texts += [f"likely {ends} %", f"{ends} %"]
-                if in_whole and whole(low) != whole(high):
-                    texts.append(f"{in_whole} %")
+                ends = _one_of_alike(ends)
+                texts += [f"likely {ends} %", f"{ends} %", ends]
             else:
                 texts += [f"{percent_text(gain, likely)} ({ends})", *narrow_texts(gain, likely)]
                 # What leads stays, as it does wherever a gain stands alone: in the tree.
