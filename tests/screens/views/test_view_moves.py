@@ -375,6 +375,13 @@ def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: P
     assert legend.rstrip().endswith("▁ least █ most")
     narrow = Looking(path, "moves", (80, 24)).press("g").text
     assert " saleable output over Today as it stands, %       " in narrow
+    # A curve's takes a line more where it has to.
+    path.write_text(path.read_text().replace('title = "Today"', 'title = "Today: one table"'))
+    curve = Looking(path, "moves", (80, 24), under=CYCLE).press("c", "o").take("walk per visit")
+    at = next(i for i, line in enumerate(curve.seen) if "over walk per visit" in line)
+    assert curve.seen[at].startswith(" saleable output over Today: one table as it stands, %, over")
+    assert "⠒●⠒ as typed" in curve.seen[at + 1]
+    assert not curve.seen[at + 1].strip().startswith(";")
 
 
 def test_the_ends_of_the_bars_are_no_values_of_an_input(small: Path) -> None:

@@ -338,4 +338,6 @@ def _title(
     draws = draws_in_short(curve.asked, left) if drawn_band else ""
     if not draws:
         return (left_in(title, room, "title"), *legend)
+    # What it goes on from stands in the line above.
+    draws = f" {draws.removeprefix('; ')}" if is_below else draws
     return (Span(title, "title"), left_in(draws, left + 1, "dim"), *legend)
