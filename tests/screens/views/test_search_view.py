@@ -15,7 +15,7 @@ from typing_extensions import override
 from whatif.answers.answer import Comparison
 from whatif.answers.search.proposals import proposals
 from whatif.answers.search.search import NextSteps
-from whatif.screens.views.search import in_columns
+from whatif.screens.views.search import SearchView, in_columns
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.session.calculate.requests import Question, Reply, Request
 from whatif.study.check.check import check
@@ -266,3 +266,21 @@ def test_what_cannot_go_with_a_lever_is_told_and_not_entered(
     looking.press("end", "w").take(typed)
     assert looking.look().draft is before
     assert said in looking.notice
+
+
+def test_on_80_columns_the_words_of_a_step_are_whole(looking: Looking) -> None:
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    long = replace(found.front[0], options=found.front[0].options * 3)
+    found = replace(found, front=(found.front[0], long))
+    view = looking.view
+    assert isinstance(view, SearchView)
+
+    def rows(lines: int) -> str:
+        told = view._list(found, 0, 79, 2, lines)
+        return "\n".join("".join(span.text for span in spans).rstrip() for spans in told)
+
+    assert "…" not in rows(8)
+    assert len(rows(8).splitlines()) > 3
+    # Where there is no room they are cut: the chosen one's stand below.
+    assert "…" in rows(2)

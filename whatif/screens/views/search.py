@@ -30,6 +30,7 @@ from whatif.screens.widgets.drawing import (
     right_in,
     row,
     window,
+    wrap,
 )
 from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import NextStepsFrom
@@ -70,6 +71,8 @@ _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "en
 _GUTTER = 8
 _WORDS = 27
 """Cells that a step's words and its letter have at least."""
+_FEWEST = 3
+"""Steps that are in sight before the words of some are cut."""
 _TITLE = 60
 """Cells of the title of a scenario that is made, at most."""
 _NOTHING_YET = (
@@ -320,7 +323,8 @@ first; in the plot the farther left and up, the better."""
         room = height - len(rows) - len(foot)
         many = min(len(found.front), max(3, (room - 1) // 2))
         plot = self._plot(found, at, width, room - many - 2)
-        return [*rows, *plot, *self._list(found, at, width, many), *foot]
+        left = max(many, room - len(plot) - 1)
+        return [*rows, *plot, *self._list(found, at, width, many, left), *foot]
 
     def _draw_levers(self, look: Look, width: int, height: int) -> list[SpanRow]:
         levers = self._levers(look)
@@ -371,8 +375,18 @@ first; in the plot the farther left and up, the better."""
             *([] if is_beside else [row(told)]),
         ]
 
-    def _list(self, found: NextSteps, at: int, width: int, room: int) -> list[SpanRow]:
-        places = window(len(found.front), room, at)
+    def _list(self, found: NextSteps, at: int, width: int, many: int, lines: int) -> list[SpanRow]:
+        """So many steps; fewer, or their words cut, where they would take more lines."""
+        for fewer in range(many, min(many, _FEWEST) - 1, -1):
+            rows = self._listed(found, at, width, fewer)
+            if len(rows) <= lines + 1:
+                return rows
+        return self._listed(found, at, width, many, whole=False)
+
+    def _listed(
+        self, found: NextSteps, at: int, width: int, many: int, *, whole: bool = True
+    ) -> list[SpanRow]:
+        places = window(len(found.front), many, at)
         entries = [found.front[place] for place in places]
         words = [entry_words(entry.options) for entry in entries]
         gains, money, people = (
@@ -388,18 +402,27 @@ first; in the plot the farther left and up, the better."""
             ((gains, money, people), (gains, money, hours), (alone, money, hours)), most
         )
         wide = min(max(map(cell_len, figures)), most)
-        rows = [row(right_in(money_is_of(found), width - 1, "dim"))]
+        money_of = money_is_of(found)
+        if cell_len(money_of) < width:
+            rows = [row(right_in(money_of, width - 1, "dim"))]
+        else:
+            rows = paragraph(money_of, width, "dim")
         for place, said, told in zip(places, words, figures, strict=True):
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
             mark = "\u2713" if found.front[place].reaches else " "
+            words_wide = width - wide - 5
+            fits = cell_len(said) <= words_wide
+            broken = [said] if fits else wrap(said, words_wide - 2)
+            first, *others = broken if whole else [cut(said, words_wide)]
             rows.append(
                 row(
                     left_in(f" {sign_of(place)}{mark} ", 4, tone, spot),
-                    left_in(cut(said, width - wide - 5), width - wide - 4, tone, spot),
+                    left_in(first, words_wide + 1, tone, spot),
                     Span(right_in(cut(told, wide), wide).text, tone, spot),
                 )
             )
+            rows += [row(left_in(f"      {more}", width, tone, spot)) for more in others]
         return rows
 
     def _of_entry(self, entry: NextStep, width: int) -> list[SpanRow]:
