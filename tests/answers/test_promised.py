@@ -119,7 +119,7 @@ def test_a_rush_job_is_worth_what_it_displaces() -> None:
     assert rows["  costs other work, USD"] == "60"
     assert rows["  at its price, USD"] == "50: loses 10"
     (said,) = rush_sentences(answer)
-    assert said.endswith("Over 3 draws it costs other work 0.4 spindle h and 60 USD.")
+    assert said.endswith("Over 3 draws other work loses 0.4 spindle h and 60 USD.")
 
 
 @pytest.mark.long
