@@ -42,7 +42,7 @@ def warned(base: tuple[str, ...], *child: str) -> tuple[str, ...]:
 )
 def test_two_prices_of_a_part(there: tuple[str, ...], here: str, said: str) -> None:
     found = found_of(there, f"part.body.contribution = {here}")
-    (text,) = warnings_of(found.answers["child"])
+    text = warnings_of(found.answers["child"])[-1]
     assert text.startswith(f"The contribution of body is {said}")
     assert not any("differ" in one for one in warnings_of(found.answers["today"]))
     for form, write in WRITERS.items():
@@ -70,8 +70,9 @@ def test_several_without_one_are_told_in_one_sentence() -> None:
     assert said.startswith(("lid and pin have no", "pin and lid have no"))
 
 
-def test_an_entered_0_is_meant() -> None:
-    assert warned((PAID, *LID, "part.lid.contribution = 0")) == ()
+def test_an_entered_0_may_be_meant_so_nobody_is_asked_to_enter_one() -> None:
+    said = warned((PAID, *LID, "part.lid.contribution = 0"))
+    assert said == ("lid has a contribution of 0, so its pieces count as nothing.",)
 
 
 def test_nothing_is_said_where_nothing_is_in_money() -> None:

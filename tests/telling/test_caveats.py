@@ -56,6 +56,10 @@ METERS = ('hour_meters.in_cut = "56 h"', 'hour_meters.switched_on = "80 h"')
 LAID = today("part.body.weekly = 400", *METERS, 'hour_meters.gap = "people"')
 PRICED = today("part.body.weekly = 400", "part.body.contribution = 9", "money.wage = 30")
 PAID = "machine.mill.price = 1000\npart.body.fixture_price = 1\n"
+LID = (
+    'part.lid.cycle = "1 min"\npart.lid.weekly = 20\npart.lid.fixture_price = 1\n'
+    "part.lid.fixtures = 1\n"
+)
 
 STUDIES = {
     "sound": (HEAD + MORE, ()),
@@ -63,6 +67,9 @@ STUDIES = {
     "not priced": (PRICED + MORE, (Caveat.NOT_PRICED,)),
     "all priced": (PRICED + MORE + PAID, ()),
     "laid": (LAID + MORE, (Caveat.GAP_LAID,)),
+    "no worth": (PRICED + MORE + PAID + LID, (Caveat.NO_WORTH,)),
+    "worth 0": (PRICED + MORE + PAID + LID + "part.lid.contribution = 0\n", (Caveat.NO_WORTH,)),
+    "worth minutes": (HEAD + MORE + LID, ()),
 }
 
 
@@ -152,6 +159,8 @@ WORDS = {
     "not made": "lid is not made",
     "not priced": "not priced yet: machines",
     "laid": "between the model and the hour meters is laid to people",
+    "no worth": "lid has no contribution, so its pieces count as nothing",
+    "worth 0": "lid has a contribution of 0, so its pieces count as nothing",
 }
 
 
@@ -206,7 +215,7 @@ def test_a_value_that_is_tried_says_what_it_rests_on_itself() -> None:
     assert [row.rstrip('"').endswith("now, not priced") for row in rows[1:3]] == [False, True]
 
 
-@pytest.mark.parametrize("study", ["not priced", "not made", "laid"])
+@pytest.mark.parametrize("study", list(WORDS))
 def test_why_the_gain_says_so(study: str) -> None:
     comparison = found(study)
     account = explain(comparison, sound(STUDIES[study][0]), "child", "gain_percent.saleable")

@@ -12,7 +12,7 @@ from whatif.answers.gains import NO_GAIN, Gains, Likely, is_clear, is_nothing
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.held import HeldAgainst, LaidGap
 from whatif.answers.meters.reading import seconds_laid
-from whatif.answers.money.missing import MoneyGap
+from whatif.answers.money.missing import MoneyGap, NoContribution
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
@@ -174,10 +174,16 @@ class Answer:
         holds = {
             Caveat.NOT_MADE: any(part.unmade is not None for part in self.plan.parts),
             Caveat.NOT_PRICED: money is not None and money.is_compared and bool(money.not_priced),
+            Caveat.NO_WORTH: money is not None and money.is_compared and self.no_worth is not None,
             # Also where nobody asked what the meters say, as of what is tried.
             Caveat.GAP_LAID: bool(seconds_laid(self.plan)),
         }
         return tuple(caveat for caveat, is_so in holds.items() if is_so)
+
+    @property
+    def no_worth(self) -> NoContribution | None:
+        """The parts whose pieces count as nothing, so that no gain tells of them."""
+        return next((gap for gap in self.money_gaps if isinstance(gap, NoContribution)), None)
 
     @property
     def guessed_demand(self) -> tuple[str, ...]:

@@ -10,4 +10,5 @@ class Caveat(Enum):
 
     NOT_MADE = "not all is made"
     NOT_PRICED = "not priced"
+    NO_WORTH = "a part counts as nothing"
     GAP_LAID = "whose the meters' gap is"

@@ -8,7 +8,7 @@ from whatif.answers.caveats import Caveat
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.meters import laid_words, no_gap_words
-from whatif.telling.money.rests import not_priced_words
+from whatif.telling.money.rests import no_worth_sentence, not_priced_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -61,6 +61,8 @@ def caveat_sentences(
     said = [not_made_sentence(part.unmade) for part in parts if part.unmade]
     if with_prices and Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
         said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
+    if Caveat.NO_WORTH in answer.caveats and answer.no_worth is not None:
+        said.append(no_worth_sentence(answer.no_worth))
     if answer.laid_gap is not None:
         said.append(laid_words(answer.laid_gap, answer.metered))
     elif answer.leaves_no_gap and answer.plan.meters is not None:

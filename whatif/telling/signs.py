@@ -50,8 +50,8 @@ SIGNS: Final = (
     _sign("×", "not used: it changes nothing here, the line below the sheet says why",
           rf"\S ×{_BEHIND}", DESK),
     _sign("×", "times: one figure is multiplied by the other", "×", "account"),
-    _sign("! +5 %", "a gain that rests on something which is not so yet: not made, not priced; "
-          "the sentences say what", r"! ?(said )?[+-]\d"),
+    _sign("! +5 %", "a gain that rests on something which is not so yet: not made, not priced, "
+          "sold for nothing; the sentences say what", r"! ?(said )?[+-]\d"),
     _sign("!", "beware: a caution, or what is wrong", r"!(?! ?(said )?[+-]\d)"),
     # Gains.
     _sign("so far", "its likely range is still being worked out", "so far"),

@@ -30,7 +30,7 @@ from whatif.telling.fit import not_made_sentence
 from whatif.telling.gain_texts import percent_text
 from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings, no_gap_words
-from whatif.telling.money.rests import not_priced_sentence
+from whatif.telling.money.rests import no_worth_sentence, not_priced_sentence
 from whatif.telling.problems import problem_sentence
 
 if TYPE_CHECKING:
@@ -205,17 +205,11 @@ def gap_sentence(gap: MoneyGap) -> str:
     """What is not entered, or not alike, and what to do about it."""
     match gap:
         case NoContribution():
-            return _without_contribution(gap.parts)
+            return no_worth_sentence(gap)
         case OtherContribution():
             return _other_contribution(gap)
         case NotPriced():
             return not_priced_sentence(gap)
-
-
-def _without_contribution(parts: tuple[str, ...]) -> str:
-    if len(parts) == 1:
-        return f"{parts[0]} has no contribution, so its pieces count as nothing; enter one."
-    return f"{listed(parts)} have no contribution, so their pieces count as nothing; enter one."
 
 
 def _other_contribution(gap: OtherContribution) -> str:

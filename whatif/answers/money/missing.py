@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from whatif.answers.money.capital import Costed, bought, more_fixtures, unentered_fixtures
-from whatif.answers.money.year import unpaid_hours, without_contribution
+from whatif.answers.money.year import at_nothing, unpaid_hours, without_contribution
 from whatif.plan.model import PartPlan, Plan
 from whatif.records import dataclass
 
@@ -134,9 +134,10 @@ def _lean(*, costs: bool, saves: bool) -> Lean:
 
 @dataclass(frozen=True, slots=True)
 class NoContribution:
-    """Parts that are made and have none; an entered 0 is one."""
+    """Parts that are made and count as nothing: they have none, or one of 0, which may be meant."""
 
     parts: tuple[str, ...]
+    at_nothing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,8 +170,9 @@ def money_gaps(here: Costed, reference: Costed, today: Costed) -> tuple[MoneyGap
     missing = not_priced(here, reference, today)
     counted = {more.part for more in unentered_fixtures(here, today)}
     is_counted = any(each.what == "fixtures" and each.of in counted for each in missing)
+    bare, nothing = without_contribution(here.plan), at_nothing(here.plan)
     return (
-        *((NoContribution(bare),) if (bare := without_contribution(here.plan)) else ()),
+        *((NoContribution(bare, nothing),) if bare or nothing else ()),
         *_other_contributions(here.plan, reference.plan),
         *(
             (NotPriced(missing, leans_of(here, reference, today).returns, is_counted),)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from whatif.answers.figures import Figures
 from whatif.cell.model import HOUR
-from whatif.plan.model import Plan, Prices, ShiftPaid
+from whatif.plan.model import PartPlan, Plan, Prices, ShiftPaid
 from whatif.records import dataclass
 
 
@@ -88,10 +89,20 @@ def unpaid_hours(prices: Prices) -> float:
 
 def without_contribution(plan: Plan) -> tuple[str, ...]:
     """Parts that are made, are sold and have no contribution; an entered 0 is one."""
+    return tuple(part.id for part in _sold(plan) if not part.is_contribution_given)
+
+
+def at_nothing(plan: Plan) -> tuple[str, ...]:
+    """Parts that are made, are sold and have a contribution of 0."""
+    return tuple(
+        part.id for part in _sold(plan) if part.is_contribution_given and not part.contribution
+    )
+
+
+def _sold(plan: Plan) -> Iterator[PartPlan]:
+    """Parts that are made, and of which no other is made."""
     cell = plan.cell
     before = set() if cell is None else {part.after for part in cell.parts}
-    return tuple(
-        part.id
-        for part in plan.parts
-        if part.place is not None and part.place not in before and not part.is_contribution_given
-    )
+    for part in plan.parts:
+        if part.place is not None and part.place not in before:
+            yield part

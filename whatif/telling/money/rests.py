@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from whatif.answers.money.capital import MoreFixtures
-    from whatif.answers.money.missing import Lean, Missing, NotPriced, Thing
+    from whatif.answers.money.missing import Lean, Missing, NoContribution, NotPriced, Thing
     from whatif.answers.money.money import MoneyFigures
     from whatif.answers.money.rests import PartSold, RestsOn
     from whatif.answers.money.unlike import Unlike
@@ -73,6 +73,23 @@ def not_priced_sentence(gap: NotPriced) -> str:
     said = not_priced_words(gap.missing)
     held = f" {_HELD[0].upper()}{_HELD[1:]}." if gap.is_counted else ""
     return f"{said[0].upper()}{said[1:]}; counted as 0.{held} {_MEANS[gap.lean]}".rstrip()
+
+
+def no_worth_sentence(gap: NoContribution) -> str:
+    """Which parts count as nothing, and what to do about it."""
+    said = []
+    if gap.parts:
+        has, its = ("has", "its") if len(gap.parts) == 1 else ("have", "their")
+        said.append(
+            f"{listed(gap.parts)} {has} no contribution, so {its} pieces count as nothing; "
+            "enter one."
+        )
+    if gap.at_nothing:
+        has, its = ("has", "its") if len(gap.at_nothing) == 1 else ("have", "their")
+        said.append(
+            f"{listed(gap.at_nothing)} {has} a contribution of 0, so {its} pieces count as nothing."
+        )
+    return " ".join(said)
 
 
 _HELD = (
