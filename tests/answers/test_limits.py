@@ -19,10 +19,10 @@ from whatif.session.calculate.memory import Memory
 from whatif.telling.ends import END_WORDS
 from whatif.telling.limits import (
     eased_by_text,
-    limit_in_column,
     limit_in_short,
     limit_sentences,
     limit_text,
+    limits_in_column,
 )
 
 LONGER = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"', 1)
@@ -123,7 +123,7 @@ def test_of_day_and_night_the_larger_leads() -> None:
     more = limited(DAY | night, {Why.CUT: (10, 50.1)}, SIX)
     assert limit_in_short(less) == "loading 33 %"
     assert limit_in_short(more) == "pallets that run out at night"
-    assert limit_in_column(more) == "pallets run out"
+    assert limits_in_column(more) == ("pallets run out",)
     # Both losses in no more cells than a small screen has, then each with its numbers.
     assert limit_sentences(more) == [
         "Lost at night 25.1 h (all is cut), by day 25.0 h (loading at the spindle).",

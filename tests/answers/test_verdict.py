@@ -388,7 +388,7 @@ def test_more_late_orders_stand_in_the_way_of_the_best() -> None:
 
 
 def empty(answer: Answer) -> Answer:
-    return replace(answer, plan=replace(answer.plan, changes_nothing=True))
+    return replace(answer, plan=replace(answer.plan, same_as="Now"))
 
 
 def test_what_changes_nothing_is_no_choice() -> None:

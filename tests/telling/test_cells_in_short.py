@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from answer_studies import sound, today
+from answer_studies import CHILD, sound, today
 from looks import Silent
 from screen import SMALL, on_screen
 
@@ -13,7 +13,9 @@ from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds.calendar import Breaks
+from whatif.telling.ends import END_WORDS
 from whatif.telling.fit import fit_in_short, fit_text
+from whatif.telling.in_words import scenario_words
 from whatif.telling.strip import LOW
 
 
@@ -57,3 +59,51 @@ def test_parts_that_do_not_fit_are_counted_where_their_names_are_too_long() -> N
         "1 not on mill",
         "1 not on all",
     ]
+
+
+TABLE = today(
+    'machine.mill.table = ["30 in", "20 in"]',
+    'part.body.size = ["9 in", "9 in", "2 in"]',
+)
+
+
+@pytest.mark.parametrize(
+    ("child", "said"),
+    [
+        ("machine.mill.pallets = 4", "all fit, as on the table ~"),
+        ('machine.mill.pallets = 4\nmachine.mill.table = ["20 in", "20 in"]', "all fit"),
+        # Other pallets would be a guess as well; the one there is has the table's own face.
+        ("machine.mill.count = 2", "all fit"),
+        ('machine.mill.pallets = 4\npart.body.size = ["3 ft", "3 ft", "1 in"]', "not made: body"),
+    ],
+)
+def test_what_fits_a_table_is_not_told_as_fitting_pallets_of_no_size(child: str, said: str) -> None:
+    answer = compare(sound(TABLE + CHILD + child + "\n"), Memory()).answers["child"]
+    assert fit_text(answer) == said
+    is_taken = said.endswith("~")
+    words = scenario_words(answer, "today")
+    assert ("fits as on the table ~, " in words) is is_taken
+    assert ("~ assumed: each pallet is as large as the table it replaces" in words) is is_taken
+    if is_taken:
+        assert [LOW[-1].said(answer, False).within(cells) for cells in (26, 17, 12)] == [
+            said,
+            "as on the table ~",
+            "as table ~",
+        ]
+
+
+def test_what_limits_at_night_is_whole_in_every_column() -> None:
+    """That it is at night is left out before a word is cut."""
+    lines = ("machine.mill.pallets = 2", "unattended.after_shift = '8 h'", "part.body.weekly = 900")
+    answer = compare(sound(today(*lines)), Memory()).answers["today"]
+    (limited,) = (each for each in LOW if each.label.startswith("limited by"))
+    said = limited.said(answer, False)
+    assert said.text == "pallets that run out at night"
+    assert [said.within(cells) for cells in (29, 23, 17)] == [
+        "pallets that run out at night",
+        "pallets run out",
+        "pallets run out",
+    ]
+    assert [len(label) <= 24 for label in limited.labels] == [False, True]
+    shortest = [words.in_short for words in END_WORDS.values()]
+    assert max(map(len, shortest)) <= 17

@@ -24,6 +24,7 @@ from whatif.telling.meeting.decision import (
     why_decided,
 )
 from whatif.telling.meeting.doubts import being_tried_words, tried_words
+from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 from whatif.telling.strip import held_sentence, leading_gain_text
 
@@ -573,23 +574,30 @@ def running_alone(answer: Answer) -> Answer:
 
 def test_what_changes_nothing_any_more_says_so_and_what_to_do() -> None:
     def empty(answer: Answer) -> Answer:
-        return replace(answer, plan=replace(answer.plan, changes_nothing=True))
+        return replace(answer, plan=replace(answer.plan, same_as="Now"))
 
     found = told(a=empty(one(0, 0, 0)), b=one(4, 5, 6))
-    assert found.lines[-1].against.text == "changes nothing"
-    assert found.apart == "not ranked: changes nothing any more; remove it, or enter its change"
+    assert found.lines[-1].against.text == "same as Now"
+    assert found.lines[-1].gain.text == "changes nothing"
+    why_apart = "changes nothing yet, or any more: remove it, or enter its change"
+    assert found.apart == f"not ranked: {why_apart}"
     alone = told(a=empty(one(0, 0, 0)))
     assert alone.lead == "None of these: no alternative changes anything"
     assert why(alone) == "Anvil changes nothing."
     # In its column, in the sentence below the columns and in the summary.
     answer = empty(one(0, 0, 0))
     assert leading_gain_text(answer) == "changes nothing"
-    said = "It changes nothing any more, or yet: remove it (x), or enter its change anew."
+    said = "Same as Now: it changes nothing yet, or any more. Enter its change, or remove it (x)."
     assert held_sentence(answer).startswith(said)
     assert said in scenario_words(answer, "now")
+    assert "reference: changes nothing" in scenario_words(answer, "now")
+    page = headline(answer, beside()["now"])
+    assert page.sentences[0] == said
+    assert "changes nothing" in page.figures[0].caption
     assert leading_gain_text(one(0, 0, 0)) == "no difference"
     # What it is based on may bring something.
     assert leading_gain_text(empty(one(4, 5, 6))) == "+5.0 %"
+    assert held_sentence(empty(one(4, 5, 6))).startswith(said)
 
 
 def test_pieces_that_are_sold_and_the_floor_are_told_beside_the_reference() -> None:

@@ -248,7 +248,7 @@ def verdict_of(
     again = again_of(
         (each.id, each.answer, each.alternative.takes)
         for each in held
-        if not each.answer.plan.changes_nothing
+        if not each.answer.plan.same_as
     )
     held = [
         each._replace(alternative=replace(each.alternative, again=again.get(each.id)))
@@ -512,7 +512,7 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
         *([Against.SETUP_NOT_PRICED] if shorter_setups(answer, base) else []),
         *_beside(answer, base),
     )
-    if answer.plan.changes_nothing:
+    if answer.plan.same_as:
         # What else is to be said of it is said of the one that it is based on.
         against = (Against.CHANGES_NOTHING,)
     return Alternative(

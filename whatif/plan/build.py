@@ -42,6 +42,9 @@ from whatif.plan.model import (
     SaidInMeeting,
 )
 from whatif.study.check.check import Checked
+from whatif.study.draft import Draft
+from whatif.study.edits.edit import title_of
+from whatif.study.guesses import is_as_parent
 from whatif.study.resolve import Resolved, metered_in
 from whatif.study.schema.kinds import DAYS
 from whatif.study.schema.models import Machine, Scenario, Study
@@ -99,6 +102,7 @@ def _same_plans(now: Checked, then: Checked, plans: Mapping[str, Plan]) -> dict[
         id_
         for id_, resolved in now.resolved.items()
         if id_ in plans and resolved is then.resolved[id_] and now.holding[id_] == then.holding[id_]
+        if plans[id_].same_as == (plans[id_].same_as and _same_as(now.draft, id_))
     }
     # The meters that hold may be another scenario's.
     meters = {id_: plans[id_].meters for id_ in same}
@@ -182,7 +186,7 @@ def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -
         accuracy=study.accuracy.value,
         guess_accuracy=study.guess_accuracy.value,
         after={id_: part.after for id_, part in scenario.part.items() if part.after is not None},
-        changes_nothing=checked.draft.scenario(scenario.id).changes_nothing,
+        same_as=_same_as(checked.draft, scenario.id),
     )
 
 
@@ -377,6 +381,12 @@ def _group_plan(id_: str, machine: Machine) -> GroupPlan:
         pallet_floor=machine.pallet_floor.value,
         pallet_change=machine.pallet_change.seconds,
     )
+
+
+def _same_as(draft: Draft, scenario: str) -> str:
+    """The title of the scenario that it is based on, where it is as that one; "" where not."""
+    own = draft.scenario(scenario)
+    return title_of(draft, own.parent) if is_as_parent(own) else ""
 
 
 def _said_of(checked: Checked, resolved: Resolved) -> str:

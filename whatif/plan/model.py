@@ -314,7 +314,7 @@ class Plan:
         accuracy, guess_accuracy: shares of one by which entered and assumed values are drawn.
         after_shift: whether pieces may be begun after hours.
         after: of each part that comes after another one that other, wanted or not.
-        changes_nothing: whether it is based on another one and enters nothing of its own.
+        same_as: title of the one that it is based on, where it enters nothing of its own; "" else.
     """
 
     scenario: str
@@ -351,7 +351,7 @@ class Plan:
     accuracy: Fraction = Fraction(0)
     guess_accuracy: Fraction = Fraction(0)
     after: Mapping[str, str] = field(default_factory=dict)
-    changes_nothing: bool = False
+    same_as: str = ""
 
     @property
     def followed(self) -> frozenset[str]:

@@ -52,6 +52,16 @@ def is_guess(guesses: Guesses, path: Path, raw: Raw) -> bool:
     return path in guesses and guesses[path] == written(path, raw)
 
 
+def is_as_parent(scenario: ScenarioDraft) -> bool:
+    """Whether it is as the one that it is based on; a price that is still open is no change."""
+    raw, guesses = scenario.entered.get(_ONE_OFF), guesses_of(scenario)
+    is_open = raw == 0 and is_guess(guesses, _ONE_OFF, raw)
+    return (scenario.without(_ONE_OFF) if is_open else scenario).changes_nothing
+
+
+_ONE_OFF: Final[Path] = ("money", "one_off")
+
+
 def written(path: Path, raw: Raw) -> str:
     """A value as the sentence has it."""
     key = key_for(path)

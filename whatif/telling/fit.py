@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.answers.on_table import (
     Change,
@@ -16,13 +16,14 @@ from whatif.answers.on_table import (
 )
 from whatif.cell.fit.fit import AXES, Fit, Growth, Lack, Limit
 from whatif.records import dataclass
+from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.amounts import NOTHING, listed
 from whatif.units import Dimension, show
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.cell.model import Work
-    from whatif.plan.model import NotMade
+    from whatif.plan.model import NotMade, Plan
 
 WANTING: dict[Lack, str] = {
     "table or travel": "the machine's table or travel",
@@ -199,10 +200,15 @@ def load_and_room(found: Fit) -> tuple[str, str]:
     return str(found.per_pallet), "?" if found.most is None else str(found.most)
 
 
-def verdict(found: Fit) -> str:
-    """Whether and how a part fits, in a few words."""
+def verdict(found: Fit, *, on_tables_size: bool = False) -> str:
+    """Whether and how a part fits, in a few words.
+
+    ``on_tables_size``: whether a table's size is taken for that of its pallet.
+    """
     if not found.fits:
         return "does not fit"
+    if on_tables_size:
+        return f"{verdict(found)}, {ON_TABLES_SIZE}"
     load, room = load_and_room(found)
     if room == "?":
         return f"{pieces_text(found.per_pallet)} in a load, whether they fit is unchecked"
@@ -313,11 +319,48 @@ def fit_text(answer: Answer) -> str:
         for part, by_group in answer.plan.fits.items()
         if all(fit.most is None for fit in by_group.values())
     ]
-    return "sizes unchecked" if unknown else "all fit"
+    if unknown:
+        return "sizes unchecked"
+    return f"all fit, {ON_TABLES_SIZE}" if _on_tables_size(answer) else "all fit"
+
+
+def as_large_as_tables(plan: Plan) -> tuple[str, ...]:
+    """Machine groups whose pallets are taken to be as large as the table that they replace."""
+    return tuple(
+        warning.path[1]
+        for warning in plan.warnings
+        if isinstance(warning, Problem)
+        and warning.kind is ProblemKind.PALLETS_LIKE_TABLES
+        and "table" in warning.details[1:]
+    )
+
+
+def _on_tables_size(answer: Answer) -> bool:
+    """Whether any part's fit is that of a table, where it lies on a pallet."""
+    groups = as_large_as_tables(answer.plan)
+    return any(
+        fit.fits and group in groups
+        for by_group in answer.plan.fits.values()
+        for group, fit in by_group.items()
+    )
+
+
+ON_TABLES_SIZE: Final = "as on the table ~"
+"""Of what fits the table, where no pallet's size is entered."""
+
+
+def table_taken_sentence(group: str) -> str:
+    """What is taken for the size of a pallet, and what to enter."""
+    return (
+        f"~ assumed: each pallet is as large as the table it replaces, which pallets seldom are. "
+        f"Enter the pallet's face as the table of {group} here."
+    )
 
 
 def fit_in_short(answer: Answer) -> tuple[str, ...]:
     """The same in fewer words, how many parts for which; empty where it is short as it stands."""
+    if fit_text(answer).endswith(ON_TABLES_SIZE):
+        return ON_TABLES_SIZE, "as table ~"
     left_out = sum(1 for part in answer.plan.parts if part.unmade)
     if left_out:
         return (f"{left_out} not made",)

@@ -15,10 +15,12 @@ SAME = "no difference"
 CHANGES_NOTHING = "changes nothing"
 """Of a scenario that enters nothing of its own: less than a change that brings no difference."""
 
-CHANGES_NOTHING_SENTENCE = (
-    "It changes nothing any more, or yet: remove it (x), or enter its change anew."
-)
-"""The same with what to do."""
+
+def same_as_sentence(title: str) -> str:
+    """The same with which it is as, and what to do."""
+    return (
+        f"Same as {title}: it changes nothing yet, or any more. Enter its change, or remove it (x)."
+    )
 
 
 def gain_text(gain: float | None, likely: Range | None) -> str:

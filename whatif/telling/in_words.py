@@ -84,28 +84,37 @@ def scenario_title(checked: Checked, scenario: str) -> str:
 
 
 def scenario_words(
-    answer: Answer, reference: str, per: Per = Per.WEEK, units: str = "metric"
+    answer: Answer,
+    reference: str,
+    per: Per = Per.WEEK,
+    units: str = "metric",
+    against: str = "the reference",
 ) -> str:
     """A scenario's summary: first what it brings in a sentence, then what limits it, warnings,
     cautions in a line each, every figure, fit, and the cautions in full. What belongs to a heading
     stands a little to the right below it.
 
     ``per`` is the time that hours and pieces are told for, ``units`` what areas and
-    sizes are shown in.
+    sizes are shown in, ``against`` the reference's title.
     """
     from whatif.answers.cautions import to_be_read
     from whatif.study.guesses import in_words
     from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line, caution_text
-    from whatif.telling.fit import HOLDS, limits_told
-    from whatif.telling.gain_texts import CHANGES_NOTHING_SENTENCE
+    from whatif.telling.fit import (
+        HOLDS,
+        ON_TABLES_SIZE,
+        as_large_as_tables,
+        limits_told,
+        table_taken_sentence,
+    )
+    from whatif.telling.gain_texts import same_as_sentence
     from whatif.telling.limits import limit_text
     from whatif.telling.meters import gain_by_meters
-    from whatif.telling.strip import changes_nothing
     from whatif.telling.warnings import warnings_of
 
-    lead = _lead(answer, reference)
+    lead = _lead(answer, reference, against)
     said = [lead] if lead else []
-    said += [CHANGES_NOTHING_SENTENCE] if changes_nothing(answer) else []
+    said += [same_as_sentence(answer.plan.same_as)] if answer.plan.same_as else []
     said += [""] if said else []
     said += [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
     by_meters = gain_by_meters(answer, "the gain in saleable output")
@@ -121,14 +130,19 @@ def scenario_words(
         told = [f"  {caution_in_a_line(each)}" for each in cautions if each.stands is stand]
         said += [heading, *told, f"  {WHO_DECIDES}", ""] if told else []
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
+    taken = as_large_as_tables(answer.plan)
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
             is_checked = any(limit.state != "unchecked" for limit in fit.limits)
             fits = "fits" if is_checked else "not checked"
             verdict = f"{fits}, {fit.per_pallet} a load" if fit.fits else "does not fit"
+            if fit.fits and is_checked and group in taken:
+                verdict = f"{fits} {ON_TABLES_SIZE}, {fit.per_pallet} a load"
             said += [f"{part} on {group}: {verdict}"]
             said += [f"  {text}" for _, text in limits_told(fit, part, group, units)]
     if answer.plan.fits:
+        of_fits = {group for by in answer.plan.fits.values() for group in by if by[group].fits}
+        said += [f"  {table_taken_sentence(group)}" for group in taken if group in of_fits]
         said += [f"  {HOLDS}"]
     if cautions:
         said += [
@@ -139,11 +153,11 @@ def scenario_words(
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 
-def _lead(answer: Answer, reference: str) -> str:
+def _lead(answer: Answer, reference: str, against: str) -> str:
     """The one sentence that matters: what it brings, and what limits it."""
-    from whatif.telling.gain_texts import likely_gain_text
+    from whatif.telling.gain_texts import CHANGES_NOTHING, likely_gain_text
     from whatif.telling.limits import limit_in_short
-    from whatif.telling.strip import leading_gain
+    from whatif.telling.strip import changes_nothing, leading_gain
 
     gain, likely, _ = leading_gain(answer)
     if answer.plan.scenario == reference:
@@ -151,7 +165,8 @@ def _lead(answer: Answer, reference: str) -> str:
     elif gain is None:
         return ""
     else:
-        brings = f"Saleable output against the reference: {likely_gain_text(gain, likely)}"
+        text = CHANGES_NOTHING if changes_nothing(answer) else likely_gain_text(gain, likely)
+        brings = f"Saleable output against {against}: {text}"
     held = "" if answer.held_back is None else f"; limited by {limit_in_short(answer.held_back)}"
     return f"{brings}{held}."
 

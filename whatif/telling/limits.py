@@ -241,10 +241,18 @@ def limit_in_short(held: HeldBack) -> str:
     return loss_in_short(held)
 
 
-def limit_in_column(held: HeldBack) -> str:
-    """The same where there is least room."""
-    words = limit_in_short(held)
-    return "pallets run out" if words == _PALLETS_END else words
+def limits_in_column(held: HeldBack) -> tuple[str, ...]:
+    """The same where a column has no room for it: without where, or how much of it, that is."""
+    if held.unmade and held.why_nothing is None:
+        return (f"{len(held.unmade)} not made",)
+    if held.is_demand_met or held.why_nothing is not None:
+        return ()
+    if held.by_night is not None:
+        end = _end_in_short(held.by_night)
+        return ("pallets run out" if end == "pallets" else end,)
+    if held.is_for_people and held.state != "waiting_for_person":
+        return f"people {_percent(held.loaders)} busy", "people"
+    return (_day_loss_word(held),) if held.losses and not held.is_trifle else ()
 
 
 _PALLETS_END: Final = "pallets that run out at night"
@@ -264,11 +272,14 @@ def loss_in_short(held: HeldBack) -> str:
         return "nothing"
     if held.is_trifle:
         return f"hardly anything: it cuts {_cut(held)} of the time"
+    return f"{_day_loss_word(held)} {_percent(held.share)}"
+
+
+def _day_loss_word(held: HeldBack) -> str:
     loss = held.losses[0]
-    word = "worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].holds_back
     if loss.may_not is not None:
-        word = _MAY[loss.may_not.work][1]
-    return f"{word} {_percent(held.share)}"
+        return _MAY[loss.may_not.work][1]
+    return "worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].holds_back
 
 
 def _end_in_short(run: AfterHours) -> str:

@@ -167,7 +167,7 @@ def leading_gain_text(answer: Answer) -> str:
 
 def changes_nothing(answer: Answer) -> bool:
     """Whether a scenario enters nothing of its own, and so brings no difference either."""
-    return answer.plan.changes_nothing and not drawn_gain(answer)
+    return bool(answer.plan.same_as) and not drawn_gain(answer)
 
 
 def leading_sense(answer: Answer) -> Sense:
@@ -193,10 +193,10 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
 def held_sentence(answer: Answer) -> str:
     """What holds a scenario back, in a sentence or some; what is not made and said first."""
     from whatif.telling.caveats import caveat_sentences, unclear_sentence
-    from whatif.telling.gain_texts import CHANGES_NOTHING_SENTENCE
+    from whatif.telling.gain_texts import same_as_sentence
     from whatif.telling.warnings import said_warning
 
-    said = [CHANGES_NOTHING_SENTENCE] if changes_nothing(answer) else []
+    said = [same_as_sentence(answer.plan.same_as)] if answer.plan.same_as else []
     said += caveat_sentences(answer)
     if answer.figures is None and answer.said is not None:
         hours = rounded(answer.said.hours_per_day)
@@ -261,12 +261,12 @@ def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
 
 
 def _held(answer: Answer, _: bool) -> Said:
-    from whatif.telling.limits import limit_in_column, limit_in_short
+    from whatif.telling.limits import limit_in_short, limits_in_column
 
-    if answer.held_back is None:
+    held = answer.held_back
+    if held is None:
         return Said(NOTHING)
-    words, shorter = limit_in_short(answer.held_back), limit_in_column(answer.held_back)
-    return Said(words, "plain", () if shorter == words else (shorter,))
+    return Said(limit_in_short(held), shorter=limits_in_column(held))
 
 
 def _fit(answer: Answer, _: bool) -> Said:
@@ -301,7 +301,7 @@ _SALEABLE = StripRow("saleable output", _saleable)
 _BAR = StripRow("gain", _saleable, bar=True)
 _MET = _of_figures("demand met, part furthest behind", _met, "demand met, lowest part")
 _HELD = StripRow(
-    "limited by, % of hours lost", _held, in_words=True, shorter="limited by, % of lost h"
+    "limited by, % of hours lost", _held, in_words=True, shorter="limit, % of hours lost"
 )
 _FIT = StripRow("parts", _fit, in_words=True)
 

@@ -22,12 +22,19 @@ from whatif.answers.states import LOSSES, IsoTime, states_of
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
 from whatif.telling.fit import fit_text
-from whatif.telling.gain_texts import between_text, digits_of, gain_text, likely_gain_text
+from whatif.telling.gain_texts import (
+    CHANGES_NOTHING,
+    between_text,
+    digits_of,
+    gain_text,
+    likely_gain_text,
+)
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import range_of_rush, rush_texts
+from whatif.telling.strip import changes_nothing
 from whatif.units import Dimension, show
 
 T = TypeVar("T")
@@ -134,8 +141,9 @@ _PEOPLE = {
 
 def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
     def told(answer: Answer, gain: float | None, likely: Range | None) -> str:
-        is_reference = answer.plan.scenario == reference
-        return "reference" if is_reference and gain is not None else likely_gain_text(gain, likely)
+        if gain is not None and answer.plan.scenario == reference:
+            return "reference"
+        return CHANGES_NOTHING if changes_nothing(answer) else likely_gain_text(gain, likely)
 
     for key, gain in rows_of("gain_percent").items():
         texts = (

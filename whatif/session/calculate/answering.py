@@ -281,7 +281,7 @@ def _physics(plan: Plan) -> Plan:
         rush=(),
         said=None,
         meters=None,
-        changes_nothing=False,
+        same_as="",
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterator
 from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import inherited_things, title_of
+from whatif.study.guesses import is_as_parent
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Resolved
 
@@ -59,7 +60,7 @@ def emptied_below(
         title_of(draft, below)
         for below in draft.descendants(scenario)
         if (lost := frozenset(path for path, _ in _entered_for(draft, below, group, gone)))
-        if draft.scenario(below).without(*lost).changes_nothing
+        if is_as_parent(draft.scenario(below).without(*lost))
     )
 
 

@@ -12,6 +12,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
+    CHANGES_NOTHING,
     NOT_CLEAR,
     SAME,
     between_text,
@@ -29,6 +30,7 @@ from whatif.telling.money.ranges import (
 )
 from whatif.telling.money.rests import least, most, not_priced_words
 from whatif.telling.said import Sense
+from whatif.telling.strip import changes_nothing
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -124,6 +126,7 @@ def _gain(answer: Answer) -> Large:
         return Large("", "none", ("saleable output", "no gain in percent"))
     if not is_difference(gain, likely):
         word = SAME if likely is None or likely[0] == likely[2] else NOT_CLEAR
+        word = CHANGES_NOTHING if changes_nothing(answer) else word
         return Large("±0 %", "none", ("saleable output", word, *_likely(likely)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain

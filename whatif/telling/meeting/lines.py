@@ -36,6 +36,7 @@ from whatif.telling.money.ranges import (
 )
 from whatif.telling.money.rests import least, most
 from whatif.telling.said import NOTHING_SAID, Said, Sense
+from whatif.telling.strip import changes_nothing
 
 if TYPE_CHECKING:
     from whatif.answers.again import Again
@@ -173,6 +174,8 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     if gain is None:
         return NOTHING_SAID
     mark = caveat_mark(answer)
+    if changes_nothing(answer):
+        return Said(CHANGES_NOTHING, "none", ("none",))
     if likely is None:
         return Said(f"{mark}{percent_text(gain)} as typed", "none")
     if is_nothing(likely):
@@ -333,7 +336,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOTHING_RUN: _plain("nothing to simulate"),
     Against.NOT_MADE: _unmade,
     Against.STANDS_FOR_GOOD: _plain("nobody may see to stops"),
-    Against.CHANGES_NOTHING: _plain(CHANGES_NOTHING),
+    Against.CHANGES_NOTHING: lambda answer, _: f"same as {answer.plan.same_as}",
     Against.OTHER_RATES: _plain("counted by other rates"),
     Against.OTHER_DEMAND: _plain("other demand"),
     Against.LESS: _plain("brings less"),

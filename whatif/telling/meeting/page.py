@@ -12,6 +12,7 @@ from whatif.plan.model import Plan
 from whatif.records import dataclass
 from whatif.telling.amounts import rounded
 from whatif.telling.caveats import caveat_sentences, unclear_sentence
+from whatif.telling.gain_texts import same_as_sentence
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
@@ -29,10 +30,10 @@ class Headline:
     Attributes:
         figures: four of them at most, the gain first; the reference has none, and begins with
             its spindle hours.
-        sentences: what the gain rests on; the gain by the hour meters, where they leave it open;
-            what it brings; what holds it back; what it takes; what to buy and to change; people and
-            late orders, where they are others than in the reference; the scenario's notes; what its
-            money rests on.
+        sentences: which it is as, where it changes nothing; what the gain rests on; the gain by the
+            hour meters, where they leave it open; what it brings; what holds it back; what it
+            takes; what to buy and to change; people and late orders, where they are others than in
+            the reference; the scenario's notes; what its money rests on.
     """
 
     figures: tuple[Large, ...]
@@ -48,6 +49,7 @@ def headline(answer: Answer, reference: Answer, to_do: str = "") -> Headline:
     base = None if answer.plan.scenario == reference.plan.scenario else reference
     notes = " ".join(answer.plan.notes.split())
     sentences = (
+        same_as_sentence(answer.plan.same_as) if base is not None and answer.plan.same_as else "",
         *([] if base is None else caveat_sentences(answer, with_prices=False)),
         "" if base is None else unclear_sentence(answer),
         "" if base is None else gain_by_meters(answer, "it"),

@@ -460,7 +460,7 @@ class _Teller:
         """What stands above the lines that are not ranked."""
         why = []
         if self._apart_by(Against.CHANGES_NOTHING):
-            why.append("changes nothing any more; remove it, or enter its change")
+            why.append("changes nothing yet, or any more: remove it, or enter its change")
         if self._apart_by(Against.OTHER_RATES):
             why.append(f"counted by other rates than {self._reference}")
         if self._apart_by(Against.OTHER_DEMAND):
