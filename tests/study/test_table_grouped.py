@@ -87,7 +87,7 @@ def test_totals_of_the_lines_are_those_of_the_numbers(seed: int) -> None:
     assert abs(line_setups - setups) <= setups * HALF_A_PERCENT
     for line in lined.lines:
         assert abs(line.line_cutting - line.cutting) <= line.cutting * HALF_A_PERCENT
-        assert abs(line.line_setups - line.setups) <= line.setups * HALF_A_PERCENT
+        assert abs(line.line_orders - line.orders) <= line.orders * HALF_A_PERCENT
 
 
 def week_of(of: TakenTable) -> tuple[Fraction, Fraction, Fraction]:
@@ -144,7 +144,27 @@ def test_the_notes_say_which_numbers_a_line_stands_for() -> None:
     of = taken(rows)
     notes = entered(of, SHOP).scenario("today").entered["notes",]
     assert notes == "Parts from t.csv, numbers in lines:\na_and_1_more: a, b"
-    assert totals_words(of) == ["In a week: 30 pieces, 5.17 cutting hours and 3 setups."]
+
+
+@pytest.mark.parametrize("alike", [None, 20])
+def test_the_preview_counts_orders_and_says_why_the_model_sets_up_for_fewer_hours(
+    alike: int | None,
+) -> None:
+    rows: list[tuple[object, ...]] = [("a", 600, 30, 10, 20), ("b", 660, 30, 10, 10)]
+    amounts, setting_up = totals_words(taken(rows, alike))
+    assert amounts == "In a week: 30 pieces, 5.17 cutting hours and 3 orders."
+    assert setting_up.startswith(
+        "Set up anew for each order, people would set up for 1.5 h a week. F5 shows"
+    )
+    # Each keeps one of the two tables, so nothing is changed over.
+    if alike is None:
+        plan = plans_of(check(entered(taken(rows, alike), SHOP)))["today"]
+        value = worth({"today": plan}, "today", "today", paid=False)
+        assert figures_once(plan, run_anew, value).by_state["setup"] == 0
+
+
+def test_without_setups_the_preview_tells_no_hours_of_them() -> None:
+    assert len(totals_words(taken([("a", 600, 0, 10, 20)]))) == 1
 
 
 def test_a_note_of_lines_goes_with_its_lines() -> None:

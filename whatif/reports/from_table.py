@@ -125,7 +125,7 @@ def _data(taken: TakenTable) -> dict[str, Any]:
                 "cutting_hours_a_week": [
                     float(line.cutting / 3600), float(line.line_cutting / 3600)
                 ],
-                "setups_a_week": [float(line.setups), float(line.line_setups)],
+                "setups_a_week": [float(line.orders), float(line.line_orders)],
             }
             for line in taken.lines
         ],

@@ -219,7 +219,7 @@ def totals_words(taken: TakenTable) -> list[str]:
     pieces = sum((line.pieces for line in taken.lines), Fraction(0))
     pairs = [
         ("cutting hours", Fraction(1, 3600), "cutting", "line_cutting", " h"),
-        ("setups", Fraction(1), "setups", "line_setups", ""),
+        ("orders", Fraction(1), "orders", "line_orders", ""),
     ]
     told = [f"{number_words(pieces)} pieces"]
     for words, of, name, line_name, unit in pairs:
@@ -231,7 +231,20 @@ def totals_words(taken: TakenTable) -> list[str]:
         told.append(
             f"{alone}{unit} {words}{differs}" if unit == "" else f"{alone} {words}{differs}"
         )
-    return [f"In a week: {listed(told)}."]
+    return [f"In a week: {listed(told)}.", *_setting_up_words(taken)]
+
+
+def _setting_up_words(taken: TakenTable) -> list[str]:
+    """What setting up for each order would take, and why the model finds fewer hours of it."""
+    hours = sum((line.setting_up for line in taken.lines), Fraction(0)) / 3600
+    if not hours:
+        return []
+    return [
+        f"Set up anew for each order, people would set up for {number_words(hours)} h a week. F5 "
+        "shows the hours in which spindles stand for it: none where a pallet is set up beside the "
+        "spindle, nor where the same part follows on its table, as parts that keep a table to "
+        "themselves do."
+    ]
 
 
 def number_words(value: Fraction) -> str:

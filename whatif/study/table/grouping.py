@@ -55,8 +55,9 @@ class PartLine:
         values: by their keys.
         rows: those that it stands for, in the order of the table.
         spreads: of the times of several, by their keys, where they differ.
-        pieces, cutting, setups: a week, of the numbers by themselves: good pieces, seconds, orders.
-        line_cutting, line_setups: the same of the line.
+        pieces, cutting, orders: a week, of the numbers by themselves: good pieces, seconds, orders.
+        line_cutting, line_orders: the same of the line.
+        setting_up: seconds a week of people who set up anew for each order of the line.
     """
 
     id: str
@@ -65,9 +66,10 @@ class PartLine:
     spreads: Mapping[str, TimesApart]
     pieces: Fraction
     cutting: Fraction
-    setups: Fraction
+    orders: Fraction
     line_cutting: Fraction
-    line_setups: Fraction
+    line_orders: Fraction
+    setting_up: Fraction
 
 
 def grouped_rows(
@@ -115,9 +117,14 @@ def _typed(row: ReadRow, name: str) -> Any:
 
 def _seconds(row: ReadRow, name: str) -> int:
     """A time; of one that is not told what is assumed."""
+    return _time_in(row.values, name)
+
+
+def _time_in(values: Mapping[str, Raw], name: str) -> int:
+    """The same of any values of a part."""
     key = known_key("part", name)
     assert key is not None
-    raw = row.values.get(name, key.default)
+    raw = values.get(name, key.default)
     return 0 if raw is None else int(key.kind.read(raw).seconds)
 
 
@@ -234,11 +241,13 @@ def _line(rows: list[ReadRow], taken: set[str]) -> PartLine:
     weekly = [_typed(row, "weekly") for row in rows]
     if None in weekly or not sum(weekly) or "cycle" not in rows[0].values:
         nothing = Fraction(0)
-        return PartLine(rows[0].id, rows[0].values, tuple(rows), {}, *[nothing] * 5)
+        return PartLine(rows[0].id, rows[0].values, tuple(rows), {}, *[nothing] * 6)
     sums = _Sums(rows)
     if len(rows) == 1:
         alone = sums.cutting, sums.orders
-        return PartLine(rows[0].id, rows[0].values, tuple(rows), {}, sums.pieces, *alone, *alone)
+        setting_up = sums.orders * _seconds(rows[0], "setup")
+        all_of_it = sums.pieces, *alone, *alone, setting_up
+        return PartLine(rows[0].id, rows[0].values, tuple(rows), {}, *all_of_it)
     values = {
         name: _value(name, rows, sums) for name in dict.fromkeys(n for r in rows for n in r.values)
     }
@@ -257,7 +266,8 @@ def _line(rows: list[ReadRow], taken: set[str]) -> PartLine:
     id_ = free_id(most.id[: LONGEST - len(ending)].rstrip("_") + ending, taken)
     taken.add(id_)
     exact = sums.pieces, sums.cutting, sums.orders
-    made = sums.pieces * sums.cycle, sums.pieces / sums.batch
+    orders = sums.pieces / sums.batch
+    made = sums.pieces * sums.cycle, orders, orders * _time_in(values, "setup")
     return PartLine(id_, values, tuple(rows), spreads, *exact, *made)
 
 
