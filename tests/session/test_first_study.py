@@ -15,7 +15,7 @@ from whatif.session.first_made import FirstStudy
 from whatif.session.first_study import TODAY, first_look, first_study
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.edits.things import AddThing
+from whatif.study.edits.things import AddThing, RemoveThing, RenameThing
 from whatif.study.edits.tree import AddScenario
 from whatif.study.edits.values import SetValue
 from whatif.study.file.reading import read_text
@@ -412,6 +412,34 @@ def test_own_assumptions_are_named_with_their_values() -> None:
     assert "shift.day.start = 07:00; shift.day.end = 15:30" in notes
     assert "shift.day.days = mon-fri" in notes
     assert "part.piece.cycle = 10 min" in notes
+
+
+def test_what_was_taken_of_the_typical_part_goes_with_it_from_all_notes() -> None:
+    """As where a table of the real parts takes its place."""
+    draft = first_study({**LESS, "wanted": ""}, MEMORY).draft
+    said = "Of part piece at the beginning: "
+    before = {each.id: str(each.entered.get(("notes",), "")) for each in draft.scenarios}
+    assert {id_ for id_, notes in before.items() if said in notes} > {TODAY, "pool", "quicker"}
+    assert "part.piece." in before[TODAY]
+    real = AddThing(TODAY, "part", "hub", (("cycle", "9 min"), ("weekly", 40))).apply(draft)
+    after = RemoveThing(TODAY, "part", "piece").apply(real)
+    for each in after.scenarios:
+        notes = str(each.entered.get(("notes",), ""))
+        assert said not in notes
+        assert "part.piece." not in notes
+        assert "fixtures are taken to be there" not in notes
+        assert "stands for all part numbers" not in notes
+    left = str(after.scenario(TODAY).entered["notes",])
+    assert left.startswith("Made from a few questions.\nAs answered at the beginning: ")
+    assert "Pallets are seldom as large" in str(after.scenario("pool").entered["notes",])
+    # What cut the set-ups of that part alone is as today then, and says so.
+    plans = plans_of(check(after))
+    assert plans["quicker"].same_as == plans[TODAY].title
+    assert not plans["pool"].same_as
+    # Under another name it is the same part.
+    named = RenameThing("part", "piece", "typical").apply(draft)
+    assert "Of part typical at the beginning: " in str(named.scenario(TODAY).entered["notes",])
+    assert said not in str(named.scenario(TODAY).entered["notes",])
 
 
 def test_one_list_tells_all_that_is_assumed() -> None:

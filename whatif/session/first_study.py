@@ -34,12 +34,12 @@ from whatif.study.shifts import Hours, clock
 from whatif.telling.first_found import FirstLook
 from whatif.telling.first_study import (
     ON_AFTER_HOURS,
-    QUICKER,
     FirstFacts,
     more_pallets,
     notes,
     notice,
     one_machine_more,
+    quicker,
 )
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     wanted = shop.wanted or _output(shop, simulate)
     most = _most(shop, wanted, simulate)
     first = _facts(shop, most)
-    today = _today(shop, wanted, notes(first))
+    today = _today(shop, wanted, notes(first, PART))
     scenarios = ((TODAY, today), *_alternatives(shop, wanted))
     head: dict[str, Raw] = {"format": 1, "title": "First study", "reference": TODAY}
     drafts = tuple(
@@ -321,7 +321,7 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
         "machine_more",
         {
             ("title",): "One machine more",
-            NOTES: one_machine_more(shop.numbers, machines * shop.pallets),
+            NOTES: one_machine_more(PART, shop.numbers, machines * shop.pallets),
             ("parent",): TODAY,
             ("machine", "mill", "count"): machines,
             **_tables(shop, wanted, machines * shop.pallets),
@@ -348,7 +348,7 @@ def _before_buying(shop: Shop) -> Iterator[tuple[str, Entered]]:
             "quicker",
             {
                 ("title",): "Set up in half the time",
-                NOTES: QUICKER,
+                NOTES: quicker(PART),
                 ("parent",): TODAY,
                 ("part", PART, "setup"): time_text(shop.setup // 2),
                 # What it costs is not known, and is not taken for nothing.
@@ -361,7 +361,7 @@ def _pallets(shop: Shop, wanted: Fraction, pallets: int, title: str) -> Entered:
     tables = shop.machines * pallets
     return {
         ("title",): title,
-        NOTES: more_pallets(shop.numbers, tables),
+        NOTES: more_pallets(PART, shop.numbers, tables),
         ("parent",): TODAY,
         ("machine", "mill", "pallets"): pallets,
         **_tables(shop, wanted, tables),

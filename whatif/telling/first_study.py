@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
+from whatif.study.line_notes import part_line
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from whatif.study.first.questions import Answers, FirstQuestion
     from whatif.study.first.shop import Fault, FaultSort, Shop
 
-QUICKER: Final = (
+_QUICKER: Final = (
     "What half the time at a set-up would bring; how, and for what money, is not said: tools and "
     "fixtures prepared beside the machine, work holding that is changed quickly. Enter what you "
     "would reach, and what that costs once."
@@ -199,9 +200,15 @@ class FirstFacts:
         return self.wanted is not None and self.most <= self.wanted - 1
 
 
-def notes(first: FirstFacts) -> str:
-    """The notes of today."""
-    return "\n".join(_note_lines(first))
+def notes(first: FirstFacts, part: str) -> str:
+    """The notes of today; ``part`` is the id of the one that stands for all."""
+    of_part = (part_line(part, said) for said in _part_sentences(first))
+    return "\n".join((*_note_lines(first), *of_part))
+
+
+def quicker(part: str) -> str:
+    """The note of a scenario with shorter set-ups."""
+    return part_line(part, _QUICKER)
 
 
 def notice(first: FirstFacts) -> str:
@@ -225,17 +232,21 @@ def notice(first: FirstFacts) -> str:
     return text
 
 
-def more_pallets(numbers: int, tables: int) -> str:
+def more_pallets(part: str, numbers: int, tables: int) -> str:
     """The note of a scenario with more pallets than today."""
     return (
         "Pallets are seldom as large as a table: count again how many pieces one of them takes.\n"
-        f"{_fixtures(numbers, tables)} Not priced yet when this was made: pallets, fixtures."
+        "Not priced yet when this was made: pallets, fixtures.\n"
+        f"{part_line(part, _fixtures(numbers, tables))}"
     )
 
 
-def one_machine_more(numbers: int, tables: int) -> str:
+def one_machine_more(part: str, numbers: int, tables: int) -> str:
     """The note of a scenario with a machine more than today."""
-    return f"{_fixtures(numbers, tables)} Not priced yet when this was made: the machine, fixtures."
+    return (
+        "Not priced yet when this was made: the machine, fixtures.\n"
+        f"{part_line(part, _fixtures(numbers, tables))}"
+    )
 
 
 def _fixtures(numbers: int, tables: int) -> str:
@@ -251,6 +262,25 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
     if first.answered:
         answers = "; ".join(f"{label.lower()} {text}" for label, text in first.answered)
         yield f"As answered at the beginning: {answers}."
+    if first.has_breaks:
+        yield "The breaks were put together in the middle of the shift."
+    if first.loaders:
+        yield (
+            "Those on a shift who only load stand as a shift of their own, of the same hours: what "
+            'they may do says "may do".'
+        )
+    yield (
+        'An order lies on as many pallets or tables at a time as "pallets per order" says, one '
+        "where nothing else is entered."
+    )
+    yield (
+        "A machine with more fixture faces is not looked at: that takes the sizes of parts and "
+        "table. Enter them, then add a scenario with faces."
+    )
+
+
+def _part_sentences(first: FirstFacts) -> Iterator[str]:
+    """What is true of the one part, as long as it stands for all."""
     if first.wanted is None:
         yield (
             "Pieces wanted a week were not known at the beginning: as many were taken as today "
@@ -269,13 +299,6 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
             f"the {first.wanted:g} pieces wanted a week: if your shop in fact makes more, a time "
             "in the answers is too long, or hours or people are missing."
         )
-    if first.has_breaks:
-        yield "The breaks were put together in the middle of the shift."
-    if first.loaders:
-        yield (
-            "Those on a shift who only load stand as a shift of their own, of the same hours: what "
-            'they may do says "may do".'
-        )
     if first.has_door:
         yield (
             "Of the time the door is open two thirds were taken for loading, one third for "
@@ -286,14 +309,6 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
             "One part stands for all part numbers, alike in their times: pieces wanted a week are "
             "those of all together, and each order is of the next number and set up anew."
         )
-    yield (
-        'An order lies on as many pallets or tables at a time as "pallets per order" says, one '
-        "where nothing else is entered."
-    )
-    yield (
-        "A machine with more fixture faces is not looked at: that takes the sizes of parts and "
-        "table. Enter them, then add a scenario with faces."
-    )
 
 
 def _counted(number: str, noun: str) -> str:

@@ -19,7 +19,7 @@ from whatif.study.edits.edit import (
 )
 from whatif.study.edits.starting import usual_amount
 from whatif.study.guesses import moved_guesses, with_guesses, without_guess, written
-from whatif.study.line_notes import without_lines
+from whatif.study.line_notes import with_part_renamed, without_lines
 from whatif.study.raw import EMPTY, Path, Raw, frozen
 from whatif.study.refused import NotThere, RefusalKind, no_key, no_sort, no_thing
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve
@@ -130,6 +130,8 @@ class RemoveThing(Edit):
         if self.id in inherited_things(draft, self.scenario, self.group):
             path = (self.group, self.id, TAKES_OUT[self.group])
             changed = draft.scenario(self.scenario).having(path, nothing_of(self.group))
+            if self.group == "part":
+                changed = without_lines(changed, (self.id,))
             return draft.with_scenario(without_guess(changed, path))
         for id_ in (self.scenario, *draft.descendants(self.scenario)):
             draft = draft.with_scenario(self._without(draft.scenario(id_)))
@@ -187,10 +189,13 @@ class RenameThing(Edit):
 
     def _followed(self, scenario: ScenarioDraft) -> ScenarioDraft:
         entered = {self._path(path): self._raw(path, raw) for path, raw in scenario.entered.items()}
-        return moved_guesses(
+        followed = moved_guesses(
             replace(scenario, entered=entered),
             lambda path, value: (self._path(path), str(self._raw(path, value))),
         )
+        if self.group != "part":
+            return followed
+        return with_part_renamed(followed, self.id, self.new_id)
 
     def _path(self, path: Path) -> Path:
         return _renamed(path, self.group, self.id, self.new_id)
