@@ -167,4 +167,60 @@ def test_the_sum_of_a_list_that_is_too_long_is_told_in_full(tmp_path: Path) -> N
         for i in range(12)
     )
     path.write_text(TWO + lids, "utf-8")
-    assert " part on machine, 14 " in Looking(path, "fit", (80, 24), column=0).text
+    assert " 12 more lines below " in Looking(path, "fit", (80, 24), column=0).text
+
+
+MANY = TWO + "".join(
+    f"""
+[scenario.now.part.pin_{number}]
+cycle = "5 min"
+size = ["90 mm", "60 mm", "20 mm"]
+weekly = 10
+"""
+    for number in range(20)
+)
+
+
+def _turned(fit: Looking) -> bool:
+    return fit.view.wheel(1, 0, fit.look(), fit.controllers.views)
+
+
+def test_a_list_longer_than_its_room_says_so_and_is_gone_through_by_pages_and_wheel(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "many.toml"
+    path.write_text(MANY, "utf-8")
+    fit = Looking(path, "fit", (80, 24), column=0)
+    seen = sum(" on mill " in line for line in _rows(fit))
+    assert seen >= 2
+    assert f" {22 - seen} more lines below" in fit.text
+    fit.press("pagedown")
+    assert " more line" in fit.text.splitlines()[0] or " above, " in fit.text.splitlines()[0]
+    chosen = [span.text for spans in fit.rows for span in spans if span.tone == "chosen"]
+    assert chosen[0].startswith(f" pin_{seen - 2} on mill")
+    fit.press("pageup")
+    assert "plate on mill: " in fit.text
+    assert _turned(fit)
+    assert "lid on mill: " in fit.text
+    fit.press(*["pagedown"] * 20)
+    assert "pin_19 on mill: " in fit.text
+    fit.press("up")
+    assert "pin_18 on mill: " in fit.text
+
+
+def test_a_list_that_is_seen_whole_leaves_pages_and_wheel_to_what_scrolls(tmp_path: Path) -> None:
+    path = tmp_path / "two.toml"
+    path.write_text(TWO, "utf-8")
+    fit = Looking(path, "fit", (120, 32), column=0)
+    assert not _turned(fit)
+    assert "more line" not in fit.text
+
+
+def test_pallets_of_no_size_are_told_to_be_taken_as_the_table(tmp_path: Path) -> None:
+    path = tmp_path / "pallets.toml"
+    path.write_text(TWO + '[scenario.more]\nparent = "now"\nmachine.mill.pallets = 3\n', "utf-8")
+    for size in ((80, 24), (120, 32), (200, 50)):
+        words = Looking(path, "fit", size, column=1).words
+        assert "the table ~" in words
+        assert "~ assumed: each pallet is" in words
+        assert "the table ~" not in Looking(path, "fit", size, column=0).words

@@ -11,12 +11,14 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.on_table import OnTable, Pairing, pairings
+from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
     cut,
+    more_of,
     paragraph,
     row,
     window,
@@ -26,10 +28,12 @@ from whatif.telling.fit import (
     HOLDS,
     CheckRow,
     Sign,
+    as_large_as_tables,
     changes_told,
     check_rows,
     load_and_room,
     lying_sentence,
+    table_taken_sentence,
     verdict,
 )
 from whatif.telling.fit_drawing import Drawn, Ink, from_above, legend, mm_per_cell, to_scale
@@ -74,6 +78,7 @@ class FitView(View):
     """Parts and machines at the left, with what limits the chosen one; at the right the table."""
 
     name = "fit"
+    takes_pages = True
     reads = """\
 At the left every part on every machine, with the pieces of a load and how many there is room
 for. Below, each limit of the chosen one: what is needed, what there is and what is left; "ok" where
@@ -123,14 +128,34 @@ beside it where there is room."""
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in the list, or edit what decides the fit."""
         if key in ("up", "down"):
-            found = _pairings(look)
-            self._at = max(0, self._place(found) + (1 if key == "down" else -1))
+            self._move(1 if key == "down" else -1, look)
+            return True
+        if key in ("pageup", "pagedown") and (page := self._page(look, host)):
+            self._move(page if key == "pagedown" else -page, look)
             return True
         pairing = self._pairing(look)
         if pairing is None or key not in _EDITED:
             return False
         host.edit_value(("part", pairing.part, _EDITED[key]))
         return True
+
+    @override
+    def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
+        """Go on in the list, where it is longer than its room."""
+        if not rows or not self._page(look, host):
+            return False
+        self._move(rows, look)
+        return True
+
+    def _move(self, by: int, look: Look) -> None:
+        found = _pairings(look)
+        self._at = max(0, min(self._place(found) + by, len(found) - 1))
+
+    def _page(self, look: Look, host: ViewHost) -> int:
+        """Lines of the list that are seen at once; 0 where all of it is."""
+        found = _pairings(look)
+        room = self._parted(look, found, *host.room).room if found else 0
+        return room if room < len(found) else 0
 
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> None:
@@ -153,30 +178,40 @@ beside it where there is room."""
         found = _pairings(look)
         if not found:
             return paragraph(_NO_PAIRING, width, "dim")
-        cautions = caution_rows(look, (Danger.LIFTING,), width)
-        height = max(3, height - len(cautions))
+        parts = self._parted(look, found, width, height)
+        wide, beside = parts.wide, width - parts.wide - _BETWEEN
+        if not parts.faces:
+            right_side = no_answer(look, beside, 0)
+        else:
+            right_side = _side_by_side(look, parts.faces, found, beside, parts.height)
+        rows = _beside([*self._list(found, wide, parts.room), *parts.said], wide, right_side)
+        return [*rows, *([row("")] * (parts.height - len(rows))), *parts.below]
+
+    def _parted(self, look: Look, found: Sequence[Pairing], width: int, height: int) -> _Parts:
+        """How the room is shared out."""
+        below = paragraph(HOLDS, width, "dim")
+        below += caution_rows(look, (Danger.LIFTING,), width)
+        height = max(3, height - len(below))
         wide = _LIST_WIDE if width >= _WIDE else _LIST
         faces = _faces(look.result, found, width - wide - _BETWEEN)
-        if not faces:
-            left, right_side = [], no_answer(look, width - wide - _BETWEEN, 0)
-        else:
-            left = _said(faces[0], look.result_units, wide, with_limits=len(faces) == 1)
-            right_side = _side_by_side(look, faces, found, width - wide - _BETWEEN, height)
-        room = max(_LEAST_LIST, height - len(left) - 1)
-        left = [*self._list(found, wide, room), *left]
-        rows = _beside(left, wide, right_side)
-        return [*rows, *([row("")] * (height - len(rows))), *cautions]
+        said: list[SpanRow] = []
+        if faces:
+            said = _said(look, faces[0], wide, with_limits=len(faces) == 1)
+        return _Parts(wide, height, faces, said, below, max(_LEAST_LIST, height - len(said) - 1))
 
     def _list(self, found: Sequence[Pairing], wide: int, room: int) -> list[SpanRow]:
         """As much of the list as there is room for, the chosen line in it."""
         at = self._place(found)
-        all_of_it = f", {len(found)} in all" if len(found) > room else ""
         name = wide - _LOAD - _ROOM
-        # In little room the sum alone stands beside it.
-        titles = (f" part on machine{all_of_it}", f" part on machine, {len(found)}")
+        shown = window(len(found), room, at)
+        more = more_of(shown, len(found), "line", ("above", "below"))
+        titles = [" part on machine"]
+        if more:
+            above, below = shown.start, len(found) - shown.stop
+            # In little room how much of it is out of sight stands there alone.
+            titles = [f" part on machine, {more}", f" {more}", f" {above} above, {below} below"]
         title = next((each for each in titles if len(each) <= name), titles[-1])
         head = f"{cut(title, name)}{'load':>{_LOAD}}{'room':>{_ROOM}}"
-        shown = window(len(found), room, at)
         lines = [row(self._listed(i, found[i], name, chosen=i == at)) for i in shown]
         return [row(Span(head, "title")), *lines]
 
@@ -187,6 +222,27 @@ beside it where there is room."""
         return Span(f"{cut(text, name)}{load:>{_LOAD}}{room:>{_ROOM}}", tone, str(i))
 
 
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """How the room is shared out.
+
+    Attributes:
+        wide: cells of what stands at the left.
+        height: rows of left and right.
+        faces: the chosen machine and others beside it; none while they are worked out.
+        said: what stands below the list.
+        below: what stands below all.
+        room: rows of the list, its head left out.
+    """
+
+    wide: int
+    height: int
+    faces: Sequence[OnTable]
+    said: Sequence[SpanRow]
+    below: Sequence[SpanRow]
+    room: int
+
+
 def _faces(result: object, found: Sequence[Pairing], width: int) -> list[OnTable]:
     """The chosen machine, and as many others as there is room for."""
     if not isinstance(result, tuple):
@@ -195,8 +251,9 @@ def _faces(result: object, found: Sequence[Pairing], width: int) -> list[OnTable
     return list(result[:room])
 
 
-def _said(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:
+def _said(look: Look, on_table: OnTable, wide: int, *, with_limits: bool) -> list[SpanRow]:
     """What limits the chosen one, and what one more would take."""
+    units = look.result_units
     begin, *changes = changes_told(on_table, units)
     rows: list[SpanRow] = []
     if with_limits:
@@ -207,7 +264,16 @@ def _said(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> lis
         ]
     rows += [row(""), row(Span(f" {begin}", "title"))]
     rows += [line for text in changes for line in paragraph(text, wide)]
-    return [*rows, *paragraph(HOLDS, wide, "dim")]
+    if _is_on_tables_size(look, on_table):
+        rows += paragraph(table_taken_sentence(on_table.group), wide, "assumed")
+    return rows
+
+
+def _is_on_tables_size(look: Look, on_table: OnTable) -> bool:
+    """Whether a pallet is taken to be as large as its table, and the part fits that."""
+    if look.answer is None or not on_table.found.fits:
+        return False
+    return on_table.group in as_large_as_tables(look.answer.plan)
 
 
 def _lying(on_table: OnTable, wide: int) -> list[SpanRow]:
@@ -243,14 +309,14 @@ def _side_by_side(
     chosen, groups = faces[0], [each.group for each in found]
     faces = sorted(faces, key=lambda each: groups.index(each.group))
     below = [_below(each, units, wide, with_limits=several) for each in faces]
-    heads = [_head(each, wide, is_chosen=each is chosen) for each in faces]
-    tallest = max(map(len, heads))
-    high = max(_LEAST_DRAWN, height - tallest - max(map(len, below)))
+    heads = [_headed(look, each, wide, is_chosen=each is chosen) for each in faces]
+    above = max(map(len, heads))
+    high = max(_LEAST_DRAWN, height - above - max(map(len, below)))
     drawn = [from_above(each) for each in faces]
     scales = [mm_per_cell(face, wide, high, units) for face in drawn if face is not None]
     rows: list[SpanRow] = []
     for head, face, words in zip(heads, drawn, below, strict=True):
-        block = [*head, *([row("")] * (tallest - len(head)))]
+        block = [*head, *([row("")] * (above - len(head)))]
         if face is None:
             text = "Nothing to draw: enter the machine's table."
             block += paragraph(text, wide, "dim", 0)
@@ -261,11 +327,11 @@ def _side_by_side(
     return rows
 
 
-def _head(on_table: OnTable, wide: int, *, is_chosen: bool) -> list[SpanRow]:
-    """What stands on what, and whether it does, in as many lines as that takes."""
+def _headed(look: Look, on_table: OnTable, wide: int, *, is_chosen: bool) -> list[SpanRow]:
+    """Which part on which machine, and whether it fits."""
+    fits = verdict(on_table.found, on_tables_size=_is_on_tables_size(look, on_table))
     tone: Tone = "loss" if not on_table.found.fits else "bold" if is_chosen else "plain"
-    text = f"{on_table.part} on {on_table.group}: {verdict(on_table.found)}"
-    return paragraph(text, wide, tone, 0)
+    return paragraph(f"{on_table.part} on {on_table.group}: {fits}", wide, tone, 0)
 
 
 def _below(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:
