@@ -127,20 +127,34 @@ def test_a_long_stretch_has_its_name_written_into_it() -> None:
     assert blocks(Of.MACHINE, "##########") == "██████████"
 
 
-def test_the_legend_is_one_row_of_what_can_be_seen() -> None:
-    seen = [(Of.MACHINE, "#+l."), (Of.PEOPLE, "01>.")]
-    assert [text for _, _, text in lane_legend(seen, 100)] == [
-        *("cuts", "cuts with pauses", "loading, at work", "waits, or is free", "pieces may begin"),
+def legend_of(
+    seen: list[tuple[Of, str]], cells: int, *, has_midnight: bool = True
+) -> list[list[str]]:
+    rows = lane_legend(seen, cells, has_midnight=has_midnight)
+    return [[f"{block} {text}" for block, _, text in entries] for entries in rows]
+
+
+def test_the_legend_names_each_sign_that_can_be_seen() -> None:
+    """Those of the ruler and of nothing too; only as many words as two rows have room for."""
+    seen = [(Of.MACHINE, "#+l."), (Of.PEOPLE, "01>.b")]
+    said = [
+        *("█ cuts", "▓ cuts with pauses", "▒ loading, at work", "░ waits, or is free", "─ break"),
+        *("╌ pieces may begin", "▼ moment told above", "┊ a day begins", "blank nothing goes on"),
     ]
-    assert [text for _, _, text in lane_legend(seen, 60)] == [
-        *("cuts", "with pauses", "at work", "waits", "may begin"),
-    ]
-    assert [text for _, _, text in lane_legend(seen, 30)] == ["cuts", "pauses", "busy"]
-    # On a screen of 80 cells every block is told, however many there are.
+    assert legend_of(seen, 200) == [said]
+    assert legend_of(seen, 79) == [said[:5], said[5:]]
+    assert legend_of(seen, 200, has_midnight=False) == [[*said[:-2], said[-1]]]
+    assert legend_of([(Of.MACHINE, "#")], 79) == [["█ cuts", "▼ moment told above"]]
+
+
+def test_on_a_screen_of_80_cells_every_sign_is_told_however_many_there_are() -> None:
     lanes = [(of, sign) for of, marks in MARKS.items() for sign in marks]
-    told = {block for block, _, _ in lane_legend(lanes, 79)}
+    rows = lane_legend(lanes, 79, has_midnight=True)
+    assert all(sum(len(a) + len(b) + 3 for a, _, b in entries) - 2 <= 79 for entries in rows)
     blocks_of = {mark.block for marks in MARKS.values() for mark in marks.values()}
-    assert told == {block for block in blocks_of if not block.isdigit()} - {" ", "*"}
+    told = {block for entries in rows for block, _, _ in entries}
+    signs_drawn = {block for block in blocks_of if not block.isdigit()} - {" ", "*"}
+    assert told == signs_drawn | {"▼", "┊", "blank"}
 
 
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:

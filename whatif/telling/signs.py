@@ -101,6 +101,7 @@ SIGNS: Final = (
     _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",
           f"[{HEIGHTS}]", "night"),
     _sign("blank", "nothing may be begun there", "blank: may not", "night"),
+    _sign("blank", "nobody is there, and nothing runs", "blank nothing", "week"),
     # Pieces on a table.
     _sign("1 2 3", "a piece, by its number", r"█ ?\d|\d ?█|\d ↻", "fit"),
     _sign("↻", "a piece that lies turned by a quarter"),

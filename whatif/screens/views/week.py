@@ -7,6 +7,7 @@ from itertools import groupby
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from textual.geometry import clamp
 from typing_extensions import override
 
@@ -29,7 +30,15 @@ from whatif.screens.widgets.drawing import (
     wrapped,
 )
 from whatif.session.calculate.questions import WeekOf
-from whatif.telling.week.drawn import EMPTY_CELL, MARKS, blocks, lane_legend
+from whatif.telling.week.drawn import (
+    EMPTY_CELL,
+    LEGEND_ROWS,
+    MARKS,
+    MIDNIGHT,
+    MOMENT,
+    blocks,
+    lane_legend,
+)
 from whatif.telling.week.lanes import (
     HOURS_OF,
     PEOPLE,
@@ -58,7 +67,7 @@ if TYPE_CHECKING:
 
 _WIDE = 100
 _LABEL, _HOURS = 17, 9
-_LEGEND, _RULER, _HEAD = 1, 2, 1
+_RULER, _HEAD = 2, 1
 _SAID_WIDE, _SAID_NARROW = 2, 3
 """Rows that the sentence of the moment has."""
 
@@ -136,7 +145,7 @@ class WeekView(View):
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. Solid blocks cut metal; where nobody is
 there and nothing runs, nothing is drawn. The sentence at the top says what the chosen line does
-at the cursor, from when to when. The row below them says what each block
+at the cursor, from when to when. The rows below them say what each sign
 means."""
     keys = """\
 left right    move in time, a sign at a time
@@ -284,11 +293,11 @@ PgUp PgDn     a day earlier or later"""
         layout = self._layout(found, width, height)
         drawn = self._drawn.of(found, layout)
         head = [
-            self._head(found, layout.window),
+            _head(found, look.title, layout.window, width),
             *_sentence(found, layout, width),
             *_ruler(layout, wide),
         ]
-        foot = [_legend(layout, drawn, width), *_luck(found, width)]
+        foot = [*_legend(layout, drawn, width), *_luck(found, width)]
         spare = height - len(head) - len(layout.shown) - len(foot)
         drawn_lanes = _lanes(found, layout, drawn, wide)
         rows = [*head, *_apart(layout, drawn_lanes, spare), *foot]
@@ -297,7 +306,7 @@ PgUp PgDn     a day earlier or later"""
     def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
         signs = width - _LABEL - (_HOURS if width >= _WIDE else 0)
-        around = _HEAD + _said_rows(width) + _RULER + _LEGEND
+        around = _HEAD + _said_rows(width) + _RULER + LEGEND_ROWS
         room = max(3, height - len(_luck(found, width)) - around)
         second = self._at_second(found)
         window = (self._window or whole_week(signs)).fitted(signs, second).holding(second)
@@ -311,11 +320,16 @@ PgUp PgDn     a day earlier or later"""
         """Where the cursor is; until it was moved, where the first people come."""
         return first_arrival(found) if self._second is None else self._second
 
-    def _head(self, found: Week, window: Window) -> SpanRow:
-        of = f"{found.weeks} or more" if found.may_be_more else f"{found.weeks}"
-        stretch = stretch_text(window.since, window.until)
-        told = f" Week {found.number} of {of}, {stretch}; a sign is {length_text(window.length)}"
-        return row(Span(told, "title"))
+
+def _head(found: Week, title: str, window: Window, width: int) -> SpanRow:
+    """Whose week it is and which, as much of it in words as there is room for."""
+    week = f"week {found.number} of {found.weeks}{' or more' if found.may_be_more else ''}"
+    stretch = stretch_text(window.since, window.until)
+    sign = f"a sign is {length_text(window.length)}"
+    # The ruler has the stretch too.
+    texts = (f" {title}: {week}, {stretch}; {sign}", f" {title}: {week}; {sign}")
+    said = next((text for text in texts if cell_len(text) <= width), texts[-1])
+    return row(left_in(said, width, "title"))
 
 
 def _found(look: Look) -> object:
@@ -362,7 +376,7 @@ def _ruler(layout: _Layout, wide: bool) -> list[SpanRow]:
         row(
             left_in(told, _LABEL, "dim"),
             Span(ruler[:at], "dim"),
-            Span("▼", "chosen"),
+            Span(MOMENT, "chosen"),
             Span(ruler[at + 1 :], "dim"),
             hours,
         ),
@@ -374,7 +388,7 @@ def _lanes(
 ) -> list[SpanRow]:
     rows = []
     window = layout.window
-    midnights = {i for i in range(window.slices) if window.begins_a_day(i)}
+    midnights = _midnights(window)
     for place, lane in enumerate(layout.shown, layout.first):
         chosen, spot = place == layout.at, f"{place}@"
         signs, cells = drawn[lane]
@@ -384,7 +398,7 @@ def _lanes(
         for i, (sign, cell) in enumerate(zip(signs, cells, strict=True)):
             tone: Tone = marks[sign].family
             if marks[sign].block == EMPTY_CELL:
-                tone, cell = "faint", _MIDNIGHT if i in midnights else EMPTY_CELL
+                tone, cell = "faint", MIDNIGHT if i in midnights else EMPTY_CELL
             toned.append((tone, cell))
         spans: list[Span] = []
         at = 0
@@ -397,6 +411,11 @@ def _lanes(
         label = Span(title, "chosen" if chosen else "plain", spot)
         rows.append(row(" " * EDGE, label, " ", *spans, *([hours] if wide else [])))
     return rows
+
+
+def _midnights(window: Window) -> set[int]:
+    """The signs at which a day begins."""
+    return {i for i in range(window.slices) if window.begins_a_day(i)}
 
 
 def _apart(layout: _Layout, drawn: list[SpanRow], spare: int) -> list[SpanRow]:
@@ -423,14 +442,18 @@ def _each_in_words(found: Week, layout: _Layout, width: int, room: int) -> list[
     return rows if len(rows) >= at_least else []
 
 
-_MIDNIGHT = "┊"
-"""What stands in an empty lane where a day begins."""
-
-
-def _legend(layout: _Layout, drawn: Mapping[Lane, tuple[str, str]], width: int) -> SpanRow:
-    """What the blocks say that can be seen, in one row."""
-    told = lane_legend(((lane.of, drawn[lane][0]) for lane in layout.shown), width - EDGE)
-    spans = [Span(" " * EDGE)]
-    for block, family, text in told:
-        spans += [Span(block, family), Span(f" {text}  ", "dim")]
-    return tuple(spans)
+def _legend(layout: _Layout, drawn: Mapping[Lane, tuple[str, str]], width: int) -> list[SpanRow]:
+    """What the signs say that can be seen, in two rows at most."""
+    lanes_seen = [(lane.of, drawn[lane][0]) for lane in layout.shown]
+    has_midnight = any(
+        MARKS[of][signs[i]].block == EMPTY_CELL
+        for i in _midnights(layout.window)
+        for of, signs in lanes_seen
+    )
+    rows = []
+    for told in lane_legend(lanes_seen, width - EDGE, has_midnight=has_midnight):
+        spans = [Span(" " * EDGE)]
+        for block, family, text in told:
+            spans += [Span(block, family), Span(f" {text}  ", "dim")]
+        rows.append(tuple(spans))
+    return rows

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from itertools import groupby
-from typing import Final
+from typing import Final, TypeAlias
 
 from whatif.answers.families import StateFamily
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateRow
@@ -99,18 +99,32 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
 }
 """What each sign of each sort of lane looks like."""
 
+MOMENT: Final = "▼"
+"""Points at the cursor's moment, on the ruler."""
+
+MIDNIGHT: Final = "┊"
+"""What stands in an empty lane where a day begins."""
+
+_BLANK: Final = "blank"
+
 _LEGEND: Final = {
     CUTS_SIGN: ("cuts", "cuts", "cuts"),
     PAUSES: ("cuts with pauses", "with pauses", "pauses"),
-    READY: ("loaded, ready", "ready", "ready"),
+    READY: ("pallet loaded, ready", "loaded, ready", "ready"),
     SERVED: ("loading, at work", "at work", "busy"),
     WAITS: ("waits, or is free", "waits", "waits"),
     PARKED: ("stands in the spindle", "in the spindle", "parked"),
     BREAK: ("break", "break", "break"),
     MAY_BEGIN_SIGN: ("pieces may begin", "may begin", "may begin"),
+    MOMENT: ("moment told above", "this moment", "moment"),
+    MIDNIGHT: ("a day begins", "day begins", "midnight"),
+    _BLANK: ("nothing goes on", "nothing", "nothing"),
 }
-"""What each block says, in full and ever shorter: in the end all of them stand in 78 cells. A
-number says itself what it counts."""
+"""What each sign says, in full and ever shorter: in the end all of them stand in two rows of 78
+cells. A number says itself what it counts."""
+
+LEGEND_ROWS: Final = 2
+"""Rows that the legend has at most."""
 
 
 def blocks(of: Of, signs: str) -> str:
@@ -124,24 +138,48 @@ def blocks(of: Of, signs: str) -> str:
     return drawn
 
 
-def lane_legend(drawn: Iterable[tuple[Of, str]], cells: int) -> list[tuple[str, StateFamily, str]]:
-    """The blocks that lanes of these signs show, each with its family and what it says.
+LegendEntry: TypeAlias = tuple[str, StateFamily, str]
+"""A sign, the family that it looks like, and what it says."""
 
-    In full where ``cells`` hold all of them, each with two cells beside it; else in short, and
-    without the last ones where even that is too long, on no screen of 80 cells.
+
+def lane_legend(
+    drawn: Iterable[tuple[Of, str]], cells: int, *, has_midnight: bool
+) -> list[list[LegendEntry]]:
+    """The signs that lanes and ruler show, each with its family and what it says, in rows.
+
+    In full where two rows of ``cells`` hold all of them, each with two cells beside it; else in
+    short, and without the last ones where even that is too long, on no screen of 80 cells.
+
+    Args:
+        drawn: the lanes as they are shown, by their signs.
+        has_midnight: whether a day begins among them.
     """
     marks = {MARKS[of][sign] for of, signs in drawn for sign in set(signs)}
-    families = {mark.block: mark.family for mark in marks}
+    families: dict[str, StateFamily] = {mark.block: mark.family for mark in marks}
+    families[MOMENT] = "resting"
+    if EMPTY_CELL in families:
+        families[_BLANK] = "resting"
+    if EMPTY_CELL in families and has_midnight:
+        families[MIDNIGHT] = "resting"
     seen = [block for block in _LEGEND if block in families]
-    told: list[tuple[str, StateFamily, str]] = []
+    rows: list[list[LegendEntry]] = []
     for in_short in (0, 1, 2):
         told = [(block, families[block], _LEGEND[block][in_short]) for block in seen]
-        if _cells(told) <= cells:
-            return told
-    while _cells(told) > cells:
-        told.pop()
-    return told
+        rows = _in_rows(told, cells)
+        if len(rows) <= LEGEND_ROWS:
+            return rows
+    return rows[:LEGEND_ROWS]
 
 
-def _cells(told: Iterable[tuple[str, StateFamily, str]]) -> int:
-    return sum(len(block) + 1 + len(text) + 2 for block, _, text in told)
+def _in_rows(told: Iterable[LegendEntry], cells: int) -> list[list[LegendEntry]]:
+    rows: list[list[LegendEntry]] = []
+    left = 0
+    for entry in told:
+        block, _, text = entry
+        takes = len(block) + 1 + len(text)
+        if takes > left:
+            rows.append([])
+            left = cells
+        rows[-1].append(entry)
+        left -= takes + 2
+    return rows
