@@ -98,7 +98,7 @@ def test_what_pays_back_is_told_with_its_years() -> None:
 def test_what_never_pays_back() -> None:
     text = said("money.one_off = 5000", "money.wage = 2")
     assert "it never comes back" in text
-    assert "no rate of return: a year brings no more than in the reference." in text
+    assert "no rate of return: a year brings no more than in today." in text
 
 
 def test_what_needs_no_capital() -> None:

@@ -1,4 +1,4 @@
-"""The meeting leaves out what is hidden on the desk, and is told all the same."""
+"""What is hidden on the desk: the meeting leaves it out, and what is held against it names it."""
 
 from __future__ import annotations
 
@@ -25,3 +25,23 @@ async def test_what_is_hidden_is_left_out(hidden: str, tmp_path: Path) -> None:
         if hidden != "now":
             assert title not in screen.text
         assert "likely" in screen.text
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+async def test_a_reference_that_is_hidden_is_named_by_what_is_told_against_it(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    study = tmp_path / "small.toml"
+    shop = STUDY.partition("[scenario.other]")[0]
+    study.write_text(shop.replace('title = "Now"', 'title = "As it stands"'), "utf-8")
+    async with on_screen(study, size, calculator=AtOnce) as screen:
+        screen.app.desk.state.choose("now")
+        await screen.press("h")
+        assert "As it stands is hidden, and gains are against it still." in screen.text
+        assert "against: As it stands" in screen.text.splitlines()[0]
+        assert "Against As it stands (hidden). " in " ".join(screen.text.split())
+        await screen.press("f2")
+        assert "Saleable output against As it stands: " in " ".join(screen.text.split())
+        await screen.press("escape")
+        await screen.press("f5", "k")
+        assert "points against As it stands" in screen.text

@@ -67,13 +67,14 @@ class Arranging:
         if len(state.ids) == 1:
             self._arrange(state.arrangement, "This is the last column; one stays.")
             return
-        title = state.title(scenario)
+        title, is_reference = state.title(scenario), scenario == state.shown.reference_id
         self._host.settle()
         state.hide_chosen()
         if state.arrangement.only_differing:
             self._host.say(f"{title} is hidden. {self._compared()}")
         else:
-            self._host.say(f"{title} is hidden, and answered as before. H shows hidden columns.")
+            held = "gains are against it still" if is_reference else "answered as before"
+            self._host.say(f"{title} is hidden, and {held}. H shows hidden columns.")
 
     def beside_reference(self) -> None:
         """Show the chosen column alone beside the reference's, or the others again."""

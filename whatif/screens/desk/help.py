@@ -134,7 +134,12 @@ class Help:
         if answer is None:
             self._host.say("Its answer is being worked out.")
             return
+        reference = state.shown.reference_id or ""
         said = scenario_words(
-            answer, state.shown.reference_id or "", state.arrangement.per, state.result_units
+            answer,
+            reference,
+            state.arrangement.per,
+            state.result_units,
+            state.title(reference) if reference else "the reference",
         )
         self._host.lay_over(ReadText(answer.plan.title, said, under_headings=True))

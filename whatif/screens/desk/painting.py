@@ -54,7 +54,15 @@ def strip_state(state: DeskState, calculation: Calculation, height: int) -> Stri
         blank=_blank(state),
         per=state.arrangement.per,
         hidden=len(state.arrangement.out_of_sight(state.shown.ids)),
+        against=_hidden_reference(state),
     )
+
+
+def _hidden_reference(state: DeskState) -> str:
+    """The reference's title where its column, which says so, is hidden; "" where it is not."""
+    draft, reference = state.shown, state.shown.reference_id
+    is_hidden = reference is not None and draft.has(reference) and reference not in state.ids
+    return draft.scenario(reference).title if reference is not None and is_hidden else ""
 
 
 def tree_state(state: DeskState, calculation: Calculation) -> TreeState:
@@ -154,8 +162,9 @@ def head_line(state: DeskState, marks: HeadMarks, width: int, weeks: int | None)
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
     otherwise = _otherwise(state)
     # What is marked must be seen, and so must what study it is: the reference's name gives way.
-    # Without room for all of it, it is left out: the reference's own column says what it is.
-    least = " " * min(16, cell_len(title))
+    # Without room for all of it, it is left out: the reference's own column says what it is. Where
+    # that is hidden the study's name gives way first.
+    least = " " * min(4 if _hidden_reference(state) else 16, cell_len(title))
     right_side, room = "", 0
     # How many weeks are simulated gives way before it.
     for each in (weeks, None):

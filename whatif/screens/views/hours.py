@@ -285,7 +285,8 @@ up down   choose a row; F4 accounts for it"""
         if not columns:
             return _no_figures(look, width)
         key, own = self._chosen[True], columns.get(look.chosen or "")
-        title = Span(" Indicators, % (points against the reference)", "title")
+        against = look.title_of(look.reference or "")
+        title = left_in(f" Indicators, % (points against {against})", width, "title")
         if own is None:
             about = paragraph(f"{look.title} has no figures.", width - 1, "dim")
         else:

@@ -108,8 +108,10 @@ class Look:
         return [self.ids[place] for place in self.columns.visible]
 
     def title_of(self, scenario: str) -> str:
-        """A scenario's title, "" where it is not in the study."""
-        return self.titles[self.ids.index(scenario)] if scenario in self.ids else ""
+        """A scenario's title, also where its column is hidden; "" where it is not in the study."""
+        if scenario in self.ids:
+            return self.titles[self.ids.index(scenario)]
+        return self.draft.scenario(scenario).title if self.draft.has(scenario) else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,7 @@ class StripState:
         blank: what stands in place of answers that are not there: being worked out, or none.
         per: the time that hours and pieces are told for.
         hidden: how many scenarios have no column.
+        against: the reference's title where it is one of them; "" else.
     """
 
     columns: Columns
@@ -100,6 +101,7 @@ class StripState:
     blank: str = WAITING
     per: Per = Per.WEEK
     hidden: int = 0
+    against: str = ""
 
 
 class ResultStrip(Drawn, DraggedColumns):
@@ -119,7 +121,9 @@ class ResultStrip(Drawn, DraggedColumns):
         """Whether what is said is shown beside what is found."""
         self._told: dict[str, _Told] = {}
         """What the columns say, of each scenario in one."""
-        self._sentence: tuple[Answer | None, tuple[str, int, Room], list[SpanRow]] | None = None
+        self._sentence: tuple[Answer | None, tuple[str, int, Room, str], list[SpanRow]] | None = (
+            None
+        )
         """The chosen scenario's, with what it hangs on."""
         self._broken: tuple[Sequence[str], int, Sequence[tuple[str, str]]] | None = None
         """The titles of all columns in two lines, with what that hangs on."""
@@ -208,7 +212,7 @@ class ResultStrip(Drawn, DraggedColumns):
 
     def _sentence_rows(self, state: StripState, width: int) -> list[SpanRow]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
-        of = state.blank, width, state.room
+        of = state.blank, width, state.room, state.against
         known = self._sentence
         if known is None or known[0] is not answer or known[1] != of:
             known = self._sentence = answer, of, _sentence(answer, state, width)
@@ -331,6 +335,8 @@ def _blank(blank: str, lines: tuple[StripRow, ...], columns: Columns) -> tuple[S
 
 def _sentence(answer: Answer | None, state: StripState, width: int) -> list[SpanRow]:
     text = "" if answer is None else held_sentence(answer)
+    if answer is not None and state.against:
+        text = f"Against {state.against} (hidden). {text}"
     if answer is None and state.blank == NO_ANSWER:
         text = _NO_FIGURES
     _, lines = _SHOWN[state.room]

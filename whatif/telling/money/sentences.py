@@ -241,7 +241,7 @@ def no_rate(told: MoneyTold) -> str:
     if money.more_capital <= 0:
         return "nothing has to be invested"
     if money.year_gain <= 0:
-        return "a year brings no more than in the reference"
+        return f"a year brings no more than in {money.reference}"
     return "it is beyond what is looked for, -90 % to a million percent a year"
 
 
