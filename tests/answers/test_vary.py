@@ -724,3 +724,18 @@ def test_what_is_said_of_a_curve_agrees_with_the_figures_beside_it() -> None:
 def _alone(point: Point) -> Point:
     """As if the scenario alone held what is moved."""
     return replace(point, outcome=replace(point.outcome, itself=None, likely_itself=None))
+
+
+def test_a_row_that_reads_as_less_than_all_is_not_passed_over() -> None:
+    """It read "met from 5 on. At 2 it is met too, but fails at 3" beside 99.7 % at 4."""
+    found = curve(study(*CHILD), PALLETS, "1", "2", "3", "4", "5", scenario="child")
+    met = (90.0, 101.0, 98.0, 99.7, 100.0)
+    points = tuple(
+        replace(point, outcome=replace(point.outcome, least_met=share))
+        for point, share in zip(found.points, met, strict=True)
+    )
+    told = replace(found, points=points, better=1, met=1, met_is_clear=True, unmet=(2,))
+    assert (
+        "The demand of every part is met from 5 on. At 2 it is met too, but fails at 3, and "
+        "whether at 4 cannot be told from the likely range."
+    ) in curve_sentences(told)

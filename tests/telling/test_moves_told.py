@@ -28,6 +28,7 @@ from whatif.telling.moves import (
     curve_lead,
     draws_in_short,
     effect_words,
+    grid_best,
     grid_lead,
     grid_now,
     grid_shares,
@@ -199,6 +200,9 @@ def test_the_best_cell_and_the_present_one() -> None:
     assert grid_now(away) is None
     worse = grid(draft, "child", COUNT, ["1"], PEOPLE, ["1"], Memory(), silent)
     assert grid_lead(worse) == "No pair of values clearly brings more than Today."
+    # And no cell is marked as the best.
+    assert (worse.best, grid_best(worse)) == ((0, 0), None)
+    assert grid_best(found) == found.best
 
 
 def test_a_value_says_what_holds_it_back() -> None:

@@ -415,6 +415,12 @@ def _met_where(curve: Curve, at: str) -> str:
         is_from = throughout[:1] == (curve.met,) and len(throughout) > 1
         return f"met from {at} on" if is_from else f"first met at {at}"
     fails = listed([text[place] for place in curve.unmet])
+    # A row beside it that reads as less than all is not passed over.
+    after = way[way.index(curve.met) + 1 :] if curve.met in way else ()
+    doubted = [place for n, place in enumerate(way) if n in missed and place in after]
+    doubted = [place for place in doubted if place not in curve.unmet]
+    if doubted:
+        fails += f", and whether at {listed([text[place] for place in doubted])} {_UNTOLD}"
     if throughout:
         return f"met from {text[throughout[0]]} on. At {at} it is met too, but fails at {fails}"
     if curve.better > 0 and curve.unmet == way[way.index(curve.unmet[0]) :]:
