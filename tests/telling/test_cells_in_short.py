@@ -51,13 +51,14 @@ def test_parts_that_do_not_fit_are_counted_where_their_names_are_too_long() -> N
         'part.body.size = ["30 in", "9 in", "2 in"]',
     )
     answer = compare(sound(today(*lines)), Memory()).answers["today"]
-    assert fit_text(answer) == "body not on mill"
-    assert fit_in_short(answer) == ("1 not on mill", "1 not on all")
+    assert fit_text(answer) == "body does not fit mill"
+    assert fit_in_short(answer) == ("1 does not fit mill", "1 does not fit", "1 no fit")
     said = LOW[-1].said(answer, False)
-    assert [said.within(cells) for cells in (16, 15, 12)] == [
-        "body not on mill",
-        "1 not on mill",
-        "1 not on all",
+    assert [said.within(cells) for cells in (22, 19, 17, 12)] == [
+        "body does not fit mill",
+        "1 does not fit mill",
+        "1 does not fit",
+        "1 no fit",
     ]
 
 
@@ -87,7 +88,7 @@ def test_what_fits_a_table_is_not_told_as_fitting_pallets_of_no_size(child: str,
     if is_taken:
         assert [LOW[-1].said(answer, False).within(cells) for cells in (26, 17, 12)] == [
             said,
-            "as on the table ~",
+            "fit as on table ~",
             "as table ~",
         ]
 

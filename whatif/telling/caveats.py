@@ -59,10 +59,10 @@ def caveat_sentences(
     """
     parts = answer.plan.parts if with_unmade else ()
     said = [not_made_sentence(part.unmade) for part in parts if part.unmade]
-    if with_prices and Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
-        said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
     if Caveat.NO_WORTH in answer.caveats and answer.no_worth is not None:
         said.append(no_worth_sentence(answer.no_worth))
+    if with_prices and Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
+        said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
     if answer.laid_gap is not None:
         said.append(laid_words(answer.laid_gap, answer.metered))
     elif answer.leaves_no_gap and answer.plan.meters is not None:

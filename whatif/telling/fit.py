@@ -311,7 +311,7 @@ def fit_text(answer: Answer) -> str:
     left_out = [part.id for part in answer.plan.parts if part.unmade]
     if left_out:
         return f"not made: {', '.join(left_out)}"
-    misfits = [f"{part} not on {group}" for part, group in _misfits(answer)]
+    misfits = [f"{part} does not fit {group}" for part, group in _misfits(answer)]
     if misfits:
         return ", ".join(misfits)
     unknown = [
@@ -360,7 +360,7 @@ def table_taken_sentence(group: str) -> str:
 def fit_in_short(answer: Answer) -> tuple[str, ...]:
     """The same in fewer words, how many parts for which; empty where it is short as it stands."""
     if fit_text(answer).endswith(ON_TABLES_SIZE):
-        return ON_TABLES_SIZE, "as table ~"
+        return "fit as on table ~", "as table ~"
     left_out = sum(1 for part in answer.plan.parts if part.unmade)
     if left_out:
         return (f"{left_out} not made",)
@@ -369,7 +369,8 @@ def fit_in_short(answer: Answer) -> tuple[str, ...]:
         return ()
     parts = len({part for part, _ in misfits})
     groups = dict.fromkeys(group for _, group in misfits)
-    return f"{parts} not on {', '.join(groups)}", f"{parts} not on all"
+    fits = "does not fit" if parts == 1 else "do not fit"
+    return f"{parts} {fits} {', '.join(groups)}", f"{parts} {fits}", f"{parts} no fit"
 
 
 def _misfits(answer: Answer) -> list[tuple[str, str]]:

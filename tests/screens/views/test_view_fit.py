@@ -159,7 +159,7 @@ def test_it_opens_on_the_first_that_does_not_fit_and_says_how_it_lies(tmp_path: 
     assert "plate on mill: " in looking.text
 
 
-def test_the_sum_of_a_list_that_is_too_long_is_told_in_full(tmp_path: Path) -> None:
+def test_how_much_of_a_list_is_out_of_sight_is_told_in_full(tmp_path: Path) -> None:
     path = tmp_path / "many.toml"
     lids = "".join(
         f'[scenario.now.part.lid_{i}]\ncycle = "5 min"\nsize = ["90 mm", "60 mm", "20 mm"]\n'

@@ -189,11 +189,14 @@ beside it where there is room."""
 
     def _parted(self, look: Look, found: Sequence[Pairing], width: int, height: int) -> _Parts:
         """How the room is shared out."""
-        below = paragraph(HOLDS, width, "dim")
-        below += caution_rows(look, (Danger.LIFTING,), width)
-        height = max(3, height - len(below))
         wide = _LIST_WIDE if width >= _WIDE else _LIST
         faces = _faces(look.result, found, width - wide - _BETWEEN)
+        below: list[SpanRow] = []
+        if faces and _is_on_tables_size(look, faces[0]):
+            below += paragraph(table_taken_sentence(faces[0].group), width, "assumed")
+        below += paragraph(HOLDS, width, "dim")
+        below += caution_rows(look, (Danger.LIFTING,), width)
+        height = max(3, height - len(below))
         said: list[SpanRow] = []
         if faces:
             said = _said(look, faces[0], wide, with_limits=len(faces) == 1)
@@ -264,8 +267,6 @@ def _said(look: Look, on_table: OnTable, wide: int, *, with_limits: bool) -> lis
         ]
     rows += [row(""), row(Span(f" {begin}", "title"))]
     rows += [line for text in changes for line in paragraph(text, wide)]
-    if _is_on_tables_size(look, on_table):
-        rows += paragraph(table_taken_sentence(on_table.group), wide, "assumed")
     return rows
 
 
