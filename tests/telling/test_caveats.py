@@ -173,6 +173,14 @@ def test_what_it_rests_on_is_said_first(study: str) -> None:
     assert WORDS[study] in page.sentences[-1 if study == "not priced" else 0]
 
 
+def test_what_counts_as_nothing_is_said_before_a_long_list_of_prices() -> None:
+    """Of two a screen of 80 cells has one in its line."""
+    child = compare(sound(PRICED + MORE + LID), Memory()).answers["child"]
+    assert child.caveats == (Caveat.NOT_PRICED, Caveat.NO_WORTH)
+    assert held_sentence(child).startswith(WORDS["no worth"])
+    assert "not priced yet: " in held_sentence(child)
+
+
 @pytest.mark.parametrize("form", WRITERS)
 @pytest.mark.parametrize("study", WORDS)
 def test_every_form_says_so(study: str, form: str) -> None:
