@@ -189,7 +189,8 @@ def as_text(document: Document) -> str:
             rows.append("")
         rows += told
         is_below_heading = isinstance(block, TextHeading)
-    return "\n".join(rows)
+    # Lines are broken: what held amounts together would only hide them from who searches the text.
+    return "\n".join(rows).replace("\u00a0", " ")
 
 
 def _blocks(document: Document, side: Callable[[Either], Sequence[Block]]) -> Iterator[Block]:
