@@ -30,7 +30,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         # What is made to order is not made for nobody: nine cut no more.
         assert float(walk.told("for unsold pieces")) < 1.5
         assert cut - 2 < with_nobody(walk) <= cut
-        walk.sees_in("limited by", "demand all met    demand all met")
+        walk.sees_in("limit, %", "demand all met    demand all met")
 
         # Where the hours go: in both to the same cuts.
         await view(walk, "Where the hours go")
@@ -47,7 +47,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         await view(walk, "The night")
         walk.sees(
             "the last spindle stops at 19:26 on average",
-            "What ends it: nothing to cut is due (97 %), not all was loaded when the people left",
+            "nothing to cut is due (97 % of nights), not all was loaded when the people left (3 %)",
         )
         walk.sees("! Caution: fire, unattended running.")
 
