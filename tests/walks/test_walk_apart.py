@@ -117,7 +117,7 @@ async def take_scenarios(way: Way) -> None:
     walk.chooses("Student, m")
     await way.does("e", "scenario")
     await way.offered("measure against it")
-    walk.sees_in("saleable output", "reference")
+    walk.sees("Reference Today: four tables -> Student, mornings")
     await way.does("e", "scenario")
     await way.offered("where its numbers are from")
     walk.sees("keep the notes")
