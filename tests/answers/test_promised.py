@@ -102,7 +102,7 @@ def test_orders_by_pencil() -> None:
     assert (rows["later: 6 pieces"], rows["  due mon 12:00"]) == ("mon 08:01", "in time")
     rows = {row.label: row.cells[0].text for row in together_rows([_answer()])}
     assert rows["orders on time"] == "50.0 %"
-    assert rows["  late, at most"] == "0.0 h"
+    assert rows["  late, at most"] == "under 0.1 h"
 
 
 @pytest.mark.long

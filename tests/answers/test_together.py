@@ -43,3 +43,13 @@ def test_what_changes_the_same_thing_is_no_pair() -> None:
 def test_only_what_is_clearly_better_is_a_pair() -> None:
     assert found(PALLETS + LONGER, a=BETTER["a"], b=one(-1, 5, 9)) is None
     assert found(PALLETS + LONGER, a=BETTER["a"]) is None
+
+
+def test_a_shift_more_is_another_change_than_a_longer_one() -> None:
+    """A late shift has an end of its own, which lengthens nothing."""
+    late = (
+        '[scenario.c]\nparent = "a"\n[scenario.c.shift.late]\n'
+        'days = ["mon"]\nstart = "18:00"\nend = "22:00"\n'
+    )
+    assert found(PALLETS + LONGER + late, **BETTER) == ("a", "b")
+    assert found(PALLETS + late.replace('"a"', '"now"').replace(".c", ".b"), **BETTER) == ("a", "b")

@@ -112,10 +112,10 @@ async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: P
     async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         commands = {one.title: one for one in screen.app.get_system_commands(screen.app.screen)}
         assert "Theme" not in commands
-        commands["Light or dark"].callback()
+        commands["Theme: light or dark"].callback()
         await screen.settle()
         assert screen.app.theme == "light"
-        commands["Light or dark"].callback()
+        commands["Theme: light or dark"].callback()
         assert screen.app.theme == "dark"
 
 

@@ -23,6 +23,9 @@ _PRICES: Final = frozenset(
 )
 """Keys that only say what something costs or takes."""
 
+_MORE_OR_FEWER: Final = ""
+"""In place of the keys of a shift that one of two scenarios alone has."""
+
 _LOOKED_AT: Final = 8
 """Alternatives behind the first one of which that is looked for."""
 
@@ -61,10 +64,12 @@ def not_together(found: Verdict, resolved: Mapping[str, Resolved]) -> tuple[str,
 def _changes(here: Resolved, base: Resolved) -> frozenset[tuple[str, str]]:
     """What somebody has entered otherwise than in the reference, by sort of thing and key.
 
-    Of which machine or part is left out: pallets of two machines are of one kind.
+    Of which machine or part is left out: pallets of two machines are of one kind. A shift more is
+    another change than a longer one, whatever is entered of it.
     """
+    both = {path[:2] for path in here.handed_down} & {path[:2] for path in base.handed_down}
     return frozenset(
-        (path[0], path[-1])
+        (path[0], path[-1] if path[0] != "shift" or path[:2] in both else _MORE_OR_FEWER)
         for path in here.handed_down.keys() | base.handed_down.keys()
         if here.values.get(path) is not base.values.get(path)
         and path[0] not in _NO_CHANGE

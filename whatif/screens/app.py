@@ -457,14 +457,14 @@ class WhatIf(InTurn):
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
         for common in super().get_system_commands(screen):
-            # Ours are called "Leave", "Light or dark" and "Picture of the screen".
+            # Ours are called "Leave", "Theme: light or dark" and "Picture of the screen".
             if common.title not in ("Quit", "Theme", "Screenshot"):
                 yield common
         from whatif.screens.picture import SAYS, TITLE
 
         yield SystemCommand(TITLE, SAYS, self.picture_soon)
         yield SystemCommand(
-            "Light or dark", "colours for a bright room or a dim one", self.action_colours
+            "Theme: light or dark", "colours for a bright room or a dim one", self.action_colours
         )
         if not self.is_open:
             return

@@ -88,7 +88,7 @@ def legend(on_table: OnTable, units: str) -> list[str]:
         up = ("length", "width")[on_table.found.standing]
         found.append(f"on their sides, {up} up")
     if any(on_table.turned):
-        found.append(f"{TURNED} turned (grey)")
+        found.append(f"{TURNED} turned")
     if count > 1:
         found.append(f"gap {length(on_table.gap, units)}")
     if on_table.is_travel:

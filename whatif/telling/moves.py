@@ -663,7 +663,11 @@ def ranking_how(found: Ranking) -> str:
 
 def ranking_signs(found: Ranking) -> tuple[str, ...]:
     """How the bars of a list are read, and what stands in the place of some."""
-    bars = "Bars: ▀ less of it, ▄ more; the smallest piece is any change, however small."
+    of = "output" if found.asked.is_reference else "gain"
+    bars = (
+        f"Bars: to the left the {of} falls, to the right it rises; ▀ with less of the input, ▄ "
+        "with more. The smallest piece is any change, however small."
+    )
     if not any(map(output_beside, found.effects)):
         return (bars,)
     own = f"{found.asked.title}'s own, with less / more of it, where the gain does not say it"

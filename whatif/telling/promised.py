@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
-from whatif.telling.amounts import number, rounded
+from whatif.telling.amounts import number
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -36,14 +36,19 @@ TOGETHER: Final = (
 def together_text(of: Promises, figure: TogetherFigure, *, with_unit: bool = False) -> str:
     """A figure of all orders, of the middle run and, where that differs, of the worst one."""
     value = getattr(of, figure.key)
-    text = number(value)
+    text = _some(value)
     if with_unit and value is not None and figure.unit:
         text += f" {figure.unit}"
     if not figure.worst or getattr(of, figure.worst) == value:
         return text
     last = getattr(of, figure.worst)
     unit = f" {figure.unit}" if with_unit and figure.unit else ""
-    return f"{text}, worst {'not off' if last is None else f'{rounded(last)}{unit}'}"
+    return f"{text}, worst {'not off' if last is None else f'{_some(last)}{unit}'}"
+
+
+def _some(value: float | None) -> str:
+    """A figure of which what is not 0 does not read as 0."""
+    return "under 0.1" if value is not None and 0 < value < 0.05 else number(value)
 
 
 def runs_differ(answers: Sequence[Answer]) -> bool:

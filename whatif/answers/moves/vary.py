@@ -252,9 +252,13 @@ def _beyond(tried: Sequence[Trial], later: Sequence[int]) -> float:
     return most
 
 
+_ALL = 99.95
+"""Percent of a demand that are told as all of it, with one decimal as here."""
+
+
 def all_met(outcome: Outcome) -> bool:
-    """Whether the demand of every part is met; False where nothing is due or is not allowed."""
-    return outcome.least_met is not None and outcome.least_met >= 100
+    """Whether every part's demand reads as met; False where nothing is due or is not allowed."""
+    return outcome.least_met is not None and outcome.least_met >= _ALL
 
 
 def _meets_more(here: Trial, there: Trial) -> bool:

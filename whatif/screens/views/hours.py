@@ -239,7 +239,12 @@ up down   choose a row; F4 accounts for it"""
             if share is not None:
                 told = share_said(share, is_gain=_is_gain(look, id_))
             cells += _cells(look, told, id_)
-        label = _labelled(look, state.in_bar, chosen=chosen, spot=state.name, sign=sign)
+        # Beside a row of what is cut for nobody it is not all that is cut.
+        is_part = state.name == IN_CYCLE and any(
+            share.state is UNSOLD for id_ in look.shown for share in columns.get(id_, ())
+        )
+        words = f"{state.in_bar}, sold" if is_part else state.in_bar
+        label = _labelled(look, words, chosen=chosen, spot=state.name, sign=sign)
         sign_span = Span(sign, state.family, state.name)
         return (label[0], sign_span, *label[1:], *cells)
 

@@ -90,7 +90,7 @@ on one clock, from the end of the last shift to the begin of the next. It is ful
 still cut in all of these nights, half as high where in half of them, with dashes where they could
 go on and stand. "52 % of nights" behind a reason is in how many of them that ends the run, and no
 height of the bar. Weekdays with the same hours are taken together; d shows each of them alone.
-Before the bar stands when the last spindle runs out of work, and what then limits. The table tells
+Above the bar stands when the last spindle runs out of work, and what then limits. The table tells
 what people find in the morning: cut pieces that wait, and the minutes of loading, unloading and
 setting up that are asked for."""
 

@@ -403,10 +403,11 @@ first; in the plot the farther left and up, the better."""
         )
         wide = min(max(map(cell_len, figures)), most)
         money_of = money_is_of(found)
-        if cell_len(money_of) < width:
-            rows = [row(right_in(money_of, width - 1, "dim"))]
+        part = _which(places, len(found.front))
+        if cell_len(part) + cell_len(money_of) < width:
+            rows = [row(Span(part, "dim"), right_in(money_of, width - 1 - cell_len(part), "dim"))]
         else:
-            rows = paragraph(money_of, width, "dim")
+            rows = paragraph(f"{part.strip()}  {money_of}".strip(), width, "dim")
         for place, said, told in zip(places, words, figures, strict=True):
             spot = str(place)
             tone: Tone = "chosen" if place == at else "plain"
@@ -442,6 +443,14 @@ def _gain(_: NextSteps, entry: NextStep) -> str:
 
 def _money(found: NextSteps, entry: NextStep) -> str:
     return cost_words(found, entry)
+
+
+def _which(places: range, many: int) -> str:
+    """Which of the steps stand in the list, where there are more of them."""
+    if len(places) == many:
+        return ""
+    first, last = sign_of(places[0]), sign_of(places[-1])
+    return f" {first} to {last} of {many} steps, \u2191\u2193 for the others"
 
 
 def in_columns(each: Sequence[Sequence[Sequence[str]]], most: int) -> list[str]:

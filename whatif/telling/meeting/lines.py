@@ -97,7 +97,10 @@ def alternative_line(
     joined = "; ".join([*same, *against]) or NOTHING
     more = len(same) + len(against) - 1
     first = (*same, *against)[:1]
-    shorter = (f"{first[0]}; {more} more", first[0]) if more > 0 else ()
+    fewer = f"{first[0]}; {more} more" if more > 0 else ""
+    in_words = f"{fewer} drawback{'s' * (more > 1)}"
+    shorter = (in_words, fewer, first[0]) if fewer else ()
+    shorter = tuple(text for text in shorter if len(text) < len(joined))
     if first and (short := _in_short(first[0])) != first[0]:
         with_more = f"{short}; {more} more"
         is_shorter = more > 0 and len(with_more) < len(first[0])

@@ -336,6 +336,9 @@ class _Teller:
         """What keeps the others behind the best."""
         if not any(it.is_better for it in self._behind()):
             return f", and no other is clearly better than {self._reference}"
+        if self._found.may_be:
+            which = listed([self._titles[id_] for id_ in self._found.may_be[:_NAMED]])
+            return f", more than any other of known price ({which} may be better, see below)"
         return ", more than any other: no other likely range reaches it"
 
     def _behind(self) -> list[Alternative]:

@@ -264,12 +264,17 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
             left_in(" input  ~ assumed", label, "dim"),
             right_in("now ", now, "dim"),
             right_in(f"less {_LESS}", _SIDE, "dim"),
-            Span(f" {low}".ljust(bar + 1), "dim"),
+            Span(f"{_gap(low, bar)}{low}".ljust(bar + 1), "dim"),
             Span("0", "dim"),
             right_in(high, bar, "dim"),
             right_in(f"more {_MORE}", _SIDE, "dim"),
         ),
     ]
+
+
+def _gap(low: str, bar: int) -> str:
+    """What parts the low end of the scale from the head of the column before it."""
+    return " " * max(1, min(3, bar - len(low)))
 
 
 def _ends(most: float, unit: str, bar: int) -> tuple[str, str]:
