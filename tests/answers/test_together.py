@@ -52,4 +52,8 @@ def test_a_shift_more_is_another_change_than_a_longer_one() -> None:
         'days = ["mon"]\nstart = "18:00"\nend = "22:00"\n'
     )
     assert found(PALLETS + LONGER + late, **BETTER) == ("a", "b")
-    assert found(PALLETS + late.replace('"a"', '"now"').replace(".c", ".b"), **BETTER) == ("a", "b")
+    later = late.replace('"a"', '"now"').replace(".c", ".b")
+    assert found(PALLETS + later, **BETTER) == ("a", "b")
+    # Both are hours worked, of which nobody has two at once for the asking.
+    longer = LONGER.replace("scenario.b", "scenario.a")
+    assert found(longer + later, **BETTER) is None

@@ -52,13 +52,18 @@ def not_together(found: Verdict, resolved: Mapping[str, Resolved]) -> tuple[str,
     every: list[frozenset[tuple[str, str]]] = []
     for other in others[:_LOOKED_AT]:
         theirs = _changes(resolved[other], base)
-        if not mine or not theirs or mine & theirs:
+        if not mine or not theirs or _sorts(mine) & _sorts(theirs):
             continue
         # Of a thousand scenarios that is worked out once, and only where there is a pair.
         every = every or [_changes(each, base) for each in resolved.values()]
         if not any(mine | theirs <= changed for changed in every):
             return first, other
     return None
+
+
+def _sorts(changes: frozenset[tuple[str, str]]) -> frozenset[tuple[str, str]]:
+    """Changes of which two are of one sort: any of the hours worked, or the same key."""
+    return frozenset((of, "" if of == "shift" else key) for of, key in changes)
 
 
 def _changes(here: Resolved, base: Resolved) -> frozenset[tuple[str, str]]:

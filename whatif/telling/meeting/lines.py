@@ -99,8 +99,8 @@ def alternative_line(
     first = (*same, *against)[:1]
     fewer = f"{first[0]}; {more} more" if more > 0 else ""
     in_words = f"{fewer} drawback{'s' * (more > 1)}"
-    shorter = (in_words, fewer, first[0]) if fewer else ()
-    shorter = tuple(text for text in shorter if len(text) < len(joined))
+    briefly = (in_words, fewer, first[0]) if fewer else ()
+    shorter = tuple(text for text in briefly if len(text) < len(joined))
     if first and (short := _in_short(first[0])) != first[0]:
         with_more = f"{short}; {more} more"
         is_shorter = more > 0 and len(with_more) < len(first[0])
