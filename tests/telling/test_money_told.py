@@ -489,3 +489,12 @@ def test_a_range_in_a_row_of_its_own_is_never_cut() -> None:
     assert said.within(17) == "+1.03M to +1.14M"
     assert said.within(15) == "+1.03 to +1.14M"
     assert likely_row(SaidRow("yearly result", (Said("+5"),))) is None
+
+
+def test_beside_no_clear_difference_there_is_no_range_and_a_long_payback_has_a_sign() -> None:
+    unclear = Said("no clear difference", "none", ("not clear",))
+    long = Said("82.0 (26.5 to over 100)", "plain", ("82.0",))
+    likely = likely_row(SaidRow("payback", (unclear, long)))
+    assert likely is not None
+    assert [said.within(15) for said in likely.cells] == ["", "26.5 to >100"]
+    assert figure_row(SaidRow("payback", (unclear, long))).cells[0].within(15) == "not clear"

@@ -11,12 +11,13 @@ from whatif.answers.money.returns import LikelyReturns, Standing
 from whatif.answers.money.year import Year, prices_of
 from whatif.plan.model import Prices
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, in_millions, in_thousands, range_in_millions
+from whatif.telling.amounts import NOTHING, grouped, in_millions, in_thousands, range_in_millions
 from whatif.telling.money.ranges import (
     NEVER,
     NO_RATE,
     NOT_CLEAR,
     NOT_PRICED,
+    NOTHING_LAID_OUT,
     beside_range,
     payback_texts,
     rate_texts,
@@ -62,9 +63,14 @@ class MoneyBlock:
 def likely_row(row: SaidRow) -> SaidRow | None:
     """The ranges of a row's figures, for a row of their own; None where there are none."""
     ranges = [beside_range((said.text, *said.shorter))[1] for said in row.cells]
-    shorter = (in_thousands, in_millions, range_in_millions)
+    shorter = (in_thousands, in_millions, range_in_millions, _by_a_sign)
     cells = tuple(Said(text, "none", tuple(short(text) for short in shorter)) for text in ranges)
     return SaidRow("likely", cells) if any(ranges) else None
+
+
+def _by_a_sign(text: str) -> str:
+    """A range with "over 100" as ">100"."""
+    return text.replace("over ", ">")
 
 
 def figure_row(row: SaidRow) -> SaidRow:
@@ -227,5 +233,6 @@ def _rate(told: MoneyTold) -> Said:
     return Said(
         first,
         "none" if first in (*NO_RATE, NOT_CLEAR, NOT_PRICED) else "plain",
-        tuple(shorter),
+        # Why there is none is said in a sentence below.
+        (NOTHING,) if first == NOTHING_LAID_OUT else tuple(shorter),
     )

@@ -162,7 +162,7 @@ def _bounded(ends: Sequence[str], bound: str, unit: str) -> str:
 def beside_range(texts: Sequence[str]) -> tuple[str, str]:
     """Of such texts the figure alone, and what stands beside it in brackets; "" where nothing."""
     first, alone = texts[0], texts[-1]
-    if first.startswith("likely ") or first == alone:
+    if first == alone or not first.startswith(alone):
         return alone, ""
     return alone, first.removeprefix(alone).strip(" ()")
 
