@@ -14,6 +14,7 @@ from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Likely
 from whatif.answers.money.capital import MoreFixtures
 from whatif.answers.money.missing import Leans
+from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import returns_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
@@ -498,3 +499,53 @@ def test_beside_no_clear_difference_there_is_no_range_and_a_long_payback_has_a_s
     assert likely is not None
     assert [said.within(15) for said in likely.cells] == ["", "26.5 to >100"]
     assert figure_row(SaidRow("payback", (unclear, long))).cells[0].within(15) == "not clear"
+
+
+def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_priced() -> None:
+    """Two machines are taken to have two fixtures of the lid, of which today uses one at once."""
+    base = today(
+        PAID,
+        "money.wage = 1",
+        "machine.mill.count = 2",
+        "part.lid.cycle = '5 min'",
+        "part.lid.weekly = 40",
+        "part.lid.contribution = 3",
+        "part.body.weekly = 50",
+        "part.body.fixtures = 4",
+    )
+    pallets = (
+        "machine.mill.pallets = 2\n"
+        "machine.mill.pallet_price = 5\n"
+        "machine.mill.pallet_system_price = 0\n"
+    )
+
+    def of_child(text: str) -> MoneyFigures:
+        answers = found_of(text).answers
+        assert (answers["today"].held["lid"], answers["child"].held["lid"]) == (1, 2)
+        money = answers["child"].money
+        assert money is not None
+        return money
+
+    money = of_child(base + CHILD + pallets)
+    assert money.rests.as_there == ("lid",)
+    *_, fixtures, priced = rests_parts(money)
+    assert fixtures == (
+        "more fixtures of lid in use than today, taken as there: nobody has entered how many "
+        "there are"
+    )
+    assert priced == "all else priced"
+    many = replace(money, rests=replace(money.rests, as_there=("a", "b", "c", "d", "e")))
+    assert "more fixtures of a, b, c and 2 more parts in use" in "; ".join(rests_parts(many))
+    # Entered, they are known to be there.
+    known = today(
+        PAID,
+        "money.wage = 1",
+        "machine.mill.count = 2",
+        "part.lid.cycle = '5 min'",
+        "part.lid.weekly = 40",
+        "part.lid.contribution = 3",
+        "part.lid.fixtures = 2",
+        "part.body.weekly = 50",
+        "part.body.fixtures = 4",
+    )
+    assert rests_parts(of_child(known + CHILD + pallets))[-1] == "everything priced"

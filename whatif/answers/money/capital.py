@@ -152,6 +152,23 @@ def unentered_fixtures(here: Costed, today: Costed) -> tuple[MoreFixtures, ...]:
     return tuple(more for part, more in more_fixtures(here, today).items() if part not in entered)
 
 
+def fixtures_taken_as_there(here: Costed, today: Costed) -> tuple[str, ...]:
+    """Parts of which more fixtures are held at once than today holds, and none more is counted.
+
+    Nobody has entered how many there are, or what one costs: as many are taken to stand there as
+    today's pallets and tables might hold.
+    """
+    bought_too = more_fixtures(here, today)
+    return tuple(
+        part
+        for part, held in here.held.items()
+        if part not in bought_too
+        and (there := today.prices.parts.get(part)) is not None
+        and there.fixtures is None
+        and here.prices.parts[part].numbers * held > there.numbers * today.held.get(part, 0)
+    )
+
+
 def _fixtures_more(part: str, held: int, prices: Prices, today: Costed) -> int:
     here, there = prices.parts[part], today.prices.parts.get(part)
     count = here.numbers * held

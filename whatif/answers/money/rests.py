@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from whatif.answers.money.capital import Costed, MoreFixtures, unentered_fixtures
+from whatif.answers.money.capital import (
+    Costed,
+    MoreFixtures,
+    fixtures_taken_as_there,
+    unentered_fixtures,
+)
 from whatif.answers.money.year import prices_of, without_contribution
 from whatif.plan.model import Plan
 from whatif.records import dataclass
@@ -38,6 +43,8 @@ class RestsOn:
         bare: parts that are made and have no contribution.
         unmade: parts that are wanted and not made.
         fixtures: those that are bought, where nobody has entered how many there are.
+        as_there: parts of which more fixtures are in use than today, that nobody has entered and
+            that are taken as there.
         other_loads: parts whose fixtures hold other loads than today's at today's price, and
             whether that price is given.
     """
@@ -51,6 +58,7 @@ class RestsOn:
     bare: tuple[str, ...] = ()
     unmade: tuple[str, ...] = ()
     fixtures: tuple[MoreFixtures, ...] = ()
+    as_there: tuple[str, ...] = ()
     other_loads: tuple[tuple[str, bool], ...] = ()
 
     @property
@@ -93,6 +101,7 @@ def rests_on(here: Costed, today: Costed) -> RestsOn:
         bare=without_contribution(plan),
         unmade=tuple(part.id for part in plan.parts if part.unmade is not None),
         fixtures=unentered_fixtures(here, today),
+        as_there=fixtures_taken_as_there(here, today),
         other_loads=tuple(_other_loads(here, today)),
     )
 

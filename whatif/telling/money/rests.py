@@ -167,7 +167,8 @@ def _bare(money: MoneyFigures) -> str:
     if bare:
         return f"not priced yet: {', '.join(bare)}"
     # What is only taken to cost as today's has no price of its own.
-    return "all else priced" if money.rests.other_loads else "everything priced"
+    assumed = money.rests.other_loads or money.rests.as_there
+    return "all else priced" if assumed else "everything priced"
 
 
 def _fixtures(rests: RestsOn) -> list[str]:
@@ -181,6 +182,15 @@ def _fixtures(rests: RestsOn) -> list[str]:
             f"{each.part} {each.count}" if is_one_each else _more(each) for each in rests.fixtures
         ]
         said.append(f"{_HELD} (more of {', '.join(more)}{each_one})")
+    if rests.as_there:
+        # Grouped part numbers make long lists; which those are is seen at their rows.
+        parts = [*rests.as_there]
+        if len(parts) > _TOLD:
+            parts = [*parts[:_TOLD], f"{len(parts) - _TOLD} more parts"]
+        said.append(
+            f"more fixtures of {listed(parts)} in use than today, taken as there: nobody has "
+            "entered how many there are"
+        )
     for is_given, ends in ((True, "are assumed to cost as today's"), (False, "count as today's")):
         parts = [part for part, given in rests.other_loads if given is is_given]
         if parts:
