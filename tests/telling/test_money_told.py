@@ -503,7 +503,7 @@ def test_beside_no_clear_difference_there_is_no_range_and_a_long_payback_has_a_s
 
 def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_priced() -> None:
     """Two machines are taken to have two fixtures of the lid, of which today uses one at once."""
-    base = today(
+    lines = (
         PAID,
         "money.wage = 1",
         "machine.mill.count = 2",
@@ -526,7 +526,7 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
         assert money is not None
         return money
 
-    money = of_child(base + CHILD + pallets)
+    money = of_child(today(*lines) + CHILD + pallets)
     assert money.rests.as_there == ("lid",)
     *_, fixtures, priced = rests_parts(money)
     assert fixtures == (
@@ -537,15 +537,5 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     many = replace(money, rests=replace(money.rests, as_there=("a", "b", "c", "d", "e")))
     assert "more fixtures of a, b, c and 2 more parts in use" in "; ".join(rests_parts(many))
     # Entered, they are known to be there.
-    known = today(
-        PAID,
-        "money.wage = 1",
-        "machine.mill.count = 2",
-        "part.lid.cycle = '5 min'",
-        "part.lid.weekly = 40",
-        "part.lid.contribution = 3",
-        "part.lid.fixtures = 2",
-        "part.body.weekly = 50",
-        "part.body.fixtures = 4",
-    )
+    known = today(*lines, "part.lid.fixtures = 2")
     assert rests_parts(of_child(known + CHILD + pallets))[-1] == "everything priced"
