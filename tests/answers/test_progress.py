@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.answers.progress import Progress, Steps
+from whatif.answers.progress import Parts, Progress, Steps
 from whatif.telling.in_words import progress_words
 
 
@@ -52,6 +52,19 @@ def test_what_goes_on_beyond_what_was_expected_is_told_no_more_often() -> None:
         steps(done, 200)
         now += 0.001
     assert len(told) <= 4
+
+
+def test_of_what_is_known_so_far_no_part_is_told_that_another_follows_at_once() -> None:
+    told: list[int] = []
+    now = 7.0
+    parts = Parts(told.append, lambda: now)
+    for known in range(100):
+        parts(known)
+        now += 0.01 if known < 50 else 0.2
+    # The first one, one in ten of those that come fast, and each of the slow ones.
+    assert told[0] == 0
+    assert 5 <= len([known for known in told if known < 50]) <= 6
+    assert [known for known in told if known > 50] == [*range(51, 100)]
 
 
 def test_it_is_told_in_words() -> None:

@@ -126,6 +126,17 @@ class Waits(Question):
         return "waited"
 
 
+@dataclass(frozen=True)
+class Counts(Question):
+    """A view whose answer is known part by part, all of them from before."""
+
+    @override
+    def work_out(self, material: Material) -> object:
+        for known in range(50):
+            material.partly(known)
+        return 50
+
+
 # -- order ---------------------------------------------------------------------------------
 
 
@@ -179,6 +190,15 @@ def test_a_part_on_its_machine_is_shown_before_anything_is_settled() -> None:
         desk.ask(read_text(THREE.replace("weeks = 2\n", "")), question=asked)
         kinds = [bool(reply.question) for reply in desk.replies if reply.found or reply.result]
         assert kinds == [False, True, *[False] * (len(kinds) - 2)]
+
+
+def test_an_answer_that_is_known_already_is_not_sent_in_every_part_of_it() -> None:
+    with asking() as desk:
+        desk.ask(read_text(THREE), question=Counts())
+        told = [reply.result for reply in desk.replies if reply.result is not None]
+        assert told[0] == 0
+        assert told[-1] == 50
+        assert len(told) < 10
 
 
 def test_an_edited_column_comes_before_the_others_and_they_keep_what_they_have() -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator, Sequence
 from enum import Enum, auto
-from typing import TypeVar
+from typing import Generic, TypeVar
 
 from whatif.records import dataclass
 
@@ -98,3 +98,28 @@ class Steps:
             return
         self._told, self._said = percent, now
         self._tell(progress_of(done, of, now - self._began))
+
+
+class Parts(Generic[T]):
+    """Tells what is known so far ten times a second: what comes sooner, the next one tells too.
+
+    Where all has been worked out before, each part would be read on the other side for nothing.
+
+    Args:
+        tell: takes what is told.
+        clock: seconds, from any beginning.
+    """
+
+    def __init__(
+        self, tell: Callable[[T], None], clock: Callable[[], float] = time.monotonic
+    ) -> None:
+        self._tell = tell
+        self._clock = clock
+        self._said: float | None = None
+
+    def __call__(self, known: T) -> None:
+        """So much is known."""
+        now = self._clock()
+        if self._said is None or now - self._said >= _SOONEST:
+            self._said = now
+            self._tell(known)

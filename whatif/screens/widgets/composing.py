@@ -33,7 +33,7 @@ FRAME: Final = 1 / 60
 """Seconds between two pictures of a screen: what comes faster than that cannot be seen."""
 
 
-_TURN: Final = 0.006
+_TURN: Final = 0.004
 """Seconds after which the next lines are left to another turn."""
 
 _MUCH: Final = 2 / 3
@@ -149,6 +149,9 @@ class Prompt(Screen[None]):
             if monotonic() >= until:
                 self._then(partial(self._go_on, making))
                 return
+        if monotonic() >= until - _TURN / 2:
+            self._then(partial(self._go_on, making))  # What is laid out last takes a turn as well.
+            return
         self._on_timer_update()
         if self._compositor.lines_to_paint:
             self._compositor_refresh()

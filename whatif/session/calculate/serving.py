@@ -9,7 +9,7 @@ from dataclasses import replace
 from multiprocessing.connection import Connection
 
 from whatif.answers.moves.inputs import Unanswerable
-from whatif.answers.progress import Progress, Steps
+from whatif.answers.progress import Parts, Progress, Steps
 from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.garbage import RESTED, Looking, look_rarely
@@ -253,7 +253,7 @@ class Server:
             self.memory,
             self.memory.pause,
             told,
-            partly,
+            Parts(partly),
         )
 
     def _hear(self) -> None:
