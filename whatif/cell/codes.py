@@ -23,7 +23,8 @@ REPAIRED: Final = 3
 ORDER_ARRIVES: Final = 4
 TIME_OPENS: Final = 5
 
-# An event is one number, ``(second << AT) + of_whom(what, index)``: the least comes next.
+# An event is one number, ``-((second << AT) + of_whom(what, index))``: the greatest comes next, and
+# stands last among those foretold. Most of them are about to come, and move few of the others.
 AT: Final = 20
 WHAT: Final = 17
 WHOM: Final = (1 << AT) - 1
@@ -37,17 +38,17 @@ def of_whom(what: int, index: int) -> int:
 
 def at_of(event: int) -> int:
     """The second of an event."""
-    return event >> AT
+    return -event >> AT
 
 
 def what_of(event: int) -> int:
     """What it is about."""
-    return (event & WHOM) >> WHAT
+    return (-event & WHOM) >> WHAT
 
 
 def index_of(event: int) -> int:
     """Of which person, machine, pallet or order."""
-    return event & INDEX
+    return -event & INDEX
 
 
 # Where a pallet stands in its round.

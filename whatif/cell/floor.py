@@ -87,7 +87,7 @@ class Floor:
             for at one instant, which stands by machine and pallet, and for rush orders.
         now: second of the run, from Monday 00:00 of its first week.
         week: second at which the present week began.
-        events: ends that are foretold, the soonest first, each one number
+        events: ends that are foretold, the soonest last, each one number
             (:data:`whatif.cell.codes.AT`).
         arrivals: places of real orders that are still to arrive, the next one last; that one alone
             is foretold, so that events are few however many orders there are.
@@ -157,7 +157,7 @@ class Floor:
 
     def foretell(self, at: int, what: int, index: int) -> None:
         """Let something end, or arrive, at a second of the run."""
-        _foretell(self.events, (at << AT) + of_whom(what, index))
+        _foretell(self.events, -((at << AT) + of_whom(what, index)))
 
     def stir(self, spindle: Spindle) -> None:
         """Something has happened to a machine that may let it ask, begin, or change its state.

@@ -59,10 +59,10 @@ def live(floor: Floor, at: int, until: int) -> None:
             may_not.count(floor)
         if at == floor.border and floor.night >= 0:
             _night_ends(floor)
-        later = at + 1 << AT
+        later = -(at + 1 << AT)
         while True:
-            while events and events[0] < later:
-                whom = events.pop(0) & WHOM
+            while events and events[-1] > later:
+                whom = -events.pop() & WHOM
                 if whom < AFTER_WORK:
                     person = persons[whom]
                     if person.ends == at:
@@ -100,7 +100,7 @@ def live(floor: Floor, at: int, until: int) -> None:
                     machine.begin(floor, spindle)
             if just_free and staying.let_go(floor):
                 continue
-            if not events or events[0] >= later:
+            if not events or events[-1] <= later:
                 break
         orders.asked_at = orders.changes
         if floor.at_rest or (floor.some_only_load and floor.line):
@@ -117,7 +117,7 @@ def live(floor: Floor, at: int, until: int) -> None:
             seen()
         at = floor.border
         if events:
-            soonest = events[0] >> AT
+            soonest = -events[-1] >> AT
             if soonest < at:
                 at = soonest
 
@@ -126,7 +126,7 @@ def next_event(floor: Floor) -> int:
     """Second at which something may happen next; nothing changes before it."""
     events, border = floor.events, floor.border
     if events:
-        at = events[0] >> AT
+        at = -events[-1] >> AT
         return at if at < border else border
     return border
 

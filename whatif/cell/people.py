@@ -259,7 +259,7 @@ def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
             return
         end = person.base + at
     person.ends = end
-    _foretell(floor.events, (end << AT) + person.event)
+    _foretell(floor.events, -((end << AT) + person.event))
 
 
 def _begin_visit(floor: Floor, call: Call) -> int:

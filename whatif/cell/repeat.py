@@ -357,7 +357,7 @@ def _write_week(floor: Floor, found: list[int]) -> None:
 def _write_events(floor: Floor, found: list[int]) -> None:
     """What is foretold, the next first. Ends of work that have become void are told as such."""
     found.append(len(floor.events))
-    for event in floor.events:
+    for event in reversed(floor.events):
         at, what, index = at_of(event), what_of(event), index_of(event)
         holds = what != WORK_ENDS or floor.persons[index].ends == at
         found += [at - floor.now, what, index, holds]

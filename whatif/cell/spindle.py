@@ -190,7 +190,7 @@ def _run(floor: Floor, spindle: Spindle, limit: int, doing: int, seconds: int) -
     if until > limit and floor.cell.hold:
         until = limit
     spindle.doing, spindle.since, spindle.until = doing, floor.now, until
-    _foretell(floor.events, (until << AT) + spindle.event)
+    _foretell(floor.events, -((until << AT) + spindle.event))
 
 
 def _must_warm_up(floor: Floor, spindle: Spindle) -> bool:
@@ -218,7 +218,7 @@ def _cut(floor: Floor, spindle: Spindle, load: Load, limit: int) -> None:
             seconds = stop
     until = now + seconds
     spindle.doing, spindle.since, spindle.until = CUTTING, now, until
-    _foretell(floor.events, (until << AT) + spindle.event)
+    _foretell(floor.events, -((until << AT) + spindle.event))
 
 
 # -- ending ------------------------------------------------------------------------------
