@@ -11,6 +11,7 @@ from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
 from refusals import refusing
 
 from whatif.answers.answer import Answer
+from whatif.answers.compare import compare
 from whatif.answers.gains import Gains
 from whatif.answers.moves import changing
 from whatif.answers.moves.changing import Made, Trials
@@ -19,6 +20,7 @@ from whatif.answers.moves.inputs import Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import offered, read_range, usual_span
 from whatif.answers.moves.trial import Outcome, Point, Trial
 from whatif.answers.moves.vary import Curve, all_met, grid, vary
+from whatif.answers.ranged import with_likely
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
@@ -89,6 +91,50 @@ def test_the_reference_is_held_against_itself_as_it_stands() -> None:
     assert found.asked.is_reference
     assert [point.outcome.gains.saleable for point in found.points] == pytest.approx([40, 0])
     assert "as it stands (10 min, entered)" in " ".join(curve_sentences(found))
+
+
+def test_what_stands_in_the_study_has_the_gain_and_the_range_of_its_answer() -> None:
+    """Six draws of a gain beside three of the same would be two ranges for one thing."""
+    draft = SetHead("runs", 6).apply(study(*CHILD, 'part.body.cycle = "9 min"'))
+    draft = SetHead("accuracy", "10 %").apply(draft)
+    memory = Memory()
+    found = with_likely(compare(check(draft), memory), memory).answers["child"]
+    values = ("8 min", "9 min")
+    tried = vary(draft, "child", CYCLE, values, memory, silent)
+    told = tried.as_answered(found)
+    assert found.judged is not None
+    assert tried.now == told.now == 1
+    assert tried.points[1].outcome.likely != found.judged
+    now = told.points[1].outcome
+    assert (now.gains.saleable, now.likely) == (found.gains.saleable, found.judged)
+    assert told.points[0] == tried.points[0]
+    assert "(as it stands now on the study's 6)" in " ".join(curve_sentences(told))
+    # Until the range of the answer is known, there is no other than the one of the tries.
+    assert tried.as_answered(replace(found, likely=None)) is tried
+    assert tried.as_answered(None) is tried
+    pairs = grid(draft, "child", CYCLE, values, PALLETS, ("1", "2"), memory, silent)
+    assert pairs.now is not None
+    told_pairs, (row, column) = pairs.as_answered(found), pairs.now
+    assert told_pairs.outcomes[row][column].over_now.likely == found.judged
+    assert told_pairs.outcomes[1 - row] == pairs.outcomes[1 - row]
+
+
+def test_where_both_move_what_stands_is_told_by_the_answer_both_ways() -> None:
+    draft = SetHead("accuracy", "10 %").apply(SetHead("runs", 6).apply(quicker_loads()))
+    memory = Memory()
+    found = with_likely(compare(check(draft), memory), memory).answers["child"]
+    tried = vary(draft, "child", PEOPLE, ("1", "2"), memory, silent).as_answered(found)
+    now = tried.points[0].outcome
+    assert (now.itself, now.likely_itself) == (now.gains.saleable, now.likely)
+    assert now.likely == found.judged
+
+
+def test_the_reference_stays_held_against_itself_at_what_stands() -> None:
+    draft = study()
+    memory = Memory()
+    found = with_likely(compare(check(draft), memory), memory).answers["today"]
+    tried = curve(draft, CYCLE, "6 min", "10 min")
+    assert tried.as_answered(found) is tried
 
 
 def two_parts() -> Draft:

@@ -30,7 +30,6 @@ from whatif.telling.moves import (
     effect_words,
     grid_best,
     grid_lead,
-    grid_now,
     grid_shares,
     grid_text,
     grid_words,
@@ -188,7 +187,7 @@ def test_a_point_is_no_whole_bar_and_what_cannot_be_told_apart_has_none() -> Non
 def test_the_best_cell_and_the_present_one() -> None:
     draft = second_machine().with_head("warm_up", 1)
     found = grid(draft, "child", COUNT, ["1", "2"], PEOPLE, ["1", "2"], Memory(), silent)
-    assert grid_now(found) == (1, 1)
+    assert found.now == (1, 1)
     # What the largest cell shows is named, so that the headline does not seem to miss it.
     assert grid_lead(found) == (
         "Best: machines 2, people 1, +97.4 % over Today "
@@ -197,7 +196,7 @@ def test_the_best_cell_and_the_present_one() -> None:
     assert grid_text(found.outcomes[0][0]) == "no change"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")
     away = grid(draft, "child", COUNT, ["3", "4"], PEOPLE, ["1", "2"], Memory(), silent)
-    assert grid_now(away) is None
+    assert away.now is None
     worse = grid(draft, "child", COUNT, ["1"], PEOPLE, ["1"], Memory(), silent)
     assert grid_lead(worse) == "No pair of values clearly brings more than Today."
     # And no cell is marked as the best.
@@ -226,3 +225,8 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the strip's have")
     assert "both readings of the hour meters' gap" in worked_from(metered)
     assert "gap" not in worked_from(asked)
+    # What stands now has the strip's own.
+    now = replace(asked, is_answered_now=True)
+    assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the strip's from 20"
+    assert draws_in_short(now, 40) == "; but for now 8 draws, not 20"
+    assert worked_from(now).endswith("on 8 draws (as it stands now on the study's 20).")

@@ -15,7 +15,7 @@ from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_nothing, lies_outside
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.held import Moved
-from whatif.answers.moves.inputs import Input, Value
+from whatif.answers.moves.inputs import Input, Value, place_of_value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.trial import AskedAbout, Outcome, Point
 from whatif.answers.moves.vary import Curve, Grid, all_met
@@ -92,7 +92,11 @@ def worked_from(asked: AskedAbout) -> str:
     weeks = f"{asked.weeks} week{'s' if asked.weeks != 1 else ''}"
     runs = "" if asked.of_runs == 1 else f", means of {asked.runs} seeded runs"
     fewer = f" of the study's {asked.of_runs}" if asked.runs < asked.of_runs else ""
-    of = f" (the study has {asked.of_draws})" if asked.draws < asked.of_draws else ""
+    of = ""
+    if asked.draws < asked.of_draws:
+        of = f" (the study has {asked.of_draws})"
+        if asked.is_answered_now:
+            of = f" (as it stands now on the study's {asked.of_draws})"
     draws = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}{of}"
     also = "; the strip's also cover both readings of the hour meters' gap"
     meters = also if asked.is_metered else ""
@@ -102,18 +106,19 @@ def worked_from(asked: AskedAbout) -> str:
 def draws_in_short(asked: AskedAbout, room: int) -> str:
     """Why likely ranges are others than those of the strip, in so many cells: fewer draws, no gap.
 
-    "" where they do not, or there is no room.
+    "" where they do not, or there is no room. As it stands now it is the strip's own.
     """
     few = asked.draws < asked.of_draws
+    but, of_now = ("but for now ", " but that of now") if asked.is_answered_now else ("", "")
     texts = []
     if asked.is_metered:
-        texts += [f"; without the meters' gap, {asked.draws} draws, not {asked.of_draws}"] * few
-        texts.append("; without the meters' gap, which the strip's have")
-        texts.append("; without the meters' gap")
+        gap = f"; {but}without the meters' gap"
+        texts += [f"{gap}, {asked.draws} draws, not {asked.of_draws}"] * few
+        texts += [f"{gap}, which the strip's have", gap]
     if few:
         texts += [
-            f"; ranges from {asked.draws} draws, the strip's from {asked.of_draws}",
-            f"; {asked.draws} draws, not {asked.of_draws}",
+            f"; ranges{of_now} from {asked.draws} draws, the strip's from {asked.of_draws}",
+            f"; {but}{asked.draws} draws, not {asked.of_draws}",
         ]
     return next((text for text in texts if len(text) <= room), "")
 
@@ -187,21 +192,12 @@ def outcome_words(outcome: Outcome) -> str:
     return "; ".join(said) + "."
 
 
-def _place(values: Sequence[Value], now: Value | None) -> int | None:
-    """The place of what holds now; None where it is not among the values."""
-    return next((i for i, value in enumerate(values) if now and _same(value, now)), None)
-
-
-def _same(value: Value, other: Value) -> bool:
-    return (value.unit == other.unit and abs(value.number - other.number) < 1e-9) or value == other
-
-
 # -- curves --------------------------------------------------------------------------------
 
 
 def marks(curve: Curve, place: int) -> tuple[str, ...]:
     """What is to be marked at a value, in words."""
-    at_now = _place([curve.points[place].value], curve.varied.now_value) is not None
+    at_now = place_of_value([curve.points[place].value], curve.varied.now_value) is not None
     stops = place == curve.knee and curve.stops_paying
     enough = "as good as any" if curve.way[:1] == (place,) else "output grows no more"
     said = ((at_now, "now"), (stops, enough), (place == curve.met, "demand met"))
@@ -210,7 +206,7 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
 
 def place_now(curve: Curve) -> int:
     """The place of what holds now, or of the first value."""
-    return _place([point.value for point in curve.points], curve.varied.now_value) or 0
+    return curve.now or 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -959,13 +955,6 @@ def grid_shares(found: Grid) -> list[list[float | None]]:
 def grid_best(found: Grid) -> tuple[int, int] | None:
     """Row and column of the best pair; None where what it brings is no clear difference."""
     return None if _best(found) is None else found.best
-
-
-def grid_now(found: Grid) -> tuple[int, int] | None:
-    """Row and column of what holds now; None where it is not among the values."""
-    row = _place(found.values_down, found.down.now_value)
-    column = _place(found.values_across, found.across.now_value)
-    return None if row is None or column is None else (row, column)
 
 
 # -- in "metric" or "inch" units, or as typed in any other word --------------------------------

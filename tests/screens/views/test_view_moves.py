@@ -12,12 +12,14 @@ from rich.cells import cell_len
 from screen import SCENARIOS, SMALL_FIRST, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
+from whatif.answers.moves.vary import Grid
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.moves.ranked import _arm
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue
+from whatif.telling.gain_texts import likely_gain_text
 
 PEOPLE = ("shift", "all", "people")
 PALLETS = ("machine", "mill", "pallets")
@@ -116,6 +118,25 @@ def test_each_page_says_its_keys_and_those_of_the_others_stand_beside_their_name
         assert "g Grid of two inputs" in first
         told = [key.shown for key in moves.view.own_keys(moves.look()) if key.word]
         assert " ".join(told) == keys
+
+
+@pytest.mark.parametrize("page", ["c", "g"])
+def test_what_stands_now_is_told_as_the_strip_tells_it(page: str, tmp_path: Path) -> None:
+    """The study has six draws, and what is tried three: here is still one gain and one range."""
+    path = tmp_path / "study.toml"
+    rough = SMALL.replace('accuracy = "0 %"', 'accuracy = "20 %"').replace("runs = 3", "runs = 6")
+    path.write_text(rough)
+    moves = Looking(path, "moves", under=CYCLE)
+    answer = moves.look().answers["child"]
+    told = likely_gain_text(answer.gains.saleable, answer.judged)
+    assert "likely" in told
+    moves.press(page)
+    if page == "g":
+        found = moves.look().result
+        assert isinstance(found, Grid)
+        row, column = found.now or (0, 0)
+        moves.press(*["up"] * 20, *["left"] * 20, *["down"] * row, *["right"] * column)
+    assert told in moves.words
 
 
 @pytest.mark.long

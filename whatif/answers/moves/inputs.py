@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
@@ -376,6 +377,15 @@ def _plain(text: str) -> Fraction | None:
     if not word.replace(".", "", 1).isdigit() or not word.isascii() or len(word) > 24:
         return None
     return Fraction(word)
+
+
+def place_of_value(values: Sequence[Value], now: Value | None) -> int | None:
+    """The place of what holds now; None where it is not among the values."""
+    return next((i for i, value in enumerate(values) if now and _same(value, now)), None)
+
+
+def _same(value: Value, other: Value) -> bool:
+    return (value.unit == other.unit and abs(value.number - other.number) < 1e-9) or value == other
 
 
 def find_input(draft: Draft, scenario: str, path: Path) -> Input:

@@ -116,6 +116,7 @@ class AskedAbout:
         weeks: weeks measured.
         in_money: whether output is in money rather than in cycle minutes.
         is_metered: whether hour meters hold there, whose gap ranges here leave out.
+        is_answered_now: whether the values that stand in the study are told by its own answer.
     """
 
     scenario: str
@@ -129,6 +130,7 @@ class AskedAbout:
     weeks: int
     in_money: bool
     is_metered: bool = False
+    is_answered_now: bool = False
 
 
 Figure = Callable[[Answer], float | None]
@@ -233,26 +235,45 @@ class Trial:
         answer = self.answer
         if answer is None:
             return Outcome(self.problem)
-        found = answer.figures
+        found = outcome_of(answer, self._likely_gain)
         itself = None if self.over is None else self.brings
-        likely_itself = None
-        if itself is not None:
-            likely_itself = self._wide_enough(_range(self.brings_in_draws), itself)
-        return Outcome(
-            gains=answer.gains,
-            likely=self._likely_gain,
-            saleable=None if found is None else found.saleable,
-            spindle_hours=None if found is None else found.spindle.total,
-            pieces={} if found is None else found.pieces,
-            demand_met={} if found is None else found.demand_met,
-            least_met=None if found is None else found.least_met,
-            money=answer.money,
-            held_back=answer.held_back,
-            said=answer.said,
-            caveats=answer.caveats,
-            itself=itself,
-            likely_itself=likely_itself,
-        )
+        if itself is None:
+            return found
+        likely_itself = self._wide_enough(_range(self.brings_in_draws), itself)
+        return replace(found, itself=itself, likely_itself=likely_itself)
+
+
+def outcome_of(answer: Answer, likely: Range | None) -> Outcome:
+    """The figures of an answer, with the likely range that its gain is told with."""
+    found = answer.figures
+    return Outcome(
+        gains=answer.gains,
+        likely=likely,
+        saleable=None if found is None else found.saleable,
+        spindle_hours=None if found is None else found.spindle.total,
+        pieces={} if found is None else found.pieces,
+        demand_met={} if found is None else found.demand_met,
+        least_met=None if found is None else found.least_met,
+        money=answer.money,
+        held_back=answer.held_back,
+        said=answer.said,
+        caveats=answer.caveats,
+    )
+
+
+def told_as_answered(outcome: Outcome, asked: AskedAbout, answer: Answer | None) -> Outcome:
+    """What the values that stand in the study brought, with the figures of the study's own answer.
+
+    One thing has one gain and one range, though tries have fewer draws. As it was tried where the
+    answer has no range yet, and for the reference, which is held against itself here alone.
+    """
+    if answer is None or answer.judged is None or asked.is_reference or outcome.problem:
+        return outcome
+    found = outcome_of(answer, answer.judged)
+    if outcome.itself is None:
+        return found
+    # As it stands it is held against the reference as it stands both ways.
+    return replace(found, itself=found.gains.saleable, likely_itself=found.likely)
 
 
 def saleable(answer: Answer) -> float | None:

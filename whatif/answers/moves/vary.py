@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
 
+from whatif.answers.answer import Answer
 from whatif.answers.moves.changing import Trials
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input, place_of_value
 from whatif.answers.moves.trial import (
     AskedAbout,
     Outcome,
@@ -18,6 +19,7 @@ from whatif.answers.moves.trial import (
     least_met,
     more,
     saleable,
+    told_as_answered,
 )
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
@@ -71,6 +73,25 @@ class Curve:
         return self.knee is not None and self.beyond < WORTH_TELLING
 
     @property
+    def now(self) -> int | None:
+        """Place of the value that stands in the study; None where it is not among them."""
+        return place_of_value([point.value for point in self.points], self.varied.now_value)
+
+    def as_answered(self, answer: Answer | None) -> Curve:
+        """The same where the study's own answer is known: told by it at the value that stands."""
+        now = self.now
+        if now is None:
+            return self
+        point = self.points[now]
+        outcome = told_as_answered(point.outcome, self.asked, answer)
+        if outcome is point.outcome:
+            return self
+        points = list(self.points)
+        points[now] = replace(point, outcome=outcome)
+        asked = replace(self.asked, is_answered_now=True)
+        return replace(self, points=tuple(points), asked=asked)
+
+    @property
     def way(self) -> tuple[int, ...]:
         """Places of the values that are allowed, the better way."""
         allowed = (i for i, point in enumerate(self.points) if not point.outcome.problem)
@@ -97,6 +118,27 @@ class Grid:
     outcomes: tuple[tuple[Outcome, ...], ...]
     best: tuple[int, int] | None
     alike: int
+
+    @property
+    def now(self) -> tuple[int, int] | None:
+        """Row and column of what stands in the study; None where it is not among the values."""
+        row = place_of_value(self.values_down, self.down.now_value)
+        column = place_of_value(self.values_across, self.across.now_value)
+        return None if row is None or column is None else (row, column)
+
+    def as_answered(self, answer: Answer | None) -> Grid:
+        """The same where the study's own answer is known: told by it at the values that stand."""
+        if self.now is None:
+            return self
+        row, column = self.now
+        outcome = self.outcomes[row][column]
+        told = told_as_answered(outcome, self.asked, answer)
+        if told is outcome:
+            return self
+        outcomes = [list(line) for line in self.outcomes]
+        outcomes[row][column] = told
+        asked = replace(self.asked, is_answered_now=True)
+        return replace(self, outcomes=tuple(map(tuple, outcomes)), asked=asked)
 
 
 def vary(

@@ -229,7 +229,7 @@ class CurvePage(View):
             head = row(left_in(title, width, "title")) if title else row("")
             return [head, *no_answer(look, width)]
         found = CurveFound(
-            curve_in(found.curve, look.units),
+            curve_in(found.curve.as_answered(look.answer), look.units),
             level_in(found.level, look.units),
             level_in(found.wanted, look.units),
         )

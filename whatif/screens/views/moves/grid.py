@@ -27,7 +27,6 @@ from whatif.telling.moves import (
     grid_best,
     grid_in,
     grid_lead,
-    grid_now,
     grid_rest,
     grid_shares,
     grid_text,
@@ -125,7 +124,7 @@ class GridPage(View):
         )
 
     def _place(self, found: Grid) -> tuple[int, int]:
-        i, j = self._at or found.best or grid_now(found) or (0, 0)
+        i, j = self._at or found.best or found.now or (0, 0)
         return min(i, len(found.values_down) - 1), min(j, len(found.values_across) - 1)
 
     def _ask_input(self, choice: InputChoice, look: Look, host: ViewHost) -> None:
@@ -145,7 +144,7 @@ class GridPage(View):
         if found.outcomes[i][j].problem:
             host.tell(f"Not allowed. {what_is_wrong(found.outcomes[i][j].problem)}")
             return
-        if (i, j) == grid_now(found):
+        if (i, j) == found.now:
             host.tell("That is what holds already.")
             return
         down, across = found.down, found.across
@@ -173,7 +172,7 @@ class GridPage(View):
             down, across = self.down.input(look), self.across.input(look)
             both = f" {down.label} x {across.label}" if down and across else ""
             return [row(left_in(both, width, "title")), *no_answer(look, width)]
-        found = grid_in(found, look.units)
+        found = grid_in(found.as_answered(look.answer), look.units)
         at = self._place(found)
         head = [*paragraph(grid_lead(found), width, "lead"), _title(found, width)]
         foot = [row(""), *paragraph(grid_words(found, *at), width)]
@@ -221,7 +220,7 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
             *(Span(f"{right(heads[j], column - 5)}     ", "dim") for j in across),
         ),
     ]
-    now, best = grid_now(found), grid_best(found)
+    now, best = found.now, grid_best(found)
     for i in down:
         cells = [right_in(f"{found.values_down[i].text} ", label, "dim")]
         for j in across:
