@@ -225,6 +225,16 @@ def test_one_scenario_alone_is_told_too() -> None:
     assert "Where do the machines&#x27; hours go" in page
 
 
+def test_where_the_hours_go_says_of_which_hours_and_what_other_duties_take_of_them() -> None:
+    checked = sound(today('handling.other_duties = "20 %"'))
+    report = paper_report(facts_of(checked, wholly(checked)))
+    text = ALL_WRITERS["text"](report)
+    assert re.search(r"all, 168 h per machine +168\.0\n", text)
+    assert "168 h each, nights and days off among them" in as_html(report)
+    said = " ".join(text.split())
+    assert re.search(r"busy [\d.]+ h are other duties \(20 %\)", said)
+
+
 @pytest.mark.long
 def test_what_matters_is_told_with_what_is_assumed() -> None:
     text = ALL_WRITERS["markdown"](paper_report(replace(whole_facts(), ranking=ranking())))

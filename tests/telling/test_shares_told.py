@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import pytest
+from answer_studies import sound, today, wholly
 
+from whatif.answers.account.explain import explain
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
-from whatif.telling.amounts import shown_difference
-from whatif.telling.shares import share_said
+from whatif.telling.account.sentences import note_sentence
+from whatif.telling.amounts import rounded, shown_difference
+from whatif.telling.shares import (
+    WEEK_TITLE,
+    duties_said,
+    duties_sentence,
+    share_said,
+    week_said,
+)
 
 
 def test_a_difference_is_that_of_the_hours_that_stand_there() -> None:
@@ -25,3 +34,41 @@ def test_a_difference_is_that_of_the_hours_that_stand_there() -> None:
 def test_a_percent_that_is_not_nothing_never_reads_as_0(percent: float, told: str) -> None:
     said = share_said(Share(STATE_ROWS[IN_CYCLE], 1.7, percent, None), is_gain=False)
     assert said[1].text == told
+
+
+DUTIES = 'handling.other_duties = "20 %"'
+
+
+def test_hours_of_peoples_work_say_how_many_of_them_are_other_duties() -> None:
+    """A fifth of all that people do is other duties: of busy hours, and of loading alike."""
+    found = wholly(sound(today(DUTIES)))
+    answer = found.answers["today"]
+    assert answer.figures is not None
+    busy = answer.figures.people.busy
+    told = duties_said(answer)
+    assert told is not None
+    assert [said.text for said in told] == [rounded(busy / 5), "20", ""]
+    assert f"of the {rounded(busy)} h a week" in duties_sentence(answer)
+    without = wholly(sound(today())).answers["today"]
+    assert (duties_said(without), duties_sentence(without)) == (None, "")
+
+
+@pytest.mark.parametrize("figure", ["hours_by_state.load", "people_hours.busy"])
+def test_why_such_hours_are_as_many_says_the_share_of_other_duties(figure: str) -> None:
+    by = sound(today(DUTIES))
+    account = explain(wholly(by), by, "today", figure)
+    hours = account.figure.number
+    assert (
+        f"Of these {rounded(hours)} hours {rounded(hours / 5)} are other duties: they take 20 % of "
+        "people's time, so that all that people do takes 1.25 times as long."
+    ) in [note_sentence(note) for note in account.worked.notes]
+    plain = sound(today())
+    notes = explain(wholly(plain), plain, "today", figure).worked.notes
+    assert not any("other duties" in note_sentence(note) for note in notes)
+
+
+def test_hours_of_a_part_of_the_week_stand_beside_those_of_the_whole() -> None:
+    """One machine's attended hours are not its 168."""
+    told = week_said(wholly(sound(today())).answers["today"])
+    assert told is not None
+    assert (WEEK_TITLE, told[0].text) == ("of 168 h per machine", "168.0")

@@ -9,6 +9,7 @@ from typing import Literal
 from whatif.answers.families import StateFamily
 from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, ROWS, UNSOLD, StateRow
+from whatif.plan.model import Plan
 from whatif.records import dataclass
 
 
@@ -54,6 +55,14 @@ def shares(figures: Figures, reference: Figures | None, scope: Scope) -> tuple[S
         for row in _IN_BARS
         if row.name in here
     )
+
+
+def duties_hours(plan: Plan, figures: Figures) -> float:
+    """Hours a week of people's busy ones that are their other duties.
+
+    Whatever they do takes that share longer (rule `people.other-duties`), so it is of each of it.
+    """
+    return 0.0 if plan.cell is None else float(plan.cell.other_duties) * figures.people.busy
 
 
 def seen(of_scenarios: list[tuple[Share, ...]]) -> list[StateRow]:

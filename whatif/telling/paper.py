@@ -27,7 +27,10 @@ def question_words(against: str, titles: Sequence[str], *, in_money: bool) -> st
     return f"What would each of these bring against {against}{pays}: {listed(named)}?"
 
 
-HOURS_DRAWN = "Hours of all machines in a week, all bars to one scale."
+HOURS_DRAWN = (
+    "Hours of all machines in a week, 168 h each, nights and days off among them; all bars to one "
+    "scale."
+)
 """What the picture of hours shows."""
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from whatif.answers.answer import Answer
-from whatif.answers.shares import Band, Share
+from whatif.answers.shares import Band, Share, duties_hours
 from whatif.answers.states import IN_CYCLE
 from whatif.telling.amounts import rounded, shown_difference
 from whatif.telling.said import NOTHING_SAID, Said, Sense
@@ -71,6 +71,44 @@ def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:
         for shift, percent in busy_by_shift(answer).items()
         if figures is not None
     }
+
+
+DUTIES_TITLE: Final = "of this other duties"
+"""What stands before those hours, below the ones that people are busy."""
+
+
+def duties_said(answer: Answer) -> tuple[Said, Said, Said] | None:
+    """The hours of people's busy ones that other duties take, and their share; None for none."""
+    if answer.figures is None or not (hours := duties_hours(answer.plan, answer.figures)):
+        return None
+    share = 100 * hours / answer.figures.people.busy
+    return Said(_few_signs(hours)), Said(percent_of(share), "none"), Said("")
+
+
+def duties_sentence(answer: Answer) -> str:
+    """The same in a sentence; "" where they take nothing."""
+    told = duties_said(answer)
+    if told is None or answer.figures is None:
+        return ""
+    hours, share, _ = (said.text for said in told)
+    return (
+        f"of the {rounded(answer.figures.people.busy)} h a week that people are busy {hours} h are "
+        f"other duties ({share} %), and so is that share of loading, changing and proving out."
+    )
+
+
+ALL_HOURS: Final = "all, 168 h per machine"
+"""What stands before the sum of a week's hours."""
+
+WEEK_TITLE: Final = "of 168 h per machine"
+"""What stands before the hours of the whole week, below the sum of a part of them."""
+
+
+def week_said(answer: Answer) -> tuple[Said, Said, Said] | None:
+    """All machines' hours of the week, which a part of them is of."""
+    if answer.figures is None:
+        return None
+    return Said(_few_signs(sum(answer.figures.by_state.values()))), Said(""), Said("")
 
 
 def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:

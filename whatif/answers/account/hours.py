@@ -94,7 +94,15 @@ def state(case: Case, of: Figure) -> Worked:
     row = STATE_ROWS[of.names[0]]
     hours = _all_modes(case, row.name, f", {row.label}")
     checks = (*_state_checks(case, row, of), *_week_of_machines(case, of))
-    return of.worked(hours, (*_eased(case, row), *notes.limits(case)), checks)
+    said = (*_duties(case, row, of.number), *_eased(case, row), *notes.limits(case))
+    return of.worked(hours, said, checks)
+
+
+def _duties(case: Case, row: StateRow, hours: float) -> tuple[Note, ...]:
+    """What other duties make of the hours in a state, where people work or are waited for in it."""
+    if row.jobs:
+        return notes.other_duties(case, hours)
+    return notes.waits_for_duties(case, hours) if row.name == "waiting_for_person" else ()
 
 
 def _eased(case: Case, row: StateRow) -> tuple[Note, ...]:

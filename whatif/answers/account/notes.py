@@ -38,6 +38,22 @@ def people_busy(case: Case) -> tuple[Note, ...]:
     return (all_of_them, *(each if each[1:] else ()))
 
 
+def other_duties(case: Case, hours: float) -> tuple[Note, ...]:
+    """How many of the hours of people's work are other duties (rule `people.other-duties`)."""
+    share = float(case.cell.other_duties)
+    if not share or hours < _NIL:
+        return ()
+    return (Note("other duties", numbers=(share * hours, hours, 1 / (1 - share))),)
+
+
+def waits_for_duties(case: Case, hours: float) -> tuple[Note, ...]:
+    """That what is waited for takes longer by other duties."""
+    share = float(case.cell.other_duties)
+    if not share or hours < _NIL:
+        return ()
+    return (Note("waits for duties", numbers=(share, 1.0, 1 / (1 - share))),)
+
+
 def demand_met(case: Case) -> tuple[Note, ...]:
     """Of which parts all that is wanted is made, and of which not."""
     if case.figures is None:

@@ -71,7 +71,8 @@ def busy(case: Case, of: Figure) -> Worked:
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = summed("visits + bench work + prove-outs + tool changes + stops", items)
     checks = (*busy_check(case, of), of.check("on duty", "at most", duty(case)))
-    return of.worked(total, notes.limits(case), checks)
+    said = (*notes.other_duties(case, of.number), *notes.limits(case))
+    return of.worked(total, said, checks)
 
 
 def free(case: Case, of: Figure) -> Worked:

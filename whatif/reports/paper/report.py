@@ -77,7 +77,7 @@ from whatif.telling.paper import (
     repeat_words,
     worked_out_words,
 )
-from whatif.telling.shares import share_said
+from whatif.telling.shares import ALL_HOURS, duties_sentence, share_said, shares_total
 
 _ALTERNATIVES = 12
 """That have a line of the table and a bar on the two pages."""
@@ -252,6 +252,11 @@ def _hours(facts: PaperFacts, ids: Iterable[str]) -> list[Block]:
         for id_ in dict.fromkeys((facts.found.reference, facts.focus))
         if (held := answers[id_].held_back) is not None
     ]
+    said += [
+        f"{facts.titles[id_]}: {sentence}"
+        for id_ in dict.fromkeys((facts.found.reference, facts.focus))
+        if (sentence := duties_sentence(answers[id_]))
+    ]
     return [
         _section("Where the hours go"),
         Picture(hours_drawing(drawn), [_shares_table(drawn)], HOURS_DRAWN),
@@ -271,6 +276,8 @@ def _shares_table(answers: Sequence[Answer]) -> TextTable:
             for each in by_name
         ]
         rows.append((state.in_bar, *cells))
+    totals = [shares_total(each)[0].text for each in of]
+    rows.append((ALL_HOURS, *totals))
     return TextTable(columns, rows, kept=(1,))
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from rich.cells import cell_len
 from textual.geometry import clamp
 from typing_extensions import override
 
+from whatif.answers.answer import Answer
 from whatif.answers.cautions import OF_NIGHTS, Danger
 from whatif.answers.families import StateFamily
 from whatif.answers.gains import is_difference
@@ -36,11 +37,15 @@ from whatif.telling.blocks import BLOCKS, segment
 from whatif.telling.said import NOTHING_SAID, Said
 from whatif.telling.shares import (
     BAND_WORDS,
+    DUTIES_TITLE,
     SHARE_TITLES,
+    WEEK_TITLE,
+    duties_said,
     has_hours,
     share_said,
     shares_total,
     shift_said,
+    week_said,
 )
 from whatif.telling.table import (
     SIGNS_IN_WORDS,
@@ -51,7 +56,7 @@ from whatif.telling.table import (
 
 _SCOPES = {
     Scope.ATTENDED: "hours with somebody on duty",
-    Scope.WEEK: "the whole week",
+    Scope.WEEK: "the whole week, 168 h per machine",
     Scope.AFTER_HOURS: "hours after the last shift",
 }
 """In the order that ``h`` goes through them: what is paid for first."""
@@ -92,9 +97,11 @@ class HoursView(View):
     reads = """\
 Hours a week of all machines by what these do in them, their percent of all, and how much more or
 less than in the reference. Look for the largest row that is not "in cycle": it is what holds the
-machines up. Below the sum stand the hours for which the people of each shift are busy, and their
-percent of those on duty. The bars have the same hours, a bar a scenario on one scale, in the same
-signs."""
+machines up. Below the sum stand the hours of the whole week, where it is of a part of them, and the
+hours for which the people of each shift are busy, with their percent of those on duty. "Of this
+other duties" is the share of people's time that other things take: every hour of their work holds
+it, and so do loading, changing the work holding and prove-outs. The bars have the same hours, a bar
+a scenario on one scale, in the same signs."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
@@ -257,15 +264,19 @@ up down   choose a row; F4 accounts for it"""
             stroke = _UNDER * look.columns.figures
             strokes += _on_grid(look, Span(stroke, "faint", Chooses(id_)))
         label = look.columns.label
-        return [
+        rows = [
             (left_in("", label), *strokes),
             (left_in("   all of them", label, "bold"), *cells),
         ]
+        if self._scope is not Scope.WEEK:
+            rows.append(_below(look, WEEK_TITLE, week_said))
+        return rows
 
     def _people(self, look: Look) -> list[SpanRow]:
         """A row a shift: the hours for which its people are busy, and how full they so are."""
         told = {id_: shift_said(answer) for id_, answer in look.answers.items()}
         shifts = dict.fromkeys(shift for id_ in look.shown for shift in told.get(id_, ()))
+        shown = [look.answers[id_] for id_ in look.shown if id_ in look.answers]
         return [
             (
                 left_in(f"   people busy: {shift}", look.columns.label, "dim"),
@@ -276,7 +287,7 @@ up down   choose a row; F4 accounts for it"""
                 ),
             )
             for shift in shifts
-        ]
+        ] + ([_below(look, DUTIES_TITLE, duties_said)] if any(map(duties_said, shown)) else [])
 
     # -- indicators ----------------------------------------------------------------------
 
@@ -376,7 +387,10 @@ def _on_grid(look: Look, *figures: Span) -> list[Span]:
     return [Span(" "), *figures, Span(" " * behind)]
 
 
-def _cells(look: Look, told: tuple[Said, Said, Said] | None, id_: str) -> list[Span]:
+_Told: TypeAlias = tuple[Said, Said, Said]
+
+
+def _cells(look: Look, told: _Told | None, id_: str) -> list[Span]:
     """Hours, their percent, and how many more they are, in a scenario's column."""
     said = (NOTHING_SAID, Said(""), Said("")) if told is None else told
     before, *texts, behind = _in_column(
@@ -384,6 +398,16 @@ def _cells(look: Look, told: tuple[Said, Said, Said] | None, id_: str) -> list[S
     )
     toned = [replace(span, tone=SENSES[each.sense]) for span, each in zip(texts, said, strict=True)]
     return [before, *toned, behind]
+
+
+def _below(look: Look, label: str, tell: Callable[[Answer], _Told | None]) -> SpanRow:
+    """A row below the sum, of what is told of each scenario."""
+    answers = look.answers
+    cells = (
+        _cells(look, tell(answers[id_]) if id_ in answers else None, id_) for id_ in look.shown
+    )
+    spans = (span for each in cells for span in each)
+    return (left_in(f"   {label}", look.columns.label, "dim"), *spans)
 
 
 def _no_figures(look: Look, width: int) -> list[SpanRow]:

@@ -137,6 +137,10 @@ NOTES = {
     "eased by": "{0}",
     "people": "People are busy {n0} of {n1} hours on duty ({share}).",
     "people of shift": "Those of {0}: {n0} of {n1} ({share}).",
+    "other duties": "Of these {n1} hours {n0} are other duties: they take {share} of people's "
+    "time, so that all that people do takes {n2:.2f} times as long.",
+    "waits for duties": "Other duties take {share} of people's time, so that what they are waited "
+    "for takes {n2:.2f} times as long.",
     "met": "All that is wanted of {all} is made: more of it finds no buyer.",
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
     "fixtures": "Fixtures of {0}: {n0:.0f}; pallets lack one {n1} machine hours a week.",
