@@ -262,3 +262,46 @@ def test_what_has_no_price_is_never_back_at_once() -> None:
     paid = child('part.body.cycle = "6 min"', "money.one_off = 900", head=priced)
     back = headline(paid.answers["child"], paid.answers["today"]).figures[3]
     assert back.caption[0] == "years until back"
+
+
+# -- alone and unattended ----------------------------------------------------------------
+
+
+EVENINGS = """\
+[scenario.child.shift.late]
+days = ["mon", "tue"]
+start = "14:00"
+end = "16:00"
+"""
+
+
+def test_hours_alone_and_unattended_that_it_adds_stand_with_the_difference() -> None:
+    """Two evenings of one person: what they add to the reference is told on page and in F2."""
+    child_line = CHILD + 'unattended.after_shift = "4 h"\nmachine.mill.pallets = 9\n'
+    found = answered(TODAY + child_line + EVENINGS)
+    here, there = (found.answers[id_] for id_ in ("child", "today"))
+    assert here.figures is not None
+    assert there.figures is not None
+    now, before = (each.figures.spindle.unattended for each in (here, there))
+    assert now > before + 1
+    cut = f"Spindles cut for {rounded(now)} h a week with nobody there, {rounded(now - before)} h"
+    sentences = headline(here, there).sentences
+    assert (
+        "! One person alone for 4.0 h a week, 4.0 h more: local codes, qualified people decide."
+    ) in sentences
+    said_there = f"{rounded(now)} of them with nobody there ({rounded(now - before)} more)"
+    assert said_there in " ".join(sentences)
+    words = scenario_words(here, "today", against="Today", base=there)
+    assert "\n    One person alone for 4.0 h a week, 4.0 h more than in Today.\n" in words
+    assert f"\n    {cut} more than in Today.\n" in words
+    assert "alone" not in said(found, "today")
+
+
+def test_who_is_alone_as_before_is_told_so_in_f2_and_not_on_the_page() -> None:
+    found = child("part.body.weekly = 90", head=TODAY.replace("people = 2", "people = 1"))
+    here, there = (found.answers[id_] for id_ in ("child", "today"))
+    assert "alone" not in said(found)
+    words = scenario_words(here, "today", against="Today", base=there)
+    assert re.search(r"One person alone for \d+\.0 h a week, as in Today\.", words)
+    alone = scenario_words(there, "today", against="Today", base=there)
+    assert re.search(r"One person alone for \d+\.0 h a week\.", alone)

@@ -191,6 +191,26 @@ def more_alone(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class HoursAlone:
+    """Hours a week of a scenario that cautions are of.
+
+    Attributes:
+        lone: in which one person has a shift and nobody else.
+        unattended: in which spindles are in cycle with nobody there, all machines together.
+    """
+
+    lone: float
+    unattended: float
+
+
+def alone_in(plan: Plan, result: Figures | None) -> HoursAlone:
+    """Those of a scenario; none where nothing is cut."""
+    if plan.cell is None or result is None or result.spindle.total <= 0:
+        return HoursAlone(0.0, 0.0)
+    return HoursAlone(hours_alone(plan.cell), result.spindle.unattended)
+
+
 def _heavy(plan: Plan) -> Iterator[Heavy]:
     for part in plan.parts:
         if part.mass > HEAVY:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from whatif.answers.cautions import Caution, Danger, Heavy
-from whatif.telling.amounts import listed
+from whatif.answers.cautions import Caution, Danger, Heavy, HoursAlone
+from whatif.telling.amounts import listed, rounded, shown_difference
 
 _DECIDE = (
     "Nothing here is a permission. Local codes, the machine's manual and a qualified person decide."
@@ -128,6 +128,55 @@ def caution_text(caution: Caution, units: str = "metric") -> str:
 def caution_in_a_line(caution: Caution) -> str:
     """A caution in a line of a screen; who decides stands below them all."""
     return _IN_A_LINE[caution.of]
+
+
+def lone_words(here: HoursAlone, there: HoursAlone | None, than: str = "") -> str:
+    """For how long one person is alone, and how much longer than elsewhere; "" for not at all.
+
+    Args:
+        there: what it is held against.
+        than: what that is called; "" where it stands beside.
+    """
+    if here.lone < _A_WORD:
+        return ""
+    more = "" if there is None else _more(here.lone, there.lone, than)
+    return f"One person alone for {rounded(here.lone)} h a week{more}."
+
+
+def unattended_words(here: HoursAlone, there: HoursAlone | None, than: str = "") -> str:
+    """The same of spindles in cycle with nobody there."""
+    if here.unattended < _A_WORD:
+        return ""
+    more = "" if there is None else _more(here.unattended, there.unattended, than)
+    return f"Spindles cut for {rounded(here.unattended)} h a week with nobody there{more}."
+
+
+def is_longer_alone(here: HoursAlone, there: HoursAlone) -> bool:
+    """Whether one person is told to be alone for longer than elsewhere."""
+    return shown_difference(here.lone, there.lone) >= _A_WORD
+
+
+_A_WORD: Final = 0.05
+"""Hours a week below which they would be told as 0.0."""
+
+
+def _more(now: float, before: float, than: str) -> str:
+    more = shown_difference(now, before)
+    if abs(more) < _A_WORD:
+        return f", as in {than}" if than else ", as before"
+    behind = f" than in {than}" if than else ""
+    return f", {rounded(abs(more))} h {'more' if more > 0 else 'less'}{behind}"
+
+
+def hours_of_caution(
+    caution: Caution, here: HoursAlone, there: HoursAlone | None, than: str
+) -> str:
+    """The hours of a scenario that a caution is of; "" for one that is of none."""
+    if caution.of is Danger.LONE_WORK:
+        return lone_words(here, there, than)
+    if caution.of in (Danger.BEGUN_ALONE, Danger.FINISHED_ALONE):
+        return unattended_words(here, there, than)
+    return ""
 
 
 def _lifted(caution: Caution, above: str) -> str:

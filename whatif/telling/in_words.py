@@ -89,17 +89,24 @@ def scenario_words(
     per: Per = Per.WEEK,
     units: str = "metric",
     against: str = "the reference",
+    base: Answer | None = None,
 ) -> str:
     """A scenario's summary: first what it brings in a sentence, then what limits it, warnings,
     cautions in a line each, every figure, fit, and the cautions in full. What belongs to a heading
     stands a little to the right below it.
 
     ``per`` is the time that hours and pieces are told for, ``units`` what areas and
-    sizes are shown in, ``against`` the reference's title.
+    sizes are shown in, ``against`` the reference's title, ``base`` its answer, for the hours alone
+    and unattended that stand below their cautions.
     """
-    from whatif.answers.cautions import to_be_read
+    from whatif.answers.cautions import alone_in, to_be_read
     from whatif.study.guesses import in_words
-    from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line, caution_text
+    from whatif.telling.cautions import (
+        WHO_DECIDES,
+        caution_in_a_line,
+        caution_text,
+        hours_of_caution,
+    )
     from whatif.telling.fit import (
         HOLDS,
         ON_TABLES_SIZE,
@@ -126,8 +133,14 @@ def scenario_words(
     if warned:
         said += ["Warnings", *(f"  {text}" for text in warned), ""]
     cautions = to_be_read(answer.cautions, answer.plan)
+    alone = alone_in(answer.plan, answer.figures)
+    is_base = base is None or base.plan.scenario == answer.plan.scenario
+    there = None if is_base or base is None else alone_in(base.plan, base.figures)
     for heading, stand in (("Cautions", False), ("Cautions that today calls for already", True)):
-        told = [f"  {caution_in_a_line(each)}" for each in cautions if each.stands is stand]
+        told = []
+        for each in (each for each in cautions if each.stands is stand):
+            hours = hours_of_caution(each, alone, there, against)
+            told += [f"  {caution_in_a_line(each)}", *([f"    {hours}"] if hours else [])]
         said += [heading, *told, f"  {WHO_DECIDES}", ""] if told else []
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     taken = as_large_as_tables(answer.plan)

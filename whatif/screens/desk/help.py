@@ -130,7 +130,8 @@ class Help:
     def read_scenario(self) -> None:
         """The chosen scenario in words."""
         state = self._state
-        answer = self._calculation.current().get(state.chosen or "")
+        answers = self._calculation.current()
+        answer = answers.get(state.chosen or "")
         if answer is None:
             self._host.say("Its answer is being worked out.")
             return
@@ -141,5 +142,6 @@ class Help:
             state.arrangement.per,
             state.result_units,
             state.title(reference) if reference else "the reference",
+            answers.get(reference),
         )
         self._host.lay_over(ReadText(answer.plan.title, said, under_headings=True))

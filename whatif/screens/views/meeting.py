@@ -674,7 +674,10 @@ def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
     beside = "the reference" if is_reference else f"against {look.title_of(look.reference)}"
     head = row(" " * EDGE, Span(look.title, "lead"), Span(f"   {beside}", "dim"))
     figures = figure_rows(said.figures, width, height, in_dots=height >= _TALL)
-    sentences = [paragraph(sentence, long) for sentence in said.sentences]
+    sentences = [
+        paragraph(sentence, long, "caution" if sentence.startswith(MARK) else "plain")
+        for sentence in said.sentences
+    ]
     cautions = caution_rows(look, tuple(Danger), width)
     used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
     for room in (height, _THREE_HIGH):

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from whatif.answers.answer import Answer
+from whatif.answers.cautions import alone_in
 from whatif.answers.figures import Figures
 from whatif.answers.limits import ALL_BUT_NOTHING
 from whatif.answers.orders.orders import Ordered
 from whatif.plan.model import Plan
 from whatif.records import dataclass
-from whatif.telling.amounts import rounded
-from whatif.telling.caveats import caveat_sentences, unclear_sentence
+from whatif.telling.amounts import rounded, shown_difference
+from whatif.telling.cautions import LONE_WORK_IN_SHORT, is_longer_alone, lone_words
+from whatif.telling.caveats import MARK, caveat_sentences, unclear_sentence
 from whatif.telling.gain_texts import same_as_sentence
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meeting.large import Large, large_figures
@@ -31,9 +33,10 @@ class Headline:
         figures: four of them at most, the gain first; the reference has none, and begins with
             its spindle hours.
         sentences: which it is as, where it changes nothing; what the gain rests on; the gain by the
-            hour meters, where they leave it open; what it brings; what holds it back; what it
-            takes; what to buy and to change; people and late orders, where they are others than in
-            the reference; the scenario's notes; what its money rests on.
+            hour meters, where they leave it open; what it brings; hours that one person is alone,
+            where it adds some; what holds it back; what it takes; what to buy and to change;
+            people and late orders, where they are others than in the reference; the scenario's
+            notes; what its money rests on.
     """
 
     figures: tuple[Large, ...]
@@ -54,6 +57,7 @@ def headline(answer: Answer, reference: Answer, to_do: str = "") -> Headline:
         "" if base is None else unclear_sentence(answer),
         "" if base is None else gain_by_meters(answer, "it"),
         _brings(answer, base),
+        "" if base is None else _alone(answer, base),
         _holds_back(answer),
         _takes(answer, base),
         to_do,
@@ -90,14 +94,26 @@ def _brings(answer: Answer, base: Answer | None) -> str:
     if base is not None and base.figures is not None:
         before = _total(base.figures)
         instead = ", as before" if before == total else f" instead of {before}"
+    unattended, more = figures.spindle.unattended, ""
+    if base is not None and base.figures is not None:
+        differs = shown_difference(unattended, base.figures.spindle.unattended)
+        more = f" ({rounded(abs(differs))} {'more' if differs > 0 else 'fewer'})" if differs else ""
     # The one part says the other, and no two roundings have to add up to a third.
     text = (
         f"{left_out}The spindles cut {total} h a week{instead}, "
-        f"{rounded(figures.spindle.unattended)} of them with nobody there{_met(figures)}."
+        f"{rounded(unattended)} of them with nobody there{more}{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
         text += f" Of the {total} h, {rounded(figures.unsold_hours)} are for unsold pieces."
     return text
+
+
+def _alone(answer: Answer, base: Answer) -> str:
+    """For how long one person is alone, where that is longer."""
+    here, there = (alone_in(each.plan, each.figures) for each in (answer, base))
+    if not is_longer_alone(here, there):
+        return ""
+    return f"{MARK}{LONE_WORK_IN_SHORT.format(lone_words(here, there).removesuffix('.'))}"
 
 
 def _total(figures: Figures) -> str:
