@@ -8,9 +8,11 @@ import pytest
 from answer_studies import CHILD, TODAY, sound
 
 from whatif.answers.compare import compare
+from whatif.answers.limits import Loss
 from whatif.answers.meters.held import HeldAgainst
 from whatif.session.calculate.memory import Memory
 from whatif.telling.first_found import found_said
+from whatif.telling.limits import limit_in_short
 
 
 def test_what_was_not_asked_is_said_with_where_to_enter_it() -> None:
@@ -34,6 +36,26 @@ def test_meters_below_what_is_simulated_ask_for_the_orders(in_cut: float, *, ask
     )
     assert (said in unknown) is asks
     assert "By the meters some" not in known
+
+
+def test_where_the_demand_is_met_the_page_says_so_as_the_sheet_does() -> None:
+    """Nobody said how many are wanted, so that all is made, and more hangs on what limits."""
+    found = compare(sound(TODAY + CHILD), Memory())
+    today = found.answers["today"]
+    assert today.held_back is not None
+    met, other = Loss("nothing_due", 12.0), Loss("load", 8.0)
+    held = replace(today.held_back, is_demand_met=True, losses=(met, other))
+    found = replace(found, answers={**found.answers, "today": replace(today, held_back=held)})
+    limit = found_said(found, is_wanted_known=False, assumed=0).limit
+    assert limit_in_short(held) == "demand all met"
+    assert limit.startswith(
+        "Demand all met: what is wanted is taken to be what today makes. What could be made more "
+        "is limited most by loading at the spindle: "
+    )
+    assert "sell no more" in found_said(found, is_wanted_known=True, assumed=0).limit
+    none = replace(held, is_demand_met=False)
+    found = replace(found, answers={**found.answers, "today": replace(today, held_back=none)})
+    assert found_said(found, is_wanted_known=False, assumed=0).limit.startswith("Limited most by")
 
 
 def test_what_takes_some_hours_never_reads_as_none() -> None:

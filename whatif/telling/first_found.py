@@ -168,15 +168,24 @@ def _hours(held: HeldBack) -> str:
 def _limit(held: HeldBack, *, is_wanted_known: bool) -> str:
     if held.is_demand_met and is_wanted_known:
         return "All that is wanted is made, so that more machines, pallets or hours sell no more."
-    if held.is_trifle or not held.losses:
-        return "Hardly anything limits the spindles while people are there."
-    loss = held.losses[0]
+    # What the sheet says comes first here too.
+    met = f"{_TAKEN_AS_WANTED} " if held.is_demand_met else ""
+    # For want of orders nothing could be made more, which is not what the first sentence says.
+    losses = [loss for loss in held.losses if not met or loss.state != "nothing_due"]
+    if held.is_trifle or not losses:
+        return f"{met}Hardly anything limits the spindles while people are there."
+    loss = losses[0]
     if loss.may_not is not None and not loss.may_not.nobody_may:
         eased = eased_by_text(loss.may_not)
     else:
         eased = STATE_ROWS[loss.state].eased_by
     label = STATE_ROWS[loss.state].label
-    return f"Limited most by {label}: {eased[:1].lower()}{eased[1:]}"
+    limited = "What could be made more is limited" if met else "Limited"
+    return f"{met}{limited} most by {label}: {eased[:1].lower()}{eased[1:]}"
+
+
+_TAKEN_AS_WANTED: Final = "Demand all met: what is wanted is taken to be what today makes."
+"""Where nobody said how many pieces are wanted; begins as the sheet says it."""
 
 
 def _best(
