@@ -247,10 +247,11 @@ def test_what_the_parent_is_warned_of_too_is_told_once() -> None:
 # -- a gain that is not clear since the demand is a guess ------------------------------------
 
 GUESS = 'notes = "Assumed until measured: part.body.weekly = 300."'
-WHY = "Not clear: what is wanted a week of body is a guess, maybe 20 % off; enter it."
+WHY = "Not clear: it sells what is wanted of body, a guess, maybe 20 % off; enter it."
+KNOWN = "Not clear: all that is wanted is made, so that hardly any more can be sold."
 
 
-def unclear(likely: Range, guess: str = GUESS, weekly: int = 300) -> list[str]:
+def unclear(likely: Range, guess: str = GUESS, weekly: int = 300, why: str = WHY) -> list[str]:
     """Where strip, meeting and account say why the gain is not clear, where its range is that.
 
     Three mills make 420 a week at most, today's one 140.
@@ -267,13 +268,20 @@ def unclear(likely: Range, guess: str = GUESS, weekly: int = 300) -> list[str]:
         "meeting": headline(child, whole.answers["today"]).sentences,
         "account": [note_sentence(note) for note in account.worked.notes],
     }
-    return [place for place, sentences in told.items() if WHY in " ".join(sentences)]
+    return [place for place, sentences in told.items() if why in " ".join(sentences)]
 
 
 def test_why_a_gain_is_not_clear_where_the_demand_is_a_guess() -> None:
     assert unclear((0.0, 9.0, 18.0)) == ["strip", "meeting", "account"]
     # It fits into the one line of a small screen.
     assert len(WHY) <= 78
+
+
+def test_where_all_that_is_wanted_is_made_a_gain_is_not_clear_for_that() -> None:
+    assert unclear((0.0, 9.0, 18.0), "", 300, KNOWN) == ["strip", "meeting", "account"]
+    assert unclear((1.0, 9.0, 18.0), "", 300, KNOWN) == []
+    assert unclear((0.0, 9.0, 18.0), "", 900, KNOWN) == []
+    assert len(KNOWN) <= 78
 
 
 @pytest.mark.parametrize(

@@ -153,7 +153,7 @@ def test_every_family_has_its_words_and_there_are_no_others() -> None:
 
 
 OF_FACTS = (
-    "demand guessed",
+    "sells no more",
     "limit",
     "against simulated",
     "unmade",

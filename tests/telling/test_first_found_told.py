@@ -8,6 +8,7 @@ import pytest
 from answer_studies import CHILD, TODAY, sound
 
 from whatif.answers.compare import compare
+from whatif.answers.gains import Likely
 from whatif.answers.limits import Loss
 from whatif.answers.meters.held import HeldAgainst
 from whatif.session.calculate.memory import Memory
@@ -56,6 +57,24 @@ def test_where_the_demand_is_met_the_page_says_so_as_the_sheet_does() -> None:
     none = replace(held, is_demand_met=False)
     found = replace(found, answers={**found.answers, "today": replace(today, held_back=none)})
     assert found_said(found, is_wanted_known=False, assumed=0).limit.startswith("Limited most by")
+
+
+def test_that_no_more_can_be_sold_is_why_no_alternative_brings_a_clear_difference() -> None:
+    found = compare(sound(TODAY + CHILD), Memory())
+    today, child = found.answers["today"], found.answers["child"]
+    assert today.held_back is not None
+    unclear = replace(child, likely=Likely(saleable=(-1.0, 2.0, 9.0)))
+
+    def best(*, is_met: bool) -> str:
+        assert today.held_back is not None
+        held = replace(today.held_back, is_demand_met=is_met)
+        answers = {"today": replace(today, held_back=held), "child": unclear}
+        whole = replace(found, answers=answers)
+        return found_said(whole, is_wanted_known=True, assumed=0).best
+
+    why = ": no more can be sold than is wanted, and today makes that."
+    assert best(is_met=True).endswith(f"in what sells{why}")
+    assert best(is_met=False).endswith("in what sells.")
 
 
 def test_what_takes_some_hours_never_reads_as_none() -> None:

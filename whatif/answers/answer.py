@@ -186,16 +186,20 @@ class Answer:
         return next((gap for gap in self.money_gaps if isinstance(gap, NoContribution)), None)
 
     @property
-    def guessed_demand(self) -> tuple[str, ...]:
-        """Parts of which nobody has said how many are wanted, where that blurs the saleable gain.
+    def sells_no_more(self) -> bool:
+        """Whether the saleable gain cannot be told from none, and all that is wanted is made.
 
-        All that is wanted is made, so that the gain grows and shrinks with it, and its likely range
-        does not tell it from none (rule `likely.difference`).
+        No more can be sold then, so that the gain grows and shrinks with what is wanted, and its
+        likely range does not tell it from none (rule `likely.difference`).
         """
-        plan, held = self.plan, self.held_back
-        likely = self.judged
+        likely, held = self.judged, self.held_back
         is_blurred = likely is not None and not (is_clear(likely) or is_nothing(likely))
-        if not is_blurred or held is None or not held.is_demand_met or not plan.guess_accuracy:
+        return is_blurred and held is not None and held.is_demand_met
+
+    @property
+    def guessed_demand(self) -> tuple[str, ...]:
+        """Parts of which nobody has said how many are wanted, where that blurs the saleable gain."""
+        if not self.sells_no_more or not self.plan.guess_accuracy:
             return ()
         return self.assumed_demand
 

@@ -31,13 +31,15 @@ def sense_of(answer: Answer, sense: Sense) -> Sense:
 
 
 def unclear_sentence(answer: Answer) -> str:
-    """Why its gain is not clear, where that is a demand that is a guess; "" where it is not."""
+    """Why its gain is not clear, where no more can be sold than is wanted; "" where more can."""
+    if not answer.sells_no_more:
+        return ""
     parts = answer.guessed_demand
     if not parts:
-        return ""
+        return "Not clear: all that is wanted is made, so that hardly any more can be sold."
     of = _named(parts)
     off = rounded(100 * float(answer.plan.guess_accuracy), 0)
-    return f"Not clear: what is wanted a week of {of} is a guess, maybe {off} % off; enter it."
+    return f"Not clear: it sells what is wanted of {of}, a guess, maybe {off} % off; enter it."
 
 
 def _named(parts: Sequence[str]) -> str:

@@ -203,7 +203,10 @@ def _best(
         return f"{many} the likely ranges are still being worked out.", ()
     clear = {id_: gain for id_, gain in gaining.items() if is_clear(_likely(others[id_]))}
     if not clear:
-        return f"{many} none brings a clear difference in what sells.", ()
+        none = f"{many} none brings a clear difference in what sells"
+        if today.held_back is not None and today.held_back.is_demand_met:
+            return f"{none}: no more can be sold than is wanted, and today makes that.", ()
+        return f"{none}.", ()
     first = max(clear, key=lambda id_: clear[id_])
     best, likely = others[first], _likely(others[first])
     assert likely is not None

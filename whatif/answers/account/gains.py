@@ -74,8 +74,8 @@ def _range_note(case: Case, of: Figure) -> tuple[Note, ...]:
         return ()
     id_ = "difference" if is_clear(of.likely) else "no difference"
     notes = [Note(id_, numbers=of.likely)]
-    if of.key == "saleable" and case.answer.guessed_demand:
-        notes.append(Note("demand guessed", of=case.answer))
+    if of.key == "saleable" and case.answer.sells_no_more:
+        notes.append(Note("sells no more", of=case.answer))
     if lies_outside(of.number, of.likely):
         notes.append(Note("typed outside"))
     return tuple(notes)

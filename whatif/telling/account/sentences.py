@@ -385,7 +385,7 @@ def note_sentence(note: Note) -> str:
             return rests_sentence(note.of)
         return not_priced_sentence(NotPriced(note.of.not_priced, note.of.lean))
     if isinstance(note.of, Answer):
-        if note.id == "demand guessed":
+        if note.id == "sells no more":
             return unclear_sentence(note.of)
         if note.id == "caveats":
             return " ".join(caveat_sentences(note.of, with_unmade=False))
