@@ -210,6 +210,9 @@ def test_a_value_says_what_holds_it_back() -> None:
     text = "limited by fixtures 50 %."
     assert outcome_words(Outcome(held_back=held)).endswith(text)
     assert "limited" not in outcome_words(Outcome())
+    # Nothing is limited by that all is made.
+    met = replace(held, is_demand_met=True)
+    assert outcome_words(Outcome(held_back=met)).endswith("; demand all met.")
 
 
 def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_there_is() -> None:

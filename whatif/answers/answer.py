@@ -198,7 +198,7 @@ class Answer:
 
     @property
     def guessed_demand(self) -> tuple[str, ...]:
-        """Parts of which nobody has said how many are wanted, where that blurs the saleable gain."""
+        """Parts of which nobody has said how many are wanted, where that blurs the gain."""
         if not self.sells_no_more or not self.plan.guess_accuracy:
             return ()
         return self.assumed_demand

@@ -169,7 +169,7 @@ def scenario_words(
 def _lead(answer: Answer, reference: str, against: str) -> str:
     """The one sentence that matters: what it brings, and what limits it."""
     from whatif.telling.gain_texts import CHANGES_NOTHING, likely_gain_text
-    from whatif.telling.limits import limit_in_short
+    from whatif.telling.limits import limited_by_words
     from whatif.telling.strip import changes_nothing, leading_gain
 
     gain, likely, _ = leading_gain(answer)
@@ -180,7 +180,7 @@ def _lead(answer: Answer, reference: str, against: str) -> str:
     else:
         text = CHANGES_NOTHING if changes_nothing(answer) else likely_gain_text(gain, likely)
         brings = f"Saleable output against {against}: {text}"
-    held = "" if answer.held_back is None else f"; limited by {limit_in_short(answer.held_back)}"
+    held = "" if answer.held_back is None else f"; {limited_by_words(answer.held_back)}"
     return f"{brings}{held}."
 
 

@@ -241,6 +241,12 @@ def limit_in_short(held: HeldBack) -> str:
     return loss_in_short(held)
 
 
+def limited_by_words(held: HeldBack) -> str:
+    """The same as part of a sentence; what is met limits nothing."""
+    limit = limit_in_short(held)
+    return limit if held.is_demand_met and not held.unmade else f"limited by {limit}"
+
+
 def limits_in_column(held: HeldBack) -> tuple[str, ...]:
     """The same where a column has no room for it: without where, or how much of it, that is."""
     if held.unmade and held.why_nothing is None:

@@ -30,7 +30,7 @@ from whatif.telling.gain_texts import (
     signed_tenths,
     tenths_text,
 )
-from whatif.telling.limits import limit_in_short
+from whatif.telling.limits import limited_by_words
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.sources import input_source_words
@@ -188,7 +188,7 @@ def outcome_words(outcome: Outcome) -> str:
     if outcome.caveats:
         said.append(f"it rests on: {caveat_words(outcome.caveats)}")
     if outcome.held_back is not None:
-        said.append(f"limited by {limit_in_short(outcome.held_back)}")
+        said.append(limited_by_words(outcome.held_back))
     return "; ".join(said) + "."
 
 

@@ -15,7 +15,7 @@ from whatif.study.schema.catalogue import ANY, THINGS, label_at
 from whatif.study.typed import things_words
 from whatif.telling.amounts import NOTHING, grouped, listed, number, rounded, signed
 from whatif.telling.edits import called
-from whatif.telling.limits import limit_in_short
+from whatif.telling.limits import limited_by_words
 from whatif.telling.money.rests import missing_words
 
 if TYPE_CHECKING:
@@ -362,7 +362,7 @@ def rests_sentences(entry: NextStep) -> list[str]:
     if entry.likely is not None and not entry.is_clear:
         said.append("no clear difference in output from the scenario as it stands")
     if entry.held_back is not None:
-        said.append(f"limited by {limit_in_short(entry.held_back)} then")
+        said.append(f"{limited_by_words(entry.held_back)} then")
     return said
 
 
