@@ -13,6 +13,7 @@ from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
 from whatif.telling.meeting.page import headline
 from whatif.telling.money.blocks import money_blocks
+from whatif.telling.money.rests import rests_sentence
 from whatif.telling.money.sentences import money_sentences, takes_sentences
 from whatif.telling.warnings import warnings_of
 
@@ -93,7 +94,8 @@ def test_all_that_is_added_without_a_price() -> None:
     assert warnings_of(child) == (
         f"Not priced yet: {things}; counted as 0. Fixtures are not entered, so as many are counted "
         "as are held at once: enter how many there are. The payback is at least, present value "
-        "and rate are at most what is shown.",
+        "and rate are at most what is shown. Enter 0 where another sum, such as the one-off cost, "
+        "holds it.",
     )
     assert warnings_of(base) == ()
     text = " ".join(money_sentences(child, "Now"))
@@ -111,6 +113,25 @@ def test_all_that_is_added_without_a_price() -> None:
     for form, write in WRITERS.items():
         if form != "json":
             assert f"not priced yet: {things}" in write(comparison_report(found)), form
+
+
+def test_one_sum_for_a_whole_cell_is_priced_once_0_says_that_it_holds_the_rest() -> None:
+    """As a one-off cost it leaves the machines open, and the words say what to enter for them."""
+    sum_of_all = (*MORE, "money.one_off = 300000")
+    open_ = warned((PAID, WAGE), *sum_of_all)
+    assert any("Enter 0 where another sum, such as the one-off cost, holds it." in w for w in open_)
+    closed = (*sum_of_all, *(f"{price} = 0" for price in PRICES))
+    found = found_of((PAID, WAGE), *closed)
+    money = found.answers["child"].money
+    assert money is not None
+    assert (money.not_priced, float(money.capital)) == ((), 300000)
+    assert "everything priced" in rests_sentence(money)
+
+
+def test_a_wage_that_is_missing_is_held_by_no_other_sum() -> None:
+    said = warned((PAID, 'money.wage = ""'), "shift.early.people = 3")
+    assert any("wage" in each for each in said)
+    assert not any("Enter 0" in each for each in said)
 
 
 def test_the_meeting_has_no_free_machines() -> None:

@@ -72,7 +72,10 @@ def not_priced_sentence(gap: NotPriced) -> str:
     """The same as a warning, with what it does to the figures."""
     said = not_priced_words(gap.missing)
     held = f" {_HELD[0].upper()}{_HELD[1:]}." if gap.is_counted else ""
-    return f"{said[0].upper()}{said[1:]}; counted as 0.{held} {_MEANS[gap.lean]}".rstrip()
+    is_bought = any(each.what not in _ONE for each in gap.missing)
+    nil = f" {_IN_ANOTHER}" if is_bought else ""
+    means = f" {_MEANS[gap.lean]}".rstrip()
+    return f"{said[0].upper()}{said[1:]}; counted as 0.{held}{means}{nil}"
 
 
 def no_worth_sentence(gap: NoContribution) -> str:
@@ -96,6 +99,10 @@ _HELD = (
     "fixtures are not entered, so as many are counted as are held at once: enter how many there are"
 )
 """Why fixtures are bought that nobody would buy, and what to do about it."""
+
+
+_IN_ANOTHER: Final = "Enter 0 where another sum, such as the one-off cost, holds it."
+"""What to do where an offer has one sum for a whole cell."""
 
 
 _MEANS: dict[Lean, str] = {

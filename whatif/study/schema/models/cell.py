@@ -323,8 +323,9 @@ class Money(Model):
     )
     one_off: Annotated[Fraction, Number()] = says(
         "one-off cost",
-        "installation, training and the like, paid once",
-        "Take it from the offer, and add the days of your own people.",
+        "installation, training and the like, or one sum for a whole cell, paid once",
+        "Take it from the offer, and add the days of your own people. Where it holds machines, "
+        "pallets and what moves them, enter 0 as their prices.",
         assumed=0,
         money="",
         ranked=False,

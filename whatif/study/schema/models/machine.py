@@ -180,8 +180,8 @@ class Machine(Model):
     )
     price: Annotated[Fraction | None, Number()] = says(
         "price per machine",
-        "what one more machine costs",
-        "Take it from the offer.",
+        "what one more machine costs; its pallets and what moves them too where these have none",
+        "Take it from the offer; 0 where another sum holds it, such as the one-off cost.",
         assumed=None,
         money="",
         ranked=False,
@@ -199,7 +199,7 @@ class Machine(Model):
     pallet_price: Annotated[Fraction | None, Number()] = says(
         "price of each pallet",
         "each pallet beyond the first",
-        "Take it from the offer.",
+        "Take it from the offer; 0 where another sum holds it, such as the one-off cost.",
         assumed=None,
         money="",
         ranked=False,
@@ -208,7 +208,7 @@ class Machine(Model):
     pallet_system_price: Annotated[Fraction | None, Number()] = says(
         "handling system price",
         "once for each machine with more than one pallet: what changes, moves and stores them",
-        "Take it from the offer.",
+        "Take it from the offer; 0 where another sum holds it, such as the one-off cost.",
         assumed=None,
         money="",
         ranked=False,

@@ -310,7 +310,8 @@ class Part(Model):
     fixture_price: Annotated[Fraction | None, Number()] = says(
         "price per fixture",
         "what one more fixture for this part costs",
-        "Take it from the last invoice or the estimate of the tool room.",
+        "Take it from the last invoice or the estimate of the tool room; 0 where another sum holds "
+        "it.",
         assumed=None,
         money="",
         ranked=False,
