@@ -9,8 +9,17 @@ from looks import Silent
 from rich.cells import cell_len
 from screen import SCENARIOS, SIZES, Screen, on_screen
 
+from whatif.screens.widgets.columns import in_two_lines
 from whatif.screens.widgets.drawing import Chooses
-from whatif.screens.widgets.tree import Branch, ScenarioTree, branches, tree_width
+from whatif.screens.widgets.tree import (
+    Branch,
+    ScenarioTree,
+    _lines,
+    _name_beside,
+    _rooms,
+    branches,
+    tree_width,
+)
 from whatif.study.draft import Draft, ScenarioDraft
 
 PALLETS = SCENARIOS / "pallets-until-demand.toml"
@@ -178,3 +187,26 @@ async def test_gains_are_coloured_by_what_they_are(tmp_path: Path) -> None:
         assert tones["reference"] == "scenario"
         assert all(tone == "gain" for text, tone in tones.items() if text.startswith("+"))
         assert [tone for text, tone in tones.items() if text.startswith("!")] == ["plain"]
+
+
+@pytest.mark.parametrize(
+    ("title", "strokes", "lines"),
+    [
+        ("Two each, 4 h longer", "│ ╰ ", ("Two each,", "4 h longer", False)),
+        ("Errands taken off", "├ ", ("Errands", "taken off", False)),
+        # No word is broken for it: the gain goes down instead.
+        ("Quick-change plates", "│ │ ╰ ", ("Quick-change plates", "", True)),
+    ],
+)
+def test_a_name_beside_a_long_range_is_read_whole(
+    title: str, strokes: str, lines: tuple[str, str, bool]
+) -> None:
+    branch = Branch("a", strokes, title, strokes.replace("╰", " ").replace("├", "│"))
+    (usual,) = in_two_lines([title], [_rooms(branch, 29)])
+    name = _name_beside(branch, usual, "+45.7 to +47.9", 29)
+    assert (name.first, name.second, name.is_gain_below) == lines
+    drawn_lines = _lines(branch, name, 29, ("+45.7 to +47.9", "gain"), is_chosen=False)
+    texts = ["".join(span.text for span in row) for row in drawn_lines]
+    assert not any("…" in text for text in texts)
+    assert {cell_len(text) for text in texts} == {29}
+    assert sum("+45.7 to +47.9" in text for text in texts) == 1

@@ -11,6 +11,7 @@ from enum import Enum
 from itertools import groupby
 
 from whatif.answers.night.night import GroupNight, Nights, NightsAfter
+from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR
 from whatif.records import dataclass
 from whatif.telling.amounts import whole
@@ -159,7 +160,7 @@ def _shade(
 
 
 def night_found(night: NightsAfter) -> Said:
-    """When the last spindle runs out of work, and what then limits."""
+    """When the last spindle runs out of work, and what then limits, however little room."""
     if night.all_last == 100:
         return Said(
             f"runs on till {hour_text(night.start + whole(night.length * HOUR))} every night"
@@ -169,19 +170,31 @@ def night_found(night: NightsAfter) -> Said:
     in_column = _of_groups({group: END_WORDS[why].in_column for group, why in main.items()})
     if not night.turning.most:
         stands = f"stands from {hour_text(night.start)} on"
-        return Said(f"{stands}{limits}", "plain", (f"{stands}{in_column}", stands))
+        in_short = (f"{stands}{in_column}", f"{stands}{_groups_in_short(main)}")
+        return Said(f"{stands}{limits}", "plain", in_short)
     until = at_clock(night, night.turning.mean)
     out = f"out of work {until}"
     return Said(
         f"runs {out} on average: {ending_of_all(night)}",
         "plain",
-        (f"{out} on average{limits}", f"{out}{limits}", f"{out}{in_column}", out),
+        (
+            f"{out} on average{limits}",
+            f"{out}{limits}",
+            f"{out}{in_column}",
+            f"{out}{_groups_in_short(main)}",
+        ),
     )
 
 
 def _of_groups(ends: dict[str, str]) -> str:
     """What ends the night after a colon, group by group where there are several; "" for nothing."""
     said = "; ".join(f"on {group}, {words}" if group else words for group, words in ends.items())
+    return said and f": {said}"
+
+
+def _groups_in_short(main: dict[str, Why]) -> str:
+    """The same in fewest words: ": mill not loaded, cell prove-out"."""
+    said = ", ".join(f"{group} {END_WORDS[why].in_column}".strip() for group, why in main.items())
     return said and f": {said}"
 
 

@@ -19,7 +19,7 @@ from whatif.screens.views.view import (
     cautions_told,
     no_answer,
 )
-from whatif.screens.widgets.columns import apart, in_two_lines
+from whatif.screens.widgets.columns import in_two_lines
 from whatif.screens.widgets.drawing import (
     EDGE,
     Chooses,
@@ -31,6 +31,7 @@ from whatif.screens.widgets.drawing import (
     left_in,
     paragraph,
     row,
+    wrap,
 )
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.telling.cautions import NAMES, WHO_DECIDES, caution_text
@@ -60,6 +61,7 @@ from whatif.telling.night_pictures import (
 if TYPE_CHECKING:
     from whatif.answers.night.night import Nights, NightsAfter
     from whatif.session.calculate.requests import Question
+    from whatif.telling.said import Said
 
 TONES: dict[Shade, Tone] = {
     Shade.PEOPLE: "serving",
@@ -193,11 +195,7 @@ setting up that are asked for."""
             *self._pictures(look, night, found, width, roomy=roomy),
             *self._caution(here, width),
         ]
-        table = self._table(look, night, found, in_two=True)
-        if len(rows) + len(table) == height + 1:
-            # One line less, and all of it is seen; what scrolls in any case has its names whole.
-            table = self._table(look, night, found, in_two=False)
-        return rows + table
+        return rows + self._table(look, night, found)
 
     # -- the page of the night -----------------------------------------------------------
 
@@ -229,45 +227,28 @@ setting up that are asked for."""
             rows.insert(0, row(left_in("", label), Span(clock.days(), "faint")))
         for id_, (other, nights) in like.items():
             spot, chosen = Chooses(id_), id_ == look.chosen
-            # What is found is rather told in short than a name cut.
-            told = night_found(other)
-            shortest = min(cell_len(text) for text in (told.text, *told.shorter))
-            most = max(label - EDGE - 1, width - EDGE - 1 - shortest)
-            title = look.title_of(id_)
-            title = cut(title, max(label - EDGE - 1, min(cell_len(title), most)))
-            said = told.within(width - EDGE - 1 - cell_len(title))
-            rows.append(
-                row(
-                    " " * EDGE,
-                    Span(title, "scenario" if chosen else "bold", spot),
-                    " ",
-                    Span(said, "lead" if chosen else "plain", spot),
-                )
-            )
+            name = Span(look.title_of(id_), "scenario" if chosen else "bold", spot)
+            tone: Tone = "lead" if chosen else "plain"
+            rows += _found_rows(name, label - EDGE - 1, night_found(other), width, tone)
             for group in other.groups:
                 bar = night_bar(clock, night, other, nights, group)
-                name = left_in(f"   {group_label(group)}", label, "dim", spot)
-                rows.append(row(name, *(Span(text, TONES[shade], spot) for shade, text in bar)))
+                machines = left_in(f"   {group_label(group)}", label, "dim", spot)
+                rows.append(row(machines, *(Span(text, TONES[shade], spot) for shade, text in bar)))
         other_hours = len({(other.start % DAY, other.length) for other, _ in like.values()}) > 1
         return [*rows, _legend(width, people=other_hours)]
 
     def _like(self, nights: Nights | None, night: NightsAfter) -> NightsAfter | None:
         return like_it(nights, night, by_weekday=self._weekday is not None)
 
-    def _table(
-        self, look: Look, night: NightsAfter, found: StudyNights, *, in_two: bool
-    ) -> list[SpanRow]:
+    def _table(self, look: Look, night: NightsAfter, found: StudyNights) -> list[SpanRow]:
         tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         others = [None if some is None else some.nights for some in shown]
         told = side_by_side(night, others, by_weekday=self._weekday is not None)
         names, room = [look.title_of(id_) for id_ in look.shown], look.columns.figures
-        if in_two:
-            titles = in_two_lines(names, ((room, room),) * len(names))
-            # A title of one line stands right above its figures.
-            lines = [[a if b else "" for a, b in titles], [b or a for a, b in titles]]
-        else:
-            lines = [apart(names, room)]
+        titles = in_two_lines(names, ((room, room),) * len(names))
+        # A title of one line stands right above its figures.
+        lines = [[a if b else "" for a, b in titles], [b or a for a, b in titles]]
         heads = [across(look, "", zip(line, tones, strict=True)) for line in lines if any(line)]
         return [
             *heads,
@@ -312,6 +293,32 @@ setting up that are asked for."""
         for like in nights.alike:
             rows += [*paragraph(night_in_words(like, nights), width), row("")]
         return rows + cautions_told(here.cautions, caution_text, width)
+
+
+def _found_rows(name: Span, label: int, found: Said, width: int, tone: Tone) -> list[SpanRow]:
+    """A scenario's name, and behind it what is found with its reason; below it where that is long.
+
+    Neither is cut: what is found is told in short first. ``label`` are the cells of a usual name.
+    """
+    taken = max(label, cell_len(name.text))
+    room = width - EDGE - taken - 1
+    texts = (found.text, *found.shorter)
+    fitting = next((text for text in texts if cell_len(text) <= room), None)
+    if fitting is not None:
+        return [
+            row(
+                " " * EDGE,
+                left_in(name.text, taken, name.tone, name.spot),
+                " ",
+                Span(fitting, tone, name.spot),
+            )
+        ]
+    named = [
+        row(" " * EDGE, Span(line, name.tone, name.spot)) for line in wrap(name.text, width - EDGE)
+    ]
+    below = " " * (EDGE + 2)
+    said = [Span(line, tone, name.spot) for line in wrap(texts[-1], width - len(below))]
+    return [*named, *(row(below, line) for line in said)]
 
 
 def _legend(width: int, *, people: bool) -> SpanRow:

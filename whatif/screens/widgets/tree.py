@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from itertools import islice
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
@@ -105,6 +104,24 @@ def tree_width(branches: Sequence[Branch], screen: int, wished: int | None = Non
     return max(LEAST_WIDTH, min(EDGE + longest + 1 + _GAIN + EDGE + 1, screen // 3))
 
 
+@dataclass(frozen=True, slots=True)
+class _Name:
+    """A name's two lines, the second of which may be empty; the gain stands behind the first.
+
+    Attributes:
+        is_gain_below: whether the gain stands behind the second line instead.
+    """
+
+    first: str
+    second: str
+    is_gain_below: bool = False
+
+    @property
+    def lines(self) -> int:
+        """How many lines it takes."""
+        return 2 if self.second or self.is_gain_below else 1
+
+
 _Gain = tuple[str, Tone]
 _Names = tuple[Mapping[str, int], Sequence[tuple[str, str]]]
 
@@ -147,15 +164,26 @@ class ScenarioTree(ListsScenarios):
         """Draw a state: a head, then the scenarios, from where the chosen one is in sight."""
         self._state = state
         width, height = self.size
-        places, names = self._named(state.branches, width)
-        first = _first_in_sight(names, places.get(state.chosen or "", 0), height - 1)
+        places, usual = self._named(state.branches, width)
         before, self._lines = self._lines, {}
         gains, self._gains = self._gains, {}
+        told: dict[int, tuple[_Name, _Gain]] = {}
+
+        def named(place: int) -> tuple[_Name, _Gain]:
+            if place not in told:
+                branch = state.branches[place]
+                gain = self._gain(state, branch.id, gains)
+                told[place] = _name_beside(branch, usual[place], gain[0], width), gain
+            return told[place]
+
+        chosen = places.get(state.chosen or "", 0)
+        first = _first_in_sight(lambda place: named(place)[0], len(usual), chosen, height - 1)
         rows = [_head(state, width)]
-        for branch, name in islice(zip(state.branches, names, strict=True), first, first + height):
+        for place in range(first, min(len(usual), first + height)):
             if len(rows) >= height:
                 break
-            is_chosen, gain = branch.id == state.chosen, self._gain(state, branch.id, gains)
+            branch, (name, gain) = state.branches[place], named(place)
+            is_chosen = branch.id == state.chosen
             of = branch, name, width, is_chosen, gain
             lines = before.get(branch.id)
             if lines is None or lines[0] != of:
@@ -229,10 +257,10 @@ def _head(state: TreeState, width: int) -> SpanRow:
     return row(left_in(" scenarios", width - len(said), "title"), Span(said, "dim"))
 
 
-def _first_in_sight(names: Sequence[tuple[str, str]], chosen: int, room: int) -> int:
-    """The first scenario to show, so that all of the chosen one is in so many lines."""
+def _first_in_sight(name: Callable[[int], _Name], count: int, chosen: int, room: int) -> int:
+    """The first of so many scenarios to show, so that all of the chosen one is in so many lines."""
     first, left = chosen, room
-    while first < len(names) and (left := left - (2 if names[first][1] else 1)) >= 0 and first:
+    while first < count and (left := left - name(first).lines) >= 0 and first:
         first -= 1
     return min(chosen, first if left >= 0 else first + 1)
 
@@ -255,8 +283,29 @@ def _rooms(branch: Branch, width: int) -> tuple[int, int]:
     return max(1, first), max(1, left - len(_strokes(branch.further, width)))
 
 
+def _name_beside(branch: Branch, usual: tuple[str, str], gain: str, width: int) -> _Name:
+    """A name beside its gain: one that takes more than most has the name broken earlier.
+
+    Where that breaks a word, or leaves too little, the gain stands in the second line.
+    """
+    more = cell_len(gain) - _GAIN
+    if more <= 0 or not usual[0]:
+        return _Name(*usual)
+    first, second = _rooms(branch, width)
+    first -= more
+    if first > 0:
+        (name,) = in_two_lines([branch.title], [(first, second)])
+        if " ".join(filter(None, name)) == branch.title:
+            return _Name(*name)
+    # One of one line has the gain alone in the other.
+    (name,) = in_two_lines([branch.title], [(second, max(1, second - cell_len(gain) - 1))])
+    if " ".join(filter(None, name)) == branch.title:
+        return _Name(*name, is_gain_below=True)
+    return _Name(*usual)
+
+
 def _lines(
-    branch: Branch, name: tuple[str, str], width: int, gain: _Gain, *, is_chosen: bool
+    branch: Branch, name: _Name, width: int, gain: _Gain, *, is_chosen: bool
 ) -> list[SpanRow]:
     tone: Tone = "scenario" if is_chosen else "plain"
     stroke: Tone = "scenario" if is_chosen else "faint"
@@ -265,7 +314,10 @@ def _lines(
     wide = cell_len(gain[0])
     said = right(gain[0], _GAIN if wide <= _GAIN else wide + 1) + " " * EDGE
     sense: Tone = "scenario" if is_chosen else gain[1]
-    texts = [(branch.strokes, name[0], said), *([(branch.further, name[1], "")] if name[1] else [])]
+    below = said if name.is_gain_below else ""
+    texts = [(branch.strokes, name.first, "" if below else said)]
+    if name.lines > 1:
+        texts.append((branch.further, name.second, below))
     lines = []
     for strokes, text, end in texts:
         before = " " * EDGE + _strokes(strokes, width)
