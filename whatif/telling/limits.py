@@ -78,6 +78,24 @@ def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str
     return [*unmade, *both, _by_night(night, leads=not both), *by_day]
 
 
+def limit_in_brief(held: HeldBack | None, could_make: float | None = None) -> str:
+    """The same in fewer words, for a line: without the machines' night and what comes next."""
+    if held is None or held.why_nothing is not None:
+        return limit_text(held, could_make)
+    cut = f"In cycle {rounded(held.in_cycle)} of {rounded(held.attended)} attended h a week"
+    if held.is_demand_met:
+        return f"{_much_made(held, could_make)}. {cut}."
+    if held.is_for_people:
+        return f"{_loaders_are_busy(held)}."
+    if (night := held.by_night) is not None and night.ended_by is not None:
+        both = _night_and_day(night, held)
+        end = END_WORDS[night.ended_by].in_column
+        return both[0] if both else f"Most is lost at night: {rounded(night.stood)} h ({end})."
+    if not held.losses:
+        return f"{cut}."
+    return f"{cut}; {_loss(held.losses[0])} {rounded(held.losses[0].hours)} h."
+
+
 def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
     """Both losses in one line where the night's is the larger, and that by day no trifle."""
     if held.is_trifle or night.ended_by is None:
@@ -96,6 +114,13 @@ def _all_is_made(held: HeldBack, could_make: float | None) -> str:
         if night is not None and night.in_cycle
         else ""
     )
+    return (
+        f"{_much_made(held, could_make)}, with {rounded(held.in_cycle)} h in cycle of "
+        f"{rounded(held.attended)} attended machine hours a week{more}."
+    )
+
+
+def _much_made(held: HeldBack, could_make: float | None) -> str:
     # An order in work and a few percent are let pass as made.
     is_less = bool(held.short) or (could_make is not None and could_make < ALL_MET)
     much = "Nearly all that is wanted is made" if is_less else "All that is wanted is made"
@@ -103,10 +128,7 @@ def _all_is_made(held: HeldBack, could_make: float | None) -> str:
         part, met = held.short[0]
         least = "least of " if held.short[1:] else ""
         much += f" ({least}{part}, {rounded(met)} %)"
-    return (
-        f"{much}, with {rounded(held.in_cycle)} h in cycle of "
-        f"{rounded(held.attended)} attended machine hours a week{more}."
-    )
+    return much
 
 
 def _could_make(percent: float | None) -> list[str]:
@@ -148,10 +170,14 @@ def _whose(loss: Loss) -> str:
 
 
 def _loaders_are_full(held: HeldBack) -> str:
+    return f"{_loaders_are_busy(held)}: more pallets would only wait for them."
+
+
+def _loaders_are_busy(held: HeldBack) -> str:
     shifts = [of.shift for of in held.people if "load" in of.does]
     return (
         f"The people who load ({listed(shifts)}) are busy {_percent(held.loaders)} of their "
-        "time on duty: more pallets would only wait for them."
+        "time on duty"
     )
 
 

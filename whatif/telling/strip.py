@@ -190,8 +190,12 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
     return text.removesuffix(" %") if is_wide else text
 
 
-def held_sentence(answer: Answer) -> str:
-    """What holds a scenario back, in a sentence or some; what is not made and said first."""
+def held_sentence(answer: Answer, *, in_brief: bool = False) -> str:
+    """What holds a scenario back, in a sentence or some; what is not made and said first.
+
+    Args:
+        in_brief: what limits it in as few words as a line has room for.
+    """
     from whatif.telling.caveats import caveat_sentences, unclear_sentence
     from whatif.telling.gain_texts import same_as_sentence
     from whatif.telling.warnings import said_warning
@@ -203,16 +207,17 @@ def held_sentence(answer: Answer) -> str:
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append(NOTHING_TO_SIMULATE)
-    said += [unclear_sentence(answer), said_warning(answer), _limit(answer)]
+    said += [unclear_sentence(answer), said_warning(answer), _limit(answer, in_brief=in_brief)]
     return " ".join(sentence for sentence in said if sentence)
 
 
-def _limit(answer: Answer) -> str:
+def _limit(answer: Answer, *, in_brief: bool) -> str:
     """What holds it back; what is not made has been said."""
-    from whatif.telling.limits import limit_text
+    from whatif.telling.limits import limit_in_brief, limit_text
 
     held = answer.held_back
-    return limit_text(None if held is None else replace(held, unmade=()), answer.could_make)
+    tell = limit_in_brief if in_brief else limit_text
+    return tell(None if held is None else replace(held, unmade=()), answer.could_make)
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from enum import IntEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
 from textual import events
@@ -334,36 +335,45 @@ def _blank(blank: str, lines: tuple[StripRow, ...], columns: Columns) -> tuple[S
 
 
 def _sentence(answer: Answer | None, state: StripState, width: int) -> list[SpanRow]:
-    text = "" if answer is None else held_sentence(answer)
-    if answer is not None and state.against:
-        text = f"Against {state.against} (hidden). {text}"
-    if answer is None and state.blank == NO_ANSWER:
-        text = _NO_FIGURES
+    before = f"Against {state.against} (hidden). " if answer is not None and state.against else ""
+    if answer is not None:
+        texts = [before + held_sentence(answer, in_brief=brief) for brief in (False, True)]
+    else:
+        texts = [_NO_FIGURES if state.blank == NO_ANSWER else ""]
     _, lines = _SHOWN[state.room]
     room = max(8, width - EDGE)
     return [
-        row(" " * EDGE, left_in(line, room, "lead")) for line in _whole_words(text, room, lines)
+        row(" " * EDGE, left_in(line, room, "lead")) for line in _whole_words(texts, room, lines)
     ]
 
 
-def _whole_words(text: str, width: int, lines: int) -> list[str]:
-    """A text in so many lines; one that is longer ends with where the rest is read."""
-    found = wrap(text, width)
-    if len(found) <= lines:
-        return found + [""] * (lines - len(found))
+def _whole_words(texts: Sequence[str], width: int, lines: int) -> list[str]:
+    """The first of some texts, ever shorter, that so many lines hold, or as much as they hold.
+
+    It ends where a sentence does, or a part of it that can stand alone, with where the rest is
+    read if there is room.
+    """
     if not lines:
         return []
-    last = found[lines - 1]
-    while last and cell_len(last) + cell_len(_MORE) > width:
-        last = last.rpartition(" ")[0]
-    # It stops where one may stop reading, where that leaves most of a line.
-    ends = [
-        at for at, sign in enumerate(last) if sign in ".;,:" and last[at + 1 : at + 2] in ("", " ")
-    ]
-    if ends and 2 * ends[-1] > width:
-        last = last[: ends[-1]]
-    return [*found[: lines - 1], last + _MORE]
+    whole = wrap(texts[0], width)
+    if len(whole) <= lines:
+        return whole + [""] * (lines - len(whole))
+    for ends in (_SENTENCES, _PARTS):
+        for text in texts:
+            for at in reversed([found.start() for found in ends.finditer(text)]):
+                for end in (f".{_MORE}", "."):
+                    found = wrap(text[:at] + end, width)
+                    if len(found) <= lines:
+                        return found + [""] * (lines - len(found))
+    found = whole[:lines]
+    while cell_len(f"{found[-1]} …") > width:
+        found[-1] = found[-1].rpartition(" ")[0]
+    return [*found[:-1], f"{found[-1]} …"]
 
 
-_MORE = " …  F2"
-"""Behind as much of a sentence as there is room for: the summary has all of it."""
+_SENTENCES: Final = re.compile(r"[.](?= |$)")
+_PARTS: Final = re.compile(r"[;:] |, (?=with |then |so |and go )")
+"""Where what is said may stop, and still be true."""
+
+_MORE = " More: F2"
+"""Behind as much of what is said as there is room for: the summary has all of it."""
