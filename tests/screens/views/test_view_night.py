@@ -20,7 +20,6 @@ from whatif.answers.night.night import GroupNight, nights_of, steps
 from whatif.answers.night.pallets import fewest
 from whatif.screens.views.night import _found_rows
 from whatif.screens.views.pane import ViewPane
-from whatif.screens.widgets.drawing import Span
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.telling.amounts import NOTHING
@@ -365,10 +364,11 @@ def test_what_ends_the_night_is_told_group_by_group() -> None:
 
 
 def test_a_reason_stands_below_a_name_that_leaves_it_no_room() -> None:
-    name = Span("A name that takes more than most of a narrow screen")
-    rows = _found_rows(name, 20, night_found(nights("warm_up = 1").alike[0]), 60, "plain")
+    name = "A name that takes more than most of a narrow screen"
+    found = night_found(nights("warm_up = 1").alike[0])
+    rows = _found_rows(name, 20, found, 60, ("bold", "plain"), "")
     lines = ["".join(span.text for span in row).strip() for row in rows]
-    assert lines == [name.text, "out of work at 17:17: all is cut"]
+    assert lines == [name, "out of work at 17:17: all is cut"]
 
 
 def test_the_nights_of_each_weekday_stand_alone_one_after_the_other() -> None:

@@ -26,6 +26,7 @@ from whatif.screens.widgets.drawing import (
     Presses,
     Span,
     SpanRow,
+    Spot,
     Tone,
     cut,
     left_in,
@@ -227,9 +228,9 @@ setting up that are asked for."""
             rows.insert(0, row(left_in("", label), Span(clock.days(), "faint")))
         for id_, (other, nights) in like.items():
             spot, chosen = Chooses(id_), id_ == look.chosen
-            name = Span(look.title_of(id_), "scenario" if chosen else "bold", spot)
-            tone: Tone = "lead" if chosen else "plain"
-            rows += _found_rows(name, label - EDGE - 1, night_found(other), width, tone)
+            tones: tuple[Tone, Tone] = ("scenario", "lead") if chosen else ("bold", "plain")
+            name, usual = look.title_of(id_), label - EDGE - 1
+            rows += _found_rows(name, usual, night_found(other), width, tones, spot)
             for group in other.groups:
                 bar = night_bar(clock, night, other, nights, group)
                 machines = left_in(f"   {group_label(group)}", label, "dim", spot)
@@ -295,30 +296,26 @@ setting up that are asked for."""
         return rows + cautions_told(here.cautions, caution_text, width)
 
 
-def _found_rows(name: Span, label: int, found: Said, width: int, tone: Tone) -> list[SpanRow]:
+def _found_rows(
+    name: str, label: int, found: Said, width: int, tones: tuple[Tone, Tone], spot: Spot
+) -> list[SpanRow]:
     """A scenario's name, and behind it what is found with its reason; below it where that is long.
 
-    Neither is cut: what is found is told in short first. ``label`` are the cells of a usual name.
+    Neither is cut: what is found is told in short first. ``label`` are the cells
+    of a usual name, ``tones`` those of the name and of what is found.
     """
-    taken = max(label, cell_len(name.text))
+    taken, (named, tone) = max(label, cell_len(name)), tones
     room = width - EDGE - taken - 1
     texts = (found.text, *found.shorter)
     fitting = next((text for text in texts if cell_len(text) <= room), None)
     if fitting is not None:
-        return [
-            row(
-                " " * EDGE,
-                left_in(name.text, taken, name.tone, name.spot),
-                " ",
-                Span(fitting, tone, name.spot),
-            )
-        ]
-    named = [
-        row(" " * EDGE, Span(line, name.tone, name.spot)) for line in wrap(name.text, width - EDGE)
-    ]
+        head = left_in(name, taken, named, spot)
+        return [row(" " * EDGE, head, " ", Span(fitting, tone, spot))]
     below = " " * (EDGE + 2)
-    said = [Span(line, tone, name.spot) for line in wrap(texts[-1], width - len(below))]
-    return [*named, *(row(below, line) for line in said)]
+    return [
+        *(row(" " * EDGE, Span(line, named, spot)) for line in wrap(name, width - EDGE)),
+        *(row(below, Span(line, tone, spot)) for line in wrap(texts[-1], width - len(below))),
+    ]
 
 
 def _legend(width: int, *, people: bool) -> SpanRow:
