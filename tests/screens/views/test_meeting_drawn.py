@@ -232,6 +232,22 @@ def test_long_titles_cut_no_drawback_and_are_whole_where_there_is_room(
     assert head.endswith("drawbacks")
 
 
+@pytest.mark.parametrize("demo", DEMOS)
+def test_no_drawback_is_cut_and_the_page_has_those_left_out(demo: str) -> None:
+    looking = of(demo, SMALL)
+    for spans in lines_of(looking).values():
+        assert "…" not in text_of(spans)
+    assert " ⏎ all of them" in looking.text
+
+
+def test_a_page_tells_all_drawbacks() -> None:
+    looking = of("one-person", SMALL, column=2)
+    assert looking.look().chosen == "night"
+    looking.press("enter")
+    assert "Drawbacks: gain not clear; " in looking.words
+    assert "lone working" in looking.words.rpartition("Drawbacks: ")[2]
+
+
 def test_what_is_another_one_again_is_set_in_below_it() -> None:
     lines = lines_of(of("pallets-until-demand", LARGE))
     (named,) = (span for span in lines["six_stops"] if "Six each, with stops" in span.text)

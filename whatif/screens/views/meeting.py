@@ -44,7 +44,7 @@ from whatif.telling.meeting.decision import (
     why_decided,
 )
 from whatif.telling.meeting.doubts import being_tried_words, not_tried_words, tried_words
-from whatif.telling.meeting.lines import folded_words
+from whatif.telling.meeting.lines import drawbacks_of, folded_words
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.to_do import to_do_words
 from whatif.telling.meeting.verdict import verdict_told
@@ -202,9 +202,10 @@ left right   the scenario before, the one after"""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The verdict, or the chosen scenario's page."""
-        if self._is_page:
-            return page_rows(look, width, height)
         told = self._kept.of(look)
+        if self._is_page:
+            drawbacks = "" if told is None else drawbacks_of(told.lines, look.chosen)
+            return page_rows(look, width, height, drawbacks)
         if told is None:
             return no_answer(look, width)
         tried = self._kept.tried(look)
@@ -555,6 +556,9 @@ def _heads(told: VerdictTold, columns: _Columns, scale: Scale | None, width: int
     dotted = is_dotted(line.drawn for line in told.lines)
     of_bar = f"  {LIKELY} likely range" if dotted else ""
     drawn = ("", "") if scale is None else (of_bar, f"  {scale.text}")
+    below = ""
+    if _leaves_drawbacks_out(told, columns):
+        below = next(text for text in _ALL_OF_THEM if cell_len(text) <= columns.against)
     return [
         row(
             " " * (EDGE + _MARK),
@@ -566,10 +570,21 @@ def _heads(told: VerdictTold, columns: _Columns, scale: Scale | None, width: int
             ),
             *([left_in(of_bar, columns.bar, "dim")] if columns.bar else []),
             "  ",
-            left_in(heads[-1], columns.against, "dim"),
+            left_in(heads[-1] or below, columns.against, "dim"),
         )
         for heads, of_bar in zip(_head_texts(told, width), drawn, strict=True)
     ]
+
+
+_ALL_OF_THEM: Final = ("⏎ all of them", "⏎ all")
+"""Below the head of the drawbacks where there is no room for each: the page has them."""
+
+
+def _leaves_drawbacks_out(told: VerdictTold, columns: _Columns) -> bool:
+    return any(
+        cell_len(line.against.text) > columns.against and ";" in line.against.text
+        for line in told.lines
+    )
 
 
 def _line(
@@ -663,8 +678,8 @@ def _folded(lines: Sequence[AlternativeLine], width: int) -> SpanRow:
 # -- a page an alternative ---------------------------------------------------------------------
 
 
-def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
-    """The chosen scenario in large figures and a few sentences."""
+def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[SpanRow]:
+    """The chosen scenario in large figures and a few sentences, all its drawbacks among them."""
     answer, reference = look.answer, look.base
     if answer is None or reference is None or look.reference is None:
         return no_answer(look, width)
@@ -676,7 +691,7 @@ def page_rows(look: Look, width: int, height: int) -> list[SpanRow]:
     figures = figure_rows(said.figures, width, height, in_dots=height >= _TALL)
     sentences = [
         paragraph(sentence, long, "caution" if sentence.startswith(MARK) else "plain")
-        for sentence in said.sentences
+        for sentence in filter(None, (*said.sentences, drawbacks))
     ]
     cautions = caution_rows(look, tuple(Danger), width)
     used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)

@@ -104,7 +104,8 @@ def alternative_line(
     if first and (short := _in_short(first[0])) != first[0]:
         with_more = f"{short}; {more} more"
         is_shorter = more > 0 and len(with_more) < len(first[0])
-        shorter = (*shorter, *([with_more] if is_shorter else []), short)
+        least = (_STILL_ALONE_IN_SHORT,) if first[0] == STILL_ALONE else ()
+        shorter = (*shorter, *([with_more] if is_shorter else []), short, *least)
     return AlternativeLine(
         of.scenario,
         title,
@@ -145,6 +146,12 @@ _BUT: Final = {
 def again_words(again: Again) -> str:
     """Which it is again: "the same with stops"; "the same" where nothing lies between."""
     return " ".join((_SAME, " and ".join(_BUT[each] for each in again.but))).rstrip()
+
+
+def drawbacks_of(lines: Sequence[AlternativeLine], scenario: str | None) -> str:
+    """All that stands in one alternative's way, in a sentence; "" where its line has it whole."""
+    texts = [line.against.text for line in lines if line.scenario == scenario]
+    return f"Drawbacks: {texts[0]}." if texts and ";" in texts[0] else ""
 
 
 def _in_short(words: str) -> str:
@@ -297,6 +304,7 @@ def _alone(answer: Answer, base: Answer) -> str:
 
 
 RUNS_ALONE: Final = NAMES[Danger.BEGUN_ALONE]
+_STILL_ALONE_IN_SHORT: Final = "still alone"
 STILL_ALONE: Final = f"{NAMES[Danger.LONE_WORK]} as before"
 
 
