@@ -18,6 +18,7 @@ from whatif.answers.compare import Answer
 from whatif.answers.per import Per
 from whatif.answers.progress import Progress
 from whatif.screens.desk.desk import Desk
+from whatif.screens.desk.painting import _with_room_for_keys
 from whatif.screens.widgets import strip, tree
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.sheet import Sheet, SheetState
@@ -251,3 +252,12 @@ async def test_the_sheet_stays_where_it_is_while_answers_are_waited_for(tmp_path
         assert calculator.held
         assert not screen.app.desk.controllers.calculation.current()
         assert sheet.region == before
+
+
+def test_a_notice_leaves_out_keys_that_there_is_no_room_for() -> None:
+    said = "Cycle of all 4 parts -20 % in Today"
+    notice = f"{said}.  (u undoes it; a tries beside it)"
+    assert _with_room_for_keys(notice, 80, 1) == notice
+    assert _with_room_for_keys(notice, 55, 1) == f"{said}.  (u undoes it)"
+    assert _with_room_for_keys(notice, 40, 1) == f"{said}."
+    assert _with_room_for_keys("What a value means (as entered)", 10, 1).endswith("(as entered)")

@@ -10,7 +10,7 @@ from answer_studies import sound, today
 from whatif.answers.account.explain import explain
 from whatif.answers.answer import Answer, Comparison
 from whatif.answers.compare import compare
-from whatif.answers.orders.rush import RushArrival, RushLikely, try_rush
+from whatif.answers.orders.rush import AnyHour, RushArrival, RushLikely, try_rush
 from whatif.answers.orders.rush_tried import rush_one_by_one, with_rush
 from whatif.answers.ranks import Range, range_of
 from whatif.plan.draws import drawn_plan
@@ -18,7 +18,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.telling.account.pages import likely_words
 from whatif.telling.account.sentences import figure_in_short, figure_shown, note_sentence
 from whatif.telling.orders import rush_rows
-from whatif.telling.rush import rush_sentences
+from whatif.telling.rush import price_said, rush_sentences
 from whatif.telling.table import table_rows
 
 HOT = (
@@ -150,3 +150,32 @@ def test_an_account_holds_the_price_against_the_range_as_the_view_does(typed: Co
         account = explain(found, sound(today(*HOT)), "today", "rush.hot.lost_contribution")
         assert any(words in note_sentence(each) for each in account.worked.notes)
         assert ("may lose" in rows["  at its price, USD"]) is (lost == CLEAR)
+
+
+ROOM_OF_A_COLUMN = 15
+"""Cells of figures beside others at 80 columns."""
+
+
+@pytest.mark.parametrize(
+    ("price", "likely", "short"),
+    [
+        (1000, CLEAR, "1000: worth it"),
+        (60, UNCLEAR, "no clear loss"),
+        (10, CLEAR, "loses 30 to 80"),
+        (10, (352.0, 400.0, 999.0), "loses up to 989"),
+        (900, (100.0, 1000.0, 1242.0), "may lose ≤342"),
+    ],
+)
+def test_whether_a_price_is_worth_it_is_whole_in_a_column(
+    price: float, likely: Range, short: str
+) -> None:
+    assert price_said(price, likely).within(ROOM_OF_A_COLUMN) == short
+
+
+def test_a_price_at_any_hour_is_whole_in_a_column(typed: Comparison) -> None:
+    (rush,) = typed.answers["today"].plan.rush
+    for lost, short in ((842.0, "loses up to 792"), (40.0, "always worth it")):
+        found = AnyHour(RushArrival(3.0, 0.5, 20.0), RushArrival(9.0, 2.0, lost))
+        one = replace(typed.answers["today"], rush={rush.id: found})
+        cells = {row.label: row.cells[0] for row in rush_rows([one])}
+        assert cells["  at its price, USD"].within(ROOM_OF_A_COLUMN) == short

@@ -555,7 +555,7 @@ def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
     answers = {id_: people(answer, 1) for id_, answer in beside(a=one(10, 11, 12)).items()}
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
     assert found.lines[0].against.text == "lone working as before"
-    assert found.lines[0].against.shorter == ("alone as before",)
+    assert found.lines[0].against.shorter == ("alone as before", "still alone")
     who = ": local codes, qualified people decide."
     assert found.alone == f"Lone working (as before in Anvil){who}"
     answers |= {"b": people(running_alone(one(4, 5, 6)), 2)}

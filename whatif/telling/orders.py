@@ -15,7 +15,7 @@ from whatif.telling.amounts import NOTHING, listed, rounded, whole
 from whatif.telling.clock import hour_text
 from whatif.telling.fit import pieces_text
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
-from whatif.telling.rush import in_short, price_words, range_of_rush, rush_texts
+from whatif.telling.rush import in_short, price_said, range_of_rush, rush_texts
 from whatif.telling.said import NOTHING_SAID, Said, SaidRow
 
 
@@ -250,9 +250,13 @@ def _worth(answer: Answer | None, id_: str) -> Said:
         return NO_CONTRIBUTION
     likely = range_of_rush(found, "least_price") if isinstance(found, RushArrival) else None
     if likely is not None:
-        words, sense = price_words(price, likely)
-        return Said(words, sense)
-    when = " at the worst hour" if at_worst else ""
+        return price_said(price, likely)
+    start = f"{rounded(price, 0)}: "
     if price >= lost:
-        return Said(f"{rounded(price, 0)}: worth it{when and ' at any hour'}", "good")
-    return Said(f"{rounded(price, 0)}: loses {rounded(lost - price, 0)}{when}", "bad")
+        always = ("worth it any hour", "always worth it") if at_worst else ()
+        return Said(f"{start}worth it{' at any hour' if at_worst else ''}", "good", always)
+    loses = rounded(lost - price, 0)
+    if not at_worst:
+        return Said(f"{start}loses {loses}", "bad", (f"loses {loses}",))
+    # At the worst hour it is most.
+    return Said(f"{start}loses {loses} at the worst hour", "bad", (f"loses up to {loses}",))

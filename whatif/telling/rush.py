@@ -7,16 +7,15 @@ where 0 lies within it nothing can be told (rule `rush.range`).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from whatif.answers.orders.rush import RushArrival
 from whatif.telling.amounts import rounded
+from whatif.telling.said import Said
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.ranks import Range
-
-Sense = Literal["good", "bad", "none"]
 
 NOTHING_TOLD = "no clear loss"
 """Of a loss in whose likely range 0 lies, or that lies below it."""
@@ -115,15 +114,18 @@ def _sentence(answer: Answer, id_: str, found: RushArrival, draws: int) -> str:
     return f"{start} {', and '.join(loses)}."
 
 
-def price_words(price: float, likely: Range) -> tuple[str, Sense]:
-    """Whether a price covers what other work loses in all draws, and as good, bad or none."""
+def price_said(price: float, likely: Range) -> Said:
+    """Whether a price covers what other work loses in all draws."""
     low, _, high = likely
     start = f"{rounded(price, 0)}: "
     if price >= high:
-        return f"{start}worth it", "good"
+        return Said(f"{start}worth it", "good", ("worth it",))
     if not is_told(likely):
-        return f"{start}worth it, so far as can be told", "none"
+        return Said(f"{start}worth it, so far as can be told", "none", (NOTHING_TOLD,))
     if price < low:
         least, most = (rounded(cost - price, 0) for cost in (low, high))
-        return f"{start}loses {least if least == most else f'{least} to {most}'}", "bad"
-    return f"{start}may lose up to {rounded(high - price, 0)}", "none"
+        loses = f"loses {least if least == most else f'{least} to {most}'}"
+        up_to = (f"loses up to {most}",) if least != most else ()
+        return Said(f"{start}{loses}", "bad", (loses, *up_to))
+    may_lose = f"may lose up to {rounded(high - price, 0)}"
+    return Said(f"{start}{may_lose}", "none", (may_lose,))

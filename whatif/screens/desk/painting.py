@@ -9,7 +9,7 @@ from rich.cells import cell_len
 from whatif.records import dataclass
 from whatif.screens.desk.state import REFUSED, DeskState, Typing
 from whatif.screens.views.all import BY_NAME
-from whatif.screens.widgets.drawing import cut, wrapped
+from whatif.screens.widgets.drawing import cut, wrap, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tabs import TabsState
@@ -214,7 +214,21 @@ def info_lines(state: DeskState, width: int, *, high: bool, below: int = 0) -> s
     if len(lines) > 1 and not high and cell_len(lines[0]) > room:
         lines = lines[:1]  # It is told whole; what the value means stands in the help too.
     each = 2 if high or len(lines) == 1 else 1
+    lines = [_with_room_for_keys(text, room, each) for text in lines]
     return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
+
+
+def _with_room_for_keys(notice: str, room: int, lines: int) -> str:
+    """A notice with the keys in brackets behind it, or only the first of them, or none.
+
+    So much as is read whole: what they do stands in the line of keys too.
+    """
+    said, hint, keys = notice.rpartition("  (")
+    if not hint or not keys.endswith(")"):
+        return notice
+    first = keys.removesuffix(")").partition("; ")[0]
+    texts = (notice, f"{said}{hint}{first})", said)
+    return next((text for text in texts if len(wrap(text, room)) <= lines), said)
 
 
 def _wrong(typing: Typing) -> str:
@@ -253,6 +267,7 @@ def _beside_view(state: DeskState, width: int, below: int) -> str:
         both = f"{more}  {asks}".strip()
         said = state.notice or (both if not more or cell_len(both) <= room else more)
         # A notice is read whole, if on two lines.
+        said = _with_room_for_keys(said, room, 2)
         return "\n".join(f" {cut(line, room)}" for line in wrapped(said, room, 2) if line)
     wrong = _wrong(typing)
     said = f"{REFUSED}{wrong}" if wrong else state.notice or takes_words(line.path)
