@@ -548,3 +548,41 @@ def test_on_80_columns_no_name_of_what_matters_is_cut(study: str) -> None:
             assert "…" not in moves.press(page).text
         ends = [line for line in moves.press("m").text.splitlines() if "~ assumed" in line]
         assert all(re.search(r" -\d+( pt| %)? +0 +\+\d+( pt| %)? ", line) for line in ends)
+
+
+@pytest.mark.parametrize("key", ["k", "K"])
+def test_a_value_that_is_kept_stays_under_the_cursor_among_the_same_values(
+    small: Path, key: str
+) -> None:
+    """It laid others out around what holds then, and the cursor was on another one."""
+    curve = Looking(small, "moves", under=CYCLE).press("c", "right", "right")
+    values, foot = _values_of(curve.text), _foot_of(curve.text)
+    curve.press(key)
+    assert curve.state.session.unsaved == 1
+    assert _values_of(curve.text) == values
+    assert _foot_of(curve.text).split(":")[0] == foot.split(":")[0]
+    curve.press("right", key)
+    assert _values_of(curve.text) == values
+    # Other values are laid out as soon as they are asked for.
+    assert _values_of(curve.press("v").take("6 min..14 min..4 min").text) != values
+
+
+def test_a_pair_that_is_kept_stays_under_the_cursor(small: Path) -> None:
+    grid = Looking(small, "moves", (120, 32)).press("g", "down", "left")
+    before, foot = grid.chosen, _foot_of(grid.text)
+    grid.press("K")
+    assert grid.state.session.unsaved == 1
+    assert grid.chosen[0] == before[0]
+    assert _foot_of(grid.text).split(":")[0] == foot.split(":")[0]
+
+
+def _values_of(text: str) -> list[str]:
+    """The values below a curve."""
+    return next(
+        line for line in text.splitlines() if re.match(r" +(min )? *\d+ +\d+ ", line)
+    ).split()
+
+
+def _foot_of(text: str) -> str:
+    """The value, or the pair, under the cursor in words."""
+    return next(line for line in text.splitlines() if ": saleable gain" in line)

@@ -199,12 +199,22 @@ class CurvePage(View):
         else:
             varied = found.curve.varied
             changes = varied.entering(point.value.text)
+            self._stay(look, found.curve, at)
             name = f"{varied.label} {point.value.text} in {look.title}"
             host.do(
                 taking_alone(look.chosen, changes, f"{name} alone")
                 if alone
                 else taking(look.draft, look.chosen, changes, name)
             )
+
+    def _stay(self, look: Look, curve: Curve, at: int) -> None:
+        """Let the values, and the cursor on one of them, stand as they are when it is kept."""
+        if curve.varied.all_of:
+            # Of all parts a value is a share of what each has: what is kept is the whole again.
+            self._at = None
+        else:
+            self._at = at
+            self.choice.hold(look, tuple(point.value.text for point in curve.points))
 
     def _found(self, look: Look) -> CurveFound | None:
         found = look.result or look.partly

@@ -149,6 +149,13 @@ class GridPage(View):
             return
         down, across = found.down, found.across
         down_text, across_text = found.values_down[i].text, found.values_across[j].text
+        self._at = None if down.all_of or across.all_of else (i, j)
+        for choice, input_, values in (
+            (self.down, down, found.values_down),
+            (self.across, across, found.values_across),
+        ):
+            if not input_.all_of:
+                choice.hold(look, tuple(value.text for value in values))
         changes = down.entering(down_text) | across.entering(across_text)
         name = f"{down.label} {down_text} and {across.label} {across_text} in {look.title}"
         host.do(

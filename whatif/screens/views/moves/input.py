@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.inputs import Input, Unanswerable, find_input, place_of_value
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
 from whatif.telling.refusals import refusal_words
 
@@ -28,11 +29,13 @@ class InputChoice:
         self.path: Path | None = None
         self.typed = ""
         self._values_key, self._input_key = values_key, input_key
+        self._held: tuple[str, str, tuple[str, ...]] | None = None
+        """The scenario, the range and the values in which one was kept."""
 
     def take(self, path: Path) -> None:
         """Choose an input, over its usual range."""
         if path != self.path:
-            self.path, self.typed = path, ""
+            self.path, self.typed, self._held = path, "", None
 
     def input(self, look: Look) -> Input | None:
         """The input in the chosen scenario; None where it has none."""
@@ -49,12 +52,28 @@ class InputChoice:
             return "There is no input here that could be varied; n adds machines and parts."
         try:
             found = find_input(look.draft, look.chosen, self.path)
-            return span_of(found, self.typed) if self.typed else usual_span(found)
+            span = span_of(found, self.typed) if self.typed else usual_span(found)
         except Unanswerable as fault:
             what_to_do = (
                 f"{self._values_key} names others, {self._input_key} chooses another input."
             )
             return f"{refusal_words(fault)} {what_to_do}"
+        return self._steady(span, look.chosen)
+
+    def hold(self, look: Look, values: tuple[str, ...]) -> None:
+        """One of the values is kept in the study now: they stay as they stand, so that no cursor
+        comes to be on another one."""
+        if look.chosen is not None:
+            self._held = (look.chosen, self.typed, values)
+
+    def _steady(self, span: TriedValues, scenario: str) -> TriedValues:
+        """The values held, as long as what holds now is one of them."""
+        if self._held is None or self._held[:2] != (scenario, self.typed):
+            return span
+        values = self._held[2]
+        now = span.input.now_value
+        has_now = place_of_value([span.input.value(each) for each in values], now) is not None
+        return replace(span, values=values) if has_now else span
 
     def ask_input(
         self,
@@ -99,7 +118,7 @@ class InputChoice:
             except Unanswerable as fault:
                 host.tell(refusal_words(fault))
             else:
-                self.typed = typed
+                self.typed, self._held = typed, None
 
         now = f", now {chosen.now_text}" if chosen.now_text else ""
         host.ask_line(f"{chosen.label}{now}. Try which values? {RANGE_FORM}:", text, take)
