@@ -178,13 +178,20 @@ def test_what_is_known_so_far_is_shown_and_stays_when_it_is_stopped(small: Path)
         AWhile.items = items
 
 
-def test_it_opens_on_the_row_that_the_cursor_came_from(small: Path) -> None:
-    """Which is not the first, and stays where it is put afterwards."""
+def test_it_opens_with_what_matters_most_wherever_the_cursor_came_from(small: Path) -> None:
+    """The list opened deep down, on the row of the sheet; the curve is over that row still."""
     moves = Looking(small, "moves", under=CYCLE)
-    assert moves.chosen[1] == "cycle"
-    assert " cycle, now 10 min (entered), moved in Child alone: " in moves.words
-    moves.press("home")
     assert moves.chosen[1] == "machines"
+    assert ", over cycle" in moves.press("c").text
+    # Back in the list it is marked, and what is marked then is meant.
+    assert moves.press("m").chosen[1] == "cycle"
+    moves.press("home")
+    assert ", over machines" in moves.press("c").text
+
+
+def test_enter_opens_the_curve_of_the_input_that_is_marked(small: Path) -> None:
+    moves = Looking(small, "moves", under=CYCLE).press("enter")
+    assert ", over machines" in moves.text
 
 
 def test_the_list_and_the_curve_stand_on_the_same_input(small: Path) -> None:
@@ -210,13 +217,14 @@ def test_who_comes_back_finds_the_input_looked_at_last(small: Path) -> None:
         moves.look()
         return moves
 
+    assert again().chosen[1] == "machines"
     label = moves.press("down", "down").chosen[1]
     assert label != "machines"
     assert again().chosen[1] == label
     moves.press("enter", "o").take("cycle")
     assert again().chosen[1] == "cycle"
     assert ", over cycle" in moves.press("c").text
-    # From another row of the sheet it opens on that one.
+    # From another row of the sheet it opens with what matters most.
     moves.look()
     views.close_all()
     assert moves.state.go_to_value(PALLETS)
@@ -224,7 +232,8 @@ def test_who_comes_back_finds_the_input_looked_at_last(small: Path) -> None:
     views.open("moves")
     assert moves.state.view is not None
     moves.view = moves.state.view
-    assert moves.chosen[1] == "pallets each"
+    assert moves.chosen[1] == "machines"
+    assert ", over pallets each" in moves.press("c").text
 
 
 # --- the curve -------------------------------------------------------------------------------

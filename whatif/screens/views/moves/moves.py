@@ -24,7 +24,7 @@ _OWN = frozenset({"f", "F", "o", "O", "v", "V", "k", "K", "w"})
 _PAGES = {"m": "What matters most", "c": "Curve", "g": "Grid of two inputs"}
 _TURN = {
     "m": ViewKey("m", "m", "", "the inputs, those that matter most first"),
-    "c": ViewKey("c", "c", "", "the answer over one input: the one under the cursor"),
+    "c": ViewKey("c", "c", "", "the answer over the row you came from, or what is marked since"),
     "g": ViewKey("g", "g", "", "the answer over two inputs"),
 }
 
@@ -68,9 +68,9 @@ value that may not be entered there."""
 
     @override
     def input_looked_at(self, look: Look) -> Path | None:
-        """What the curve is over, or what is under the cursor of the list."""
-        if self._page == "m" and not self._ranked.came_from_another(look):
-            return self._ranked.path(look)
+        """What the curve is over, or what was chosen in the list; None where nothing was."""
+        if self._page == "m":
+            return self._ranked.path(look) if self._ranked.is_chosen else None
         return self._curve.choice.path
 
     @override
@@ -90,9 +90,9 @@ value that may not be entered there."""
                 self._ranked.put_on(shown)
             self._page = key
         elif key in ("enter", "c") and self._page == "m":
-            # What is marked in the list is what is meant.
+            # What is marked in the list is what is meant, once a key has marked it.
             path = self._ranked.path(look)
-            if path is not None and not (key == "c" and self._ranked.came_from_another(look)):
+            if path is not None and not (key == "c" and self._ranked.stands_for_row()):
                 self._ranked.put_on(path)
                 self._curve.show(path)
             if path is not None or key == "c":

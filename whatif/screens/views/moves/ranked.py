@@ -61,11 +61,11 @@ class RankedPage(View):
 
     def __init__(self) -> None:
         self._key = ""
+        self._came_from: Path | None = None
 
     def begin(self, look: Look) -> None:
-        """Begin on the row that the cursor came from, wherever that goes then."""
-        if look.under is not None:
-            self._key = dotted(look.under)
+        """Begin with what matters most, wherever the row is that the cursor came from."""
+        self._came_from = look.under
 
     def put_on(self, path: Path) -> None:
         """Go to an input."""
@@ -76,12 +76,15 @@ class RankedPage(View):
         shown = _effects(look)
         return shown[self._place(shown)].input.path if shown else None
 
-    def came_from_another(self, look: Look) -> bool:
-        """Whether the row that the cursor came from is an input that is not in the list."""
-        path = tuple(self._key.split("."))
-        key = key_for(path)
-        listed = any(effect.input.dotted == self._key for effect in _effects(look))
-        return key is not None and key.kind.numeric and not listed
+    @property
+    def is_chosen(self) -> bool:
+        """Whether a key or a click has marked an input since the list was opened."""
+        return bool(self._key)
+
+    def stands_for_row(self) -> bool:
+        """Whether the curve is over the row that the cursor came from: nothing was chosen here."""
+        key = None if self._key or self._came_from is None else key_for(self._came_from)
+        return key is not None and key.kind.numeric
 
     def _place(self, shown: tuple[Effect, ...]) -> int:
         return next((i for i, effect in enumerate(shown) if effect.input.dotted == self._key), 0)
