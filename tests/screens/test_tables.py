@@ -57,7 +57,9 @@ def test_a_table_is_looked_at_and_entered_as_one_change(host: NotingHost, tmp_pa
     assert isinstance(host.asked, ChooseOne)
     host.answer("1")
     host.answer("cycle")
-    assert 'Row 4, column B (Tempo [min]), "x"' in shown(host)
+    begin, problems, *_ = shown(host).split("\n\n")
+    assert begin.startswith("Found: 2 parts in 3 rows; 1 row not understood.")
+    assert 'Row 4, column B (Tempo [min]), "x"' in problems
     assert "leave this row out: key l." in shown(host)
     press(host, "l")
     assert "Left out on purpose: row 4." in shown(host)
@@ -81,6 +83,20 @@ def test_a_table_is_looked_at_and_entered_as_one_change(host: NotingHost, tmp_pa
     # As a session that was cut off has it, change by change.
     *_, last = between(before, read_text(to_text(draft)))
     assert last.draft == draft
+
+
+def test_what_a_table_comes_to_stands_before_how_it_was_read(
+    host: NotingHost, tmp_path: Path
+) -> None:
+    table = tmp_path / "more.csv"
+    table.write_text(
+        "Part;Cycle [min];per week;Colour\na;9;20;red\nb;9.5;20;red\nc;30;5;blue\n", "utf-8"
+    )
+    look(host, "part", table)
+    begin, *others = shown(host).split("\n\n")
+    assert begin == "Found: 3 parts in 3 rows.\nNot used: column D Colour."
+    (read,) = (place for place, text in enumerate(others) if text.startswith("Read: 3 rows"))
+    assert others[read + 1].startswith("Columns\n")
 
 
 def test_a_file_that_is_not_there_keeps_the_question(host: NotingHost, tmp_path: Path) -> None:

@@ -463,9 +463,28 @@ def all_problems(taken: TakenTable, ways: Ways = BY_WORDS) -> Iterator[str]:
     return (table_problem(problem, ways) for problem in taken.problems)
 
 
+def found_words(taken: TakenTable) -> list[str]:
+    """What the table comes to, and which of its columns say nothing that is understood."""
+    many, rows = len(taken.things), len(taken.read.rows)
+    numbers = sum(len(line.rows) for line in taken.lines)
+    of = f" for {numbers} part numbers" if numbers > many else ""
+    wrong = len({problem.row for problem in taken.problems if problem.row})
+    lacks = f"; {_so_many(wrong, 'row')} not understood" if wrong else ""
+    said = [f"Found: {_so_many(many, taken.group)}{of} in {_so_many(rows, 'row')}{lacks}."]
+    unused = [f"{each.letter} {each.head}" for each in taken.heads.columns if not each.name]
+    unused = [words for words in unused if " " in words.strip()]
+    if unused:
+        said.append(f"Not used: column{'s'[: len(unused) - 1]} {_some(unused)}.")
+    return said
+
+
+def _so_many(many: int, what: str) -> str:
+    return f"{many} {what}{'' if many == 1 else 's'}"
+
+
 def on_screen(taken: TakenTable) -> str:
     """All that is to be seen before a table is entered from the screen."""
-    parts = [[f"Read: {read_as(taken)}."]]
+    parts = [found_words(taken)]
     if taken.problems:
         said = [] if taken.left_out else [problem_count(taken, BY_KEYS)]
         parts.append(["Problems", *_indented(all_problems(taken, BY_KEYS)), *_indented(said)])
@@ -477,6 +496,7 @@ def on_screen(taken: TakenTable) -> str:
         f"{letter:2} {head}: {is_}{f' ({unit})' if unit else ''}"
         for letter, head, is_, unit in column_rows(taken)
     )
+    parts.append([f"Read: {read_as(taken)}."])
     parts.append(["Columns", *_indented(columns)])
     if taken.lines:
         parts.append(["Lines", *_indented(map(_line_words, line_rows(taken)))])
