@@ -352,7 +352,7 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
         assert "What limits it" in screen.text
         words = " ".join(screen.text.replace("│", " ").split())
         assert "Saleable output against Now: " in words.partition("What limits it")[0]
-        assert "; limited by " in words.partition("What limits it")[0]
+        assert "; demand all met." in words.partition("What limits it")[0]
         drawn = screen.app.screen.drawn()
         assert isinstance(drawn, Content)
         looks = {drawn.plain[span.start : span.end].strip(): span.style for span in drawn.spans}

@@ -235,9 +235,10 @@ def test_the_gain_follows_the_likely_range() -> None:
         "bad",
     )
     unclear = figure_of(-1, 30, 40, 31)
-    assert (unclear.text, unclear.sense) == ("±0 %", "none")
+    assert (unclear.text, unclear.sense) == ("–", "none")
     assert unclear.caption[1:] == ("no clear difference", "likely -1 to +40 %")
-    assert figure_of(0, 0, 0, 0).caption == ("saleable output", "no difference")
+    none = figure_of(0, 0, 0, 0)
+    assert (none.text, none.caption) == ("±0 %", ("saleable output", "no difference"))
 
 
 def test_money_that_takes_no_capital_or_frees_some_is_never_never_paid_back() -> None:

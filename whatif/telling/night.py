@@ -396,8 +396,8 @@ _Tell = Callable[[NightsAfter], str]
 _ROWS: tuple[tuple[str, _Tell], ...] = (
     ("runs for, worst night", lambda night: _stops(night, night.turning.least)),
     ("all last till next shift", _all_last),
-    ("morning: pieces, work", _waiting),
-    ("  work done after", _cleared),
+    ("to do in the morning", _waiting),
+    ("  all of it done after", _cleared),
 )
 """Means over the nights seen but for the worst, the most pressing first."""
 

@@ -13,8 +13,9 @@ from whatif.study.levers import also_text
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import ANY, THINGS, label_at
 from whatif.study.typed import things_words
-from whatif.telling.amounts import NOTHING, grouped, listed, number, rounded, signed
+from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
 from whatif.telling.edits import called
+from whatif.telling.gain_texts import percent_text, short_gain_texts
 from whatif.telling.limits import limited_by_words
 from whatif.telling.money.rests import missing_words
 
@@ -367,17 +368,18 @@ def rests_sentences(entry: NextStep) -> list[str]:
 
 
 def gain_words(entry: NextStep) -> str:
-    """The gain with its likely range."""
-    gain = entry.measure.gain
-    if gain is None:
-        return number(gain)
-    if entry.likely is None:
-        return f"{signed(gain)} % so far"
-    low, _, high = entry.likely
-    if lies_outside(gain, entry.likely):
-        # The range leads (rule `likely.told`).
-        return f"{signed(low)} to {signed(high)} %"
-    return f"{signed(gain)} % ({signed(low)} to {signed(high)})"
+    """The gain with its likely range, as the strip tells it of a scenario."""
+    if entry.measure.gain is not None and entry.likely is None:
+        return f"{percent_text(entry.measure.gain)} so far"
+    whole, *shorter = short_gain_texts(entry.measure.gain, entry.likely)
+    return shorter[0] if shorter else whole
+
+
+def gain_alone(entry: NextStep) -> str:
+    """The same where there is no room for a range that does not lead."""
+    if entry.measure.gain is not None and entry.likely is None:
+        return gain_words(entry)
+    return short_gain_texts(entry.measure.gain, entry.likely)[-1]
 
 
 def more_hours_words(found: NextSteps, entry: NextStep) -> str:

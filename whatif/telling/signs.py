@@ -68,10 +68,12 @@ SIGNS: Final = (
     _sign("⢕", "likely range: eight times in ten the figure lies in it"),
     _sign("│█▋", "a bar: it begins at │, which is 0, and is solid to the near end of its likely "
           "range", r"│[█▏▎▍▌▋▊▉]", DESK),
+    _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
+          r"\b(scale|bar) -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",
-          r"\bsaid[: ]", DESK),
+          r"\bsaid\b", DESK),
     _sign("once", "one-off cost", r"\bonce\b", "meeting"),
     _sign("back", "payback: years until it has brought what it costs", r"\bback\b", "meeting"),
     # Where things are.
@@ -94,6 +96,10 @@ SIGNS: Final = (
     _sign(":", "a pallet that is loaded and ready", r"::", "week"),
     _sign("▬", "stands in the spindle and is not cut"),
     _sign("=", "people are still there", "==", "night"),
+    _sign("pcs", "pieces that wait for people then, beside the work that they are", r"\bpcs\b",
+          "night"),
+    _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
+          "how long it cuts", r"h worked", "week"),
     _sign("1 2 3", "at people at work: how many are at work then; at loaded pallets: how many; "
           "* is more than 9", r"people at work|loaded", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),

@@ -31,8 +31,12 @@ class Scale:
 
     @property
     def text(self) -> str:
-        """As it is said beside the bars: "0 to 100 %"."""
-        return f"{self.low:g} to {self.high:g} %"
+        """As it is said beside the bars: "0..100 %".
+
+        Not with a "to", which stands between the ends of a likely range: a scale from below 0 is
+        no gain that is not clear.
+        """
+        return f"{self.low:g}..{self.high:g} %"
 
 
 def scale_for(drawn: Iterable[Ends | None]) -> Scale | None:
@@ -60,18 +64,12 @@ def bar_labels(scale: Scale | None, *, is_dotted: bool) -> tuple[str, ...]:
     """What stands before bars of gains: their scale, and what their dots are; the longest first."""
     if scale is None:
         return ("gain",)
-    first = f"gain, {scale.text}"
-    bar = f"bar {scale.text}"
+    words = ("scale ", "bar ", "")
+    alone = tuple(f"{word}{scale.text}" for word in words)
     if not is_dotted:
-        return first, bar, scale.text
-    return (
-        f"{first}, {LIKELY} likely range",
-        f"{bar}, {LIKELY} likely range",
-        f"{bar}, {LIKELY} likely",
-        f"{scale.text}, {LIKELY} likely",
-        bar,
-        scale.text,
-    )
+        return alone
+    dots = ((0, "likely range"), (0, "likely"), (1, "likely"), (2, "likely"))
+    return (*(f"{alone[place]}, {LIKELY} {word}" for place, word in dots), *alone)
 
 
 def is_dotted(drawn: Iterable[Ends | None]) -> bool:
@@ -311,7 +309,7 @@ _HELD = StripRow(
 _FIT = StripRow("parts", _fit, in_words=True)
 
 SAID = StripRow(
-    "said in meeting: h a day, gain", _said_in_meeting, shorter="said: h a day, its gain"
+    "spindle h a day as said, gain", _said_in_meeting, shorter="h a day as said, gain"
 )
 """What somebody says beside what is simulated."""
 

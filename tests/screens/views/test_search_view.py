@@ -22,7 +22,13 @@ from whatif.study.check.check import check
 from whatif.study.edits import SetLever, SetValue
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
-from whatif.telling.search import changed_words, gain_words, offered_words, rests_sentences
+from whatif.telling.search import (
+    changed_words,
+    gain_alone,
+    gain_words,
+    offered_words,
+    rests_sentences,
+)
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -57,10 +63,20 @@ def test_where_the_gain_lies_outside_its_range_the_range_leads(looking: Looking)
     found = looking.press("b").look().result
     assert isinstance(found, NextSteps)
     entry = found.front[0]
-    assert gain_words(replace(entry, likely=(1.0, 2.0, 3.0))) == "+1.0 to +3.0 %"
+    outside = replace(entry, likely=(1.0, 2.0, 3.0))
+    assert (gain_words(outside), gain_alone(outside)) == ("likely +1 to +3 %", "+1 to +3")
     assert "the likely range, which leads" in " ".join(
         rests_sentences(replace(entry, likely=(1.0, 2.0, 3.0)))
     )
+
+
+def test_a_gain_that_is_not_clear_is_told_as_the_strip_tells_it(looking: Looking) -> None:
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    entry = replace(found.front[0], likely=(-1.0, 2.0, 30.0))
+    assert gain_words(entry) == "not clear, -1 to +30"
+    assert gain_alone(entry) == "not clear"
+    assert gain_words(replace(entry, likely=None)).endswith(" % so far")
 
 
 def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:

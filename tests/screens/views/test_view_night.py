@@ -164,7 +164,7 @@ def test_scenarios_side_by_side() -> None:
     last = next(one.cells for one in rows_then if one.label == "all last till next shift")
     assert last == ("0 % of nights", "100 % of nights", NOTHING)
     # Four pallets of 3 pieces, each visit 6 min.
-    assert rows["morning: pieces, work"][0] == "12 pcs, 24 min"
+    assert rows["to do in the morning"][0] == "12 pcs, 24 min"
     assert "  not done that day" not in rows
 
 

@@ -555,7 +555,7 @@ def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[s
 def _heads(told: VerdictTold, columns: _Columns, scale: Scale | None, width: int) -> list[SpanRow]:
     dotted = is_dotted(line.drawn for line in told.lines)
     of_bar = f"  {LIKELY} likely range" if dotted else ""
-    drawn = ("", "") if scale is None else (of_bar, f"  {scale.text}")
+    drawn = ("", "") if scale is None else (of_bar, f"  scale {scale.text}")
     below = ""
     if _leaves_drawbacks_out(told, columns):
         below = next(text for text in _ALL_OF_THEM if cell_len(text) <= columns.against)

@@ -49,6 +49,7 @@ from whatif.telling.search import (
     also_words,
     cost_words,
     entry_words,
+    gain_alone,
     gain_words,
     goal_words,
     has_wages,
@@ -397,7 +398,7 @@ first; in the plot the farther left and up, the better."""
         longest = max(map(cell_len, words))
         most = max(46 if width > 92 else width // 2, width - longest - 5, width - _WORDS)
         hours = [text.removeprefix("people ") for text in people]
-        alone = [text.partition(" (")[0] for text in gains]
+        alone = [gain_alone(entry) for entry in entries]
         figures = in_columns(
             ((gains, money, people), (gains, money, hours), (alone, money, hours)), most
         )

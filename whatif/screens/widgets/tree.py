@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
 from textual import events
@@ -250,11 +250,15 @@ class ScenarioTree(ListsScenarios):
         return known[1]
 
 
+_IN_TREE: Final = " scenarios"
+
+
 def _head(state: TreeState, width: int) -> SpanRow:
     """What stands in the tree, and where a mark before a gain is read in full."""
     marked = any(answer.caveats for answer in state.answers.values())
-    said = "! see F2   gain " if marked else "gain "
-    return row(left_in(" scenarios", width - len(said), "title"), Span(said, "dim"))
+    texts = ("gain (!: F2 tells why) ", "gain (!: F2) ") if marked else ("gain ",)
+    said = next((text for text in texts if len(_IN_TREE) + len(text) < width), texts[-1])
+    return row(left_in(_IN_TREE, width - len(said), "title"), Span(said, "dim"))
 
 
 def _first_in_sight(name: Callable[[int], _Name], count: int, chosen: int, room: int) -> int:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from whatif.answers.gains import is_difference, lies_outside
+from whatif.answers.gains import is_difference, is_nothing, lies_outside
 from whatif.answers.verdict import shorter_cycles
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, listed, rounded
+from whatif.telling.amounts import NOTHING, grouped, listed, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
@@ -125,9 +125,11 @@ def _gain(answer: Answer) -> Large:
     if gain is None:
         return Large("", "none", ("saleable output", "no gain in percent"))
     if not is_difference(gain, likely):
-        word = SAME if likely is None or likely[0] == likely[2] else NOT_CLEAR
+        word = SAME if likely is None or is_nothing(likely) else NOT_CLEAR
         word = CHANGES_NOTHING if changes_nothing(answer) else word
-        return Large("±0 %", "none", ("saleable output", word, *_likely(likely)))
+        # What cannot be told is no gain of nothing.
+        text = NOTHING if word == NOT_CLEAR else "±0 %"
+        return Large(text, "none", ("saleable output", word, *_likely(likely)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain
     sense: Sense = "good" if leads > 0 else "bad"

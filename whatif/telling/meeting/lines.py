@@ -12,17 +12,10 @@ from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.verdict import Against, Alternative, alone_more
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed, whole
+from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
 from whatif.telling.cautions import NAMES
 from whatif.telling.caveats import caveat_mark, sense_of
-from whatif.telling.gain_texts import (
-    CHANGES_NOTHING,
-    NOT_CLEAR,
-    SAME,
-    narrow_texts,
-    percent_text,
-    range_text,
-)
+from whatif.telling.gain_texts import CHANGES_NOTHING, SAME, percent_text
 from whatif.telling.meeting.takes import people_words
 from whatif.telling.money.ranges import (
     NEVER,
@@ -35,7 +28,7 @@ from whatif.telling.money.ranges import (
     years_text,
 )
 from whatif.telling.money.rests import least, most
-from whatif.telling.said import NOTHING_SAID, Said, Sense
+from whatif.telling.said import NOTHING_SAID, Said, Sense, gain_said
 from whatif.telling.strip import changes_nothing
 
 if TYPE_CHECKING:
@@ -180,7 +173,7 @@ def _drawn(gain: float, likely: Range) -> Range:
 
 
 def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said:
-    """The gain and its likely range; in least room the range alone, which is what is judged."""
+    """The gain and its likely range, as the strip tells them in as little room."""
     if gain is None:
         return NOTHING_SAID
     mark = caveat_mark(answer)
@@ -190,21 +183,10 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
         return Said(f"{mark}{percent_text(gain)} as typed", "none")
     if is_nothing(likely):
         return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
-    between = f"{range_text(likely, gain)} %"
-    shorter = tuple(f"{mark}{text}" for text in (between, *_whole(likely)))
-    if not is_clear(likely):
-        return Said(f"{mark}{NOT_CLEAR} ({between})", "none", shorter)
-    sense = sense_of(answer, "good" if likely[0] > 0 else "bad")
-    if lies_outside(gain, likely):
-        return Said(f"{mark}likely {between}", sense, shorter)
-    led = tuple(f"{mark}{text}" for text in narrow_texts(gain, likely))
-    return Said(f"{mark}{percent_text(gain, likely)} ({between})", sense, (*led, *shorter))
-
-
-def _whole(likely: Range) -> tuple[str, ...]:
-    """The range in whole percent; none where an end would read as nothing."""
-    ends = likely[0], likely[2]
-    return (f"{signed(ends[0], 0)} to {signed(ends[1], 0)} %",) if all(map(whole, ends)) else ()
+    said = gain_said(gain, likely, mark)
+    # Its column says that a likely range stands there.
+    text, *shorter = said.shorter
+    return Said(text, sense_of(answer, said.sense), tuple(shorter))
 
 
 def _one_off_said(takes: Takes) -> Said:

@@ -112,7 +112,7 @@ def line(week: Week, lane: Lane, window: Window) -> str:
     return signs.pallet_signs(week, lane.place, lane.pallet, *span)
 
 
-HOURS_OF = ("at work,", "in cycle")
+HOURS_OF = ("h worked,", "or h cut")
 """What hours are told beside people, and beside machines, in two lines."""
 
 
