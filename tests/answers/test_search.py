@@ -30,6 +30,7 @@ from whatif.reports.search import search_report
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
+from whatif.study.edits import AddScenario, SetValue
 from whatif.study.levers import SearchLever, levers_of, with_lever
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
@@ -440,3 +441,35 @@ def test_what_was_not_tried_together_is_named_and_what_was_is_not(
     (said,) = (each for each in how_sentences(alone) if each.startswith("Not tried together: "))
     assert "Enter makes a scenario of one" in said
     assert searched(draft, Wish(goal=most)).apart is None
+
+
+MOST = {
+    "part.body.setup": ("13 min", "quick_change", ("65 %",)),
+    "part.body.batch": (40, "order_size", ("150 %", "200 %")),
+    "shift.all.end": ("16:00", "longer", ("+1 h", "+2 h")),
+}
+
+
+@pytest.mark.parametrize("key", MOST)
+def test_what_is_had_at_its_most_is_proposed_no_second_time(key: str) -> None:
+    """Whoever has bought quick-change work holding is offered none on top of it."""
+    value, lever_id, gone = MOST[key]
+    draft = study(part=(*PARTS, 'setup = "20 min"', "batch = 20"))
+    for hour, at in (("start", "06:00"), ("end", "14:00")):
+        draft = SetValue("today", ("shift", "all", hour), at).apply(draft)
+    draft = AddScenario("bought", "today", "Bought").apply(draft)
+    draft = SetValue("bought", tuple(key.split(".")), value).apply(draft)
+    before, after = (
+        {each.id: each.values for each in all_levers(draft, id_)} for id_ in ("today", "bought")
+    )
+    assert set(gone) <= set(before[lever_id])
+    assert set(gone).isdisjoint(after.get(lever_id, ()))
+    assert {id_ for id_ in before if id_ != lever_id} <= set(after)
+
+
+def test_half_of_what_is_had_at_twice_is_proposed_still() -> None:
+    draft = study(part=(*PARTS, 'setup = "20 min"', "batch = 20"))
+    draft = AddScenario("bought", "today", "Bought").apply(draft)
+    draft = SetValue("bought", ("part", "body", "batch"), 40).apply(draft)
+    (lever,) = (each for each in all_levers(draft, "bought") if each.id == "order_size")
+    assert lever.values == ("50 %",)

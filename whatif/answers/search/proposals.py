@@ -7,9 +7,11 @@ scenario decides in which order they stand, not whether they are there.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from whatif.answers.limits import HeldBack
+from whatif.answers.search.had import LONGER, values_left
 from whatif.answers.states import (
     EASED_BY_HANDS,
     EASED_BY_HOURS,
@@ -61,17 +63,20 @@ def all_levers(
 ) -> tuple[SearchLever, ...]:
     """The levers that a study enters, then those that are proposed, ids that are entered left out.
 
-    Proposed ones that ease what limits the scenario stand first.
+    Proposed ones that ease what limits the scenario stand first; what is had at its most is none.
     """
     entered = levers_of(draft)
+    resolved, today = resolve(draft, scenario), resolve(draft, draft.today_id or scenario)
     state = None if held is None else held.state
     proposed = sorted(
         proposals(draft, scenario), key=lambda lever: state not in EASES[sort_of_lever(lever.id)]
     )
-    return (
-        *entered.values(),
-        *(lever for lever in proposed if lever.id not in entered),
+    offered = (
+        replace(lever, values=values_left(lever, resolved, today))
+        for lever in proposed
+        if lever.id not in entered
     )
+    return (*entered.values(), *(lever for lever in offered if lever.values))
 
 
 def proposals(draft: Draft, scenario: str) -> Iterator[SearchLever]:
@@ -124,12 +129,14 @@ def _of_people(resolved: Resolved) -> Iterator[SearchLever]:
     if hours is not None and hours.length > HALF_SHIFT:
         # An hour after the first shift begins, when the night's pallets are off.
         begin = hours.start + 3600
-        yield _new_shift(resolved, "helper", first, Hours.between(begin, begin + HALF_SHIFT))
+        helped = any(there.start == begin and there.length == HALF_SHIFT for _, there in shifts)
+        if not helped:
+            yield _new_shift(resolved, "helper", first, Hours.between(begin, begin + HALF_SHIFT))
     room = start + DAY - end
     if room >= HALF_SHIFT:
         yield _new_shift(resolved, "half_shift", last, Hours.between(end, end + HALF_SHIFT))
     if room > 0:
-        steps = tuple(f"+{more} h" for more in (1, 2) if more * 3600 <= room)
+        steps = tuple(f"+{more} h" for more in LONGER if more * 3600 <= room)
         yield _lever("longer", f"shift.{last}.end", steps)
     if _some(resolved, "first_piece"):
         for id_, _ in shifts:
