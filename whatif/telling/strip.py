@@ -308,9 +308,7 @@ _HELD = StripRow(
 )
 _FIT = StripRow("parts", _fit, in_words=True)
 
-SAID = StripRow(
-    "spindle h a day as said, gain", _said_in_meeting, shorter="h a day as said, gain"
-)
+SAID = StripRow("spindle h a day as said, gain", _said_in_meeting, shorter="h a day as said, gain")
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)

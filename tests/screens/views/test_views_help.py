@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from signs_named import unnamed
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
+from whatif.screens.desk.commands import KEYED
 from whatif.screens.desk.help import KEYS, view_words
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.account import AccountView
@@ -322,3 +324,16 @@ async def test_a_question_mark_opens_the_help_but_is_typed_in_a_text(tmp_path: P
         assert not isinstance(screen.app.screen, ReadText)
         await screen.press("escape", "f5", "question_mark")
         assert isinstance(screen.app.screen, ReadText)
+
+
+def test_readme_tells_an_owner_how_to_begin_before_it_lists_keys() -> None:
+    text = README.read_text("utf-8")
+    heads = ("<!-- open command -->", "## The first ten minutes", "## What it does not decide")
+    places = [text.index(each) for each in (*heads, "### Keys", "<!-- test command -->")]
+    assert places == sorted(places)
+    steps = text[places[1] : places[2]]
+    keys = {f"F{key}" for key in re.findall(r"\bF(\d+)\b", steps)} | set(
+        re.findall(r"`(\w)`", steps)
+    )
+    shown = {word for command in KEYED for word in (command.shown, *command.keys.split(","))}
+    assert keys <= shown
