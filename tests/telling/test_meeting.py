@@ -126,7 +126,7 @@ def test_hours_are_those_of_every_other_place(attended: float, breaks: float) ->
     )
     one = replace(one, figures=figures)
     text = said(replace(found, answers={**found.answers, "child": one}))
-    hours = re.search(r"cut (\S+) h .*, (\S+) of them with nobody there", text)
+    hours = re.search(r"cut (\S+) h .*, (\S+) of them unattended, on breaks or after hours", text)
     assert hours is not None
     # As the table has the whole, and as the strip has the part.
     assert [hours[1], hours[2]] == [rounded(attended + breaks), rounded(breaks)]
@@ -285,12 +285,13 @@ def test_hours_alone_and_unattended_that_it_adds_stand_with_the_difference() -> 
     assert there.figures is not None
     now, before = (each.figures.spindle.unattended for each in (here, there))
     assert now > before + 1
-    cut = f"Spindles cut for {rounded(now)} h a week with nobody there, {rounded(now - before)} h"
+    alone = "unattended, on breaks or after hours"
+    cut = f"Spindles cut for {rounded(now)} h a week {alone}, {rounded(now - before)} h"
     sentences = headline(here, there).sentences
     assert (
         "! One person alone for 4.0 h a week, 4.0 h more: local codes, qualified people decide."
     ) in sentences
-    said_there = f"{rounded(now)} of them with nobody there ({rounded(now - before)} more)"
+    said_there = f"{rounded(now)} of them {alone} ({rounded(now - before)} more)"
     assert said_there in " ".join(sentences)
     words = scenario_words(here, "today", against="Today", base=there)
     assert "\n    One person alone for 4.0 h a week, 4.0 h more than in Today.\n" in words

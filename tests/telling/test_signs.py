@@ -11,6 +11,7 @@ from whatif.answers.moves.trial import AskedAbout
 from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
 from whatif.telling.curve_plot import BAND_SIGN, curve_legends
+from whatif.telling.signs import DESK, signs_told
 from whatif.telling.week.drawn import MARKS
 from whatif.telling.week.lanes import Of
 
@@ -22,7 +23,7 @@ SIGNS = {
 
 
 def test_no_two_meanings_share_a_sign() -> None:
-    assert len(set(SIGNS.values())) == len(SIGNS) == 13
+    assert len(set(SIGNS.values())) == len(SIGNS) == 14
 
 
 def test_drawings_take_their_signs_from_the_one_list() -> None:
@@ -135,3 +136,27 @@ def test_a_curve_s_legend_shows_what_is_drawn_of_the_likely_range() -> None:
         for line, band in curve_legends(asked, drawn):
             assert "as typed" in line
             assert (f"{sign} likely range" in band) is bool(drawn)
+
+
+# -- and the help names it ----------------------------------------------------------------------
+
+
+def test_the_sign_to_beware_has_one_line_in_the_help_wherever_it_stands() -> None:
+    seen = " ! +54 %   ! 2 cautions: F2   12 mn !"
+    assert [shown for shown, _ in signs_told(seen, (), DESK) if "!" in shown] == ["!"]
+
+
+def test_what_waits_and_who_is_free_have_signs_of_their_own() -> None:
+    waits = {
+        mark.block for marks in MARKS.values() for mark in marks.values() if mark.name == "free"
+    }
+    assert waits == {blocks.FREE}
+    assert blocks.WAITS not in {
+        mark.block for of in (Of.PEOPLE, Of.PERSON) for mark in MARKS[of].values()
+    }
+
+
+@pytest.mark.parametrize("row", ["spindle h attended/other", "spindle h attended / unattended"])
+def test_the_help_says_which_hours_are_not_attended(row: str) -> None:
+    told = dict(signs_told(f" {row}   53.4 / 5.3", (), DESK))
+    assert "on breaks and after hours" in told["attended/other"]

@@ -519,9 +519,9 @@ def test_the_heading_tells_of_an_order_that_figures_do_not_show() -> None:
     # What cannot be done stands last, whatever it is worth.
     found = told(a=one(4, 5, 6), b=unmade(one(20, 21, 22)))
     assert [line.title for line in found.lines] == ["Anvil", "Bench"]
-    assert found.order == "most worth, grey last"
+    assert found.order == "most worth, no-go last"
     found = told(lines=(), a=one(4, 5, 6, lines=()), b=unmade(one(20, 21, 22, lines=())))
-    assert found.order == "most output, grey last"
+    assert found.order == "most output, no-go last"
     # By hours: what brings less stands first.
     found = told(
         lines=(), a=one(9, 10, 11, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)

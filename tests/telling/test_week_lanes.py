@@ -114,7 +114,7 @@ def test_blocks_of_a_morning_with_a_pencil() -> None:
     """Loading, nearly all of a slice cut, two with pauses; at night nothing is drawn."""
     found, window = week_of("table"), Window(SIX, 5 * MINUTE, 16)
     assert blocks(Of.MACHINE, line(found, MILL, window))[:4] == "▒█▓▓"
-    assert blocks(Of.PEOPLE, line(found, Lane(Of.PEOPLE), window)) == "1░░░░1░░1░░1───1"
+    assert blocks(Of.PEOPLE, line(found, Lane(Of.PEOPLE), window)) == "1○○○○1○○1○○1───1"
     dark = Window(EIGHT, HOUR, 4)
     for lane in (MILL, TABLE, Lane(Of.PEOPLE), Lane(Of.PERSON, 0)):
         assert blocks(lane.of, line(found, lane, dark)) == "    "
@@ -123,7 +123,7 @@ def test_blocks_of_a_morning_with_a_pencil() -> None:
 def test_a_long_stretch_has_its_name_written_into_it() -> None:
     assert blocks(Of.MACHINE, "#sssssssss#") == "█▒▒setup▒▒█"
     assert blocks(Of.MACHINE, "#ssssss#") == "█▒▒▒▒▒▒█"
-    assert blocks(Of.PERSON, "______") == "░free░"
+    assert blocks(Of.PERSON, "______") == "○free○"
     assert blocks(Of.MACHINE, "##########") == "██████████"
 
 
@@ -138,7 +138,7 @@ def test_the_legend_names_each_sign_that_can_be_seen() -> None:
     """Those of the ruler and of nothing too; only as many words as two rows have room for."""
     seen = [(Of.MACHINE, "#+l."), (Of.PEOPLE, "01>.b")]
     said = [
-        *("█ cuts", "▓ cuts with pauses", "▒ loading, at work", "░ waits, or is free", "─ break"),
+        *("█ cuts", "▓ cuts with pauses", "▒ loading, at work", "○ is free", "─ break"),
         *("╌ pieces may begin", "▼ moment told above", "┊ a day begins", "blank nothing goes on"),
     ]
     assert legend_of(seen, 200) == [said]

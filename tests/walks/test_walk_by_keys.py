@@ -123,8 +123,8 @@ def is_little(gain: str) -> bool:
 
 
 def hours_with_people(walk: Walk) -> float:
-    return float(walk.told("spindle h attended/alone").split("/")[0])
+    return float(walk.told("spindle h attended/other").split("/")[0])
 
 
 def hours_with_nobody(walk: Walk) -> float:
-    return float(walk.told("spindle h attended/alone").split("/")[1])
+    return float(walk.told("spindle h attended/other").split("/")[1])

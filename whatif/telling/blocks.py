@@ -14,7 +14,10 @@ CUTS, PAUSES, UNSOLD = "█", "▓", "▚"
 """A spindle cuts; cuts with pauses; cuts what nobody buys."""
 
 SERVED, WAITS, RESTS = "▒", "░", "·"
-"""Served or at work; waits or is free; nobody is there, or nothing is allowed."""
+"""Served or at work; waits; nobody is there, or nothing is allowed."""
+
+FREE = "○"
+"""A person who is there and has nothing to do: nothing waits for that."""
 
 BREAK, MAY_BEGIN, READY, PARKED, PEOPLE = "─", "╌", ":", "▬", "="
 """A break; nobody is there and pieces may begin; loaded; in the spindle, not cut; people there."""
@@ -39,6 +42,7 @@ LEGENDS: Final[dict[str, tuple[str, ...]]] = {
     UNSOLD: ("cuts unsold pieces",),
     SERVED: ("loading", "at work", "busy", "changing", "in hand"),
     WAITS: ("waiting", "waits"),
+    FREE: ("is free", "free"),
     RESTS: ("nobody", "not allowed", "barred", "tried and beaten"),
     PARKED: ("stands in the spindle", "in the spindle", "parked"),
     MAY_BEGIN: ("pieces may begin", "may begin", "stands, may begin"),

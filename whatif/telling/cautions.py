@@ -148,7 +148,8 @@ def unattended_words(here: HoursAlone, there: HoursAlone | None, than: str = "")
     if here.unattended < _A_WORD:
         return ""
     more = "" if there is None else _more(here.unattended, there.unattended, than)
-    return f"Spindles cut for {rounded(here.unattended)} h a week with nobody there{more}."
+    hours = f"{rounded(here.unattended)} h a week"
+    return f"Spindles cut for {hours} unattended, on breaks or after hours{more}."
 
 
 def is_longer_alone(here: HoursAlone, there: HoursAlone) -> bool:

@@ -50,9 +50,8 @@ SIGNS: Final = (
     _sign("×", "not used: it changes nothing here, the line below the sheet says why",
           rf"\S ×{_BEHIND}", DESK),
     _sign("×", "times: one figure is multiplied by the other", "×", "account"),
-    _sign("! +5 %", "a gain that rests on something which is not so yet: not made, not priced, "
-          "sold for nothing; the sentences say what", r"! ?(said )?[+-]\d"),
-    _sign("!", "beware: a caution, or what is wrong", r"!(?! ?(said )?[+-]\d)"),
+    _sign("!", "beware, what it stands at does not hold as it is: a gain that rests on what is not "
+          "so yet, a caution, a wrong value; F2 says why"),
     # Gains.
     _sign("so far", "its likely range is still being worked out", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
@@ -72,6 +71,8 @@ SIGNS: Final = (
           r"\b(scale|bar) -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
     _sign("<1", "more than nothing, and less than 1", "<1"),
+    _sign("attended/other", "with somebody at work; in all other hours, on breaks and after hours: "
+          "unattended", r"attended ?/ ?(other|unattended)", DESK),
     _sign("said", "what somebody has said or promised, not what is simulated",
           r"\bsaid\b", DESK),
     _sign("once", "one-off cost", r"\bonce\b", "meeting"),
@@ -89,7 +90,8 @@ SIGNS: Final = (
     _sign("▓", "a spindle cuts, with pauses between", "", *_STATES),
     _sign("▚", "a spindle cuts pieces that are not sold", "", *_STATES),
     _sign("▒", "somebody is at work: loads, sets up, changes pallets", "", *_STATES),
-    _sign("░", "waits, or is free", "", *_STATES),
+    _sign("░", "stands, and waits for somebody or something", "", *_STATES),
+    _sign("○", "is there and free: nothing is to be done", "", "week"),
     _sign("·", "nobody there, or nothing allowed", "", *_STATES),
     _sign("─", "a break, in the line of people", "─", "week"),
     _sign("╌", "nobody there; pieces may still be begun", "", *_STATES),
@@ -108,6 +110,10 @@ SIGNS: Final = (
           f"[{HEIGHTS}]", "night"),
     _sign("blank", "nothing may be begun there", "blank: may not", "night"),
     _sign("blank", "nobody is there, and nothing runs", "blank nothing", "week"),
+    # Hours that machines have told.
+    _sign("█", "in cut", "", "meters"),
+    _sign("░", "switched on, and not in cut", "", "meters"),
+    _sign("·", "switched off", "", "meters"),
     # Pieces on a table.
     _sign("1 2 3", "a piece, by its number", r"█ ?\d|\d ?█|\d ↻", "fit"),
     _sign("↻", "a piece that lies turned by a quarter"),
@@ -168,7 +174,8 @@ COLOURS: Final = (
     Colour(("cutting", "on-cutting"), "green block", "a spindle cuts", ("hours", "week")),
     Colour(("serving", "on-serving"), "blue block", "somebody is at work", _STATES),
     Colour(("waiting", "on-waiting"), "violet block", "waits, or stands, may run", _STATES),
-    Colour(("resting",), "grey block", "nobody there, or a pallet that rests", _STATES),
+    Colour(("resting",), "grey block",
+           "nobody there, somebody free, or a pallet that rests", _STATES),
     Colour(("piece",), "blue piece", "lies as it was entered"),
     Colour(("turned",), "grey piece", "lies turned by a quarter"),
     Colour(("shade-1", "shade-2", "shade-3", "shade-4"), "shades of blue",

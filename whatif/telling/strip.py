@@ -320,7 +320,7 @@ SHORT = (_SALEABLE, _BAR, _HELD)
 LOW = (
     _SALEABLE,
     _BAR,
-    _of_figures("spindle h attended / unattended", _spindle, "spindle h attended/alone"),
+    _of_figures("spindle h attended / unattended", _spindle, "spindle h attended/other"),
     _MET,
     _of_figures("people h, paid / busy", _people),
     _HELD,

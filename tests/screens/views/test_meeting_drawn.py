@@ -254,6 +254,8 @@ def test_what_is_another_one_again_is_set_in_below_it() -> None:
     assert (named.text.startswith("   Six"), named.tone) == (True, "dim")
     (first,) = (span for span in lines["nine"] if "Nine pallets each" in span.text)
     assert (first.text.startswith("Nine"), first.tone) == (True, "plain")
+    # Without colours nothing is grey: a word tells it too.
+    assert text_of(lines["six_stops"]).split()[0] == "again"
 
 
 @pytest.mark.long

@@ -77,8 +77,9 @@ what all its years bring more, less the one-off cost; money counts for less the 
 8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
 priced it will be less; "at least", "from" and ≥: it will be more.
-What cannot be done as it is entered is grey, and stands last whatever it is worth. Grey and set in
-is the alternative above it again, with stops or the like, which has no place of its own. Where
+"no-go", in grey, is what cannot be done as it is entered; it stands last whatever it is worth.
+"again", grey and set in, is the alternative above it again, with stops or the like, which has no
+place of its own. Where
 there is no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
 the fewest hours: which of them is said. The rest stand by what they take. Then a page an
@@ -530,6 +531,9 @@ _BAR = 26
 _MARK = 6
 """Cells for the word by which the first ones are marked."""
 
+_NO_GO, _AGAIN = "no-go", "again"
+"""The word of one that cannot be done as it is entered, and of the one above it again."""
+
 _ROOMS = (
     (_WIDEST, (36, 14, 28, 42, 18)),
     (_WIDE, (36, 14, 28, 12, 18)),
@@ -604,10 +608,13 @@ def _line(
     spot = Chooses(line.scenario)
     named: Tone = "lead" if line.is_first else "dim" if line.is_again else "plain"
     against = line.against.within(columns.against)
+    mark = word if line.is_first else _NO_GO if not line.is_feasible else ""
+    if line.is_again and not mark:
+        mark = _AGAIN
     drawn = bar(line.drawn, scale, columns.bar - 2, tone(SENSES[line.gain.sense]))
     return row(
         " " * EDGE,
-        left_in(word if line.is_first else "", _MARK, tone("gain"), spot),
+        left_in(mark, _MARK, tone("gain" if line.is_first else "dim"), spot),
         left_in(name, columns.title, tone(named), spot),
         *(
             right_in(text, cells, _sign_or(text, tone(SENSES[said.sense]), chosen=chosen), spot)

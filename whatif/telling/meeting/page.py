@@ -101,7 +101,7 @@ def _brings(answer: Answer, base: Answer | None) -> str:
     # The one part says the other, and no two roundings have to add up to a third.
     text = (
         f"{left_out}The spindles cut {total} h a week{instead}, "
-        f"{rounded(unattended)} of them with nobody there{more}{_met(figures)}."
+        f"{rounded(unattended)} of them unattended, on breaks or after hours{more}{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
         text += f" Of the {total} h, {rounded(figures.unsold_hours)} are for unsold pieces."

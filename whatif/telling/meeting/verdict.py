@@ -136,7 +136,7 @@ _TOGETHER: Final = (
 )
 
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
-_GREY_LAST: Final = {True: "most worth, grey last", False: "most output, grey last"}
+_NO_GO_LAST: Final = {True: "most worth, no-go last", False: "most output, no-go last"}
 """The same where some cannot be done, and stand last whatever they are worth."""
 _BY_RANK: Final = "ranked by the verdict"
 """Where the figures that are shown do not stand in that order: ranges decide, and who is better."""
@@ -501,7 +501,7 @@ class _Teller:
             return _BY_RANK
         is_last = [not it.is_feasible for it in self._found.alternatives if it.is_ranked]
         some = any(is_last) and not all(is_last)
-        return (_GREY_LAST if some else _ORDERS)[is_worth]
+        return (_NO_GO_LAST if some else _ORDERS)[is_worth]
 
     def _first_again(self) -> list[str]:
         """What the first one comes to with stops, or whatever else is no choice of the shop's."""

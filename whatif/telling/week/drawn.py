@@ -17,6 +17,7 @@ from whatif.records import dataclass
 from whatif.telling.blocks import (
     BLOCKS,
     BREAK,
+    FREE,
     PARKED,
     PAUSES,
     READY,
@@ -59,7 +60,7 @@ _COUNTS: Final = "123456789*"
 MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     Of.PEOPLE: {
         **{count: LaneMark(count, "serving") for count in _COUNTS},
-        "0": LaneMark(WAITS, "waiting"),
+        "0": LaneMark(FREE, "resting"),
         PAUSE: _PAUSE,
         MAY_BEGIN: LaneMark(MAY_BEGIN_SIGN, "resting"),
         NOBODY: _NOBODY,
@@ -69,7 +70,7 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
         "a": LaneMark(SERVED, "serving", "bench"),
         "p": LaneMark(SERVED, "serving", "at a machine"),
         "!": LaneMark(SERVED, "serving", "repair"),
-        "_": LaneMark(WAITS, "waiting", "free"),
+        "_": LaneMark(FREE, "resting", "free"),
         PAUSE: _PAUSE,
         NOBODY: _NOBODY,
     },
@@ -112,7 +113,8 @@ _LEGEND: Final = {
     PAUSES: ("cuts with pauses", "with pauses", "pauses"),
     READY: ("pallet loaded, ready", "loaded, ready", "ready"),
     SERVED: ("loading, at work", "at work", "busy"),
-    WAITS: ("waits, or is free", "waits", "waits"),
+    WAITS: ("waits", "waits", "waits"),
+    FREE: ("is free", "free", "free"),
     PARKED: ("stands in the spindle", "in the spindle", "parked"),
     BREAK: ("break", "break", "break"),
     MAY_BEGIN_SIGN: ("pieces may begin", "may begin", "may begin"),
