@@ -30,7 +30,7 @@ BY_DAY = "attended machine hours a week "
 AT_NIGHT = "The people who load "
 """Where what holds it back is looked for first."""
 
-LITTLE = "no clear difference"
+LITTLE = "likely -1 to +9 %"
 """What the second pallet brings alone."""
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, rounded, signed
 
@@ -11,6 +13,9 @@ NOT_CLEAR = "no clear difference"
 SAME = "no difference"
 """Of a gain that is 0, in every draw too."""
 
+
+IN_A_WORD: Final = {SAME: "no change", NOT_CLEAR: "not clear"}
+"""Both where there are a few cells."""
 
 CHANGES_NOTHING = "changes nothing"
 """Of a scenario that enters nothing of its own: less than a change that brings no difference."""
@@ -77,7 +82,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     if gain is not None and likely is not None and plain != SAME:
         ends = range_text(likely, gain)
         if plain == NOT_CLEAR:
-            texts += [f"not clear, {ends}", "not clear"]
+            texts += [f"{IN_A_WORD[NOT_CLEAR]}, {ends}", IN_A_WORD[NOT_CLEAR]]
         else:
             if lies_outside(gain, likely):
                 ends = _one_of_alike(ends)

@@ -178,10 +178,10 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
 
     Of a range that takes more than so many its unit is left out.
     """
-    from whatif.telling.gain_texts import NOT_CLEAR, SAME
+    from whatif.telling.gain_texts import IN_A_WORD
 
     text = leading_gain_text(answer)
-    text = {SAME: "no change", NOT_CLEAR: "not clear"}.get(text, text)
+    text = IN_A_WORD.get(text, text)
     if _is_open(answer):
         return f"{text} ..."
     is_wide = cells is not None and len(text) > cells and " to " in text

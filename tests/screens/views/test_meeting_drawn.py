@@ -425,6 +425,15 @@ def test_one_key_opens_a_page_and_leads_back() -> None:
     assert looking.press("enter").text == verdict
 
 
+def test_from_the_reference_the_page_of_what_comes_first_is_opened() -> None:
+    looking = of("one-person")
+    assert looking.look().chosen == looking.look().reference
+    first = next(iter(lines_of(looking)))
+    looking.press("enter")
+    assert looking.look().chosen == first
+    assert looking.text.lstrip().startswith("Moved, second pallet   against")
+
+
 def test_space_goes_through_all_pages_and_back_to_the_verdict() -> None:
     looking = of("one-person")
     verdict = looking.text
@@ -460,7 +469,7 @@ def test_its_keys_stand_in_the_line_of_keys() -> None:
     looking = of("one-person")
     words = {key.word for key in looking.view.own_keys(looking.look())}
     assert words == {"page", "next page", "decide", ""}
-    looking.press("enter")
+    looking.press("space")
     words = {key.word for key in looking.view.own_keys(looking.look())}
     assert words == {"verdict", "next page", "keep as is"}  # it is today's page
     looking.press("space")
@@ -478,7 +487,7 @@ def test_what_a_year_costs_is_called_a_cost_and_hours_are_taken() -> None:
 
 def test_on_todays_page_it_is_decided_to_keep_things_as_they_are() -> None:
     looking = of("pallets-until-demand", column=0)
-    looking.press("enter")
+    looking.press("space")
     look = looking.look()
     assert look.chosen == look.reference
     assert "keep as is" in [key.word for key in looking.view.own_keys(look)]

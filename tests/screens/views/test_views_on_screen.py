@@ -48,6 +48,29 @@ async def test_a_view_without_colour(
             assert "".join(chosen.split()) in "".join(lined.split())
 
 
+async def test_the_meeting_opens_on_what_comes_first_and_later_where_one_was(
+    tmp_path: Path,
+) -> None:
+    async with on_screen(ONE, SMALL, state=tmp_path) as screen:
+        state = screen.app.desk.state
+        assert state.title(state.chosen or "") == "Today: four tables"
+        await screen.open_view("meeting")
+        best = state.chosen
+        assert state.title(best or "") == "Moved, second pallet"
+        await screen.press("enter")
+        assert "Moved, second pallet   against Today: four tables" in screen.text
+        # Whoever changes another one, and comes back for its page, finds it.
+        await screen.press("escape", "left")
+        other = state.chosen
+        assert other != best
+        await screen.open_view("meeting")
+        assert state.chosen == other
+        await screen.press("escape")
+        state.choose(state.ids[0])
+        await screen.open_view("meeting")
+        assert state.chosen == best
+
+
 async def test_a_view_that_goes_on_below_says_so_until_its_end_is_seen(tmp_path: Path) -> None:
     async with on_screen(ONE, SMALL, state=tmp_path) as screen:
         await screen.open_view("meeting")

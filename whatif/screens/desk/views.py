@@ -42,6 +42,8 @@ class Views:
         self._told = ""
         self._opened_from: View | None = None
         """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
+        self._opened: frozenset[str] = frozenset()
+        """Views that have been open."""
         self._looked_at: dict[str, tuple[Path | None, Path]] = {}
         """By view the row of the sheet from which it was looked at, and the input seen last."""
 
@@ -76,7 +78,19 @@ class Views:
         row, seen = self._looked_at.get(name, (None, None))
         if seen is not None and row == self._row:
             view.come_back_to(seen)
+        self._begin(view)
         self._show(view, before if view.aside else None)
+
+    def _begin(self, view: View) -> None:
+        """Choose the scenario that a view begins with, as long as nobody has chosen another for it.
+
+        Whoever has changed one of them between two looks at a view finds that one again.
+        """
+        look = self.look()
+        is_first, self._opened = view.name not in self._opened, self._opened | {view.name}
+        scenario = view.begins_with(look)
+        if scenario is not None and (is_first or look.chosen == look.reference):
+            self._state.choose(scenario)
 
     def close_view(self) -> None:
         """Go back to the view that this one was opened from, or else to the sheet."""

@@ -90,7 +90,8 @@ not priced and never best.
 "ranked by the verdict": what is clearly better stands before the rest, each by what is told of it.
 A decision that notes hold (d writes one) stands above the table: when, what, against what."""
     keys = """\
-left right   the scenario before, the one after"""
+left right   the scenario before, the one after; opened first, or from the reference, it begins
+             with what comes first"""
 
     def __init__(self) -> None:
         self._is_page = False
@@ -127,6 +128,8 @@ left right   the scenario before, the one after"""
         if not look.ids or look.chosen is None:
             return False
         if key == "enter":
+            if not self._is_page:
+                self._on_a_line(look, host)
             self._is_page = not self._is_page
         elif key == "space":
             self._turn(look, host)
@@ -140,15 +143,28 @@ left right   the scenario before, the one after"""
             return False
         return True
 
+    @override
+    def begins_with(self, look: Look) -> str | None:
+        """What comes first, once that is known."""
+        told = self._kept.of(look)
+        lines = () if told is None else told.lines
+        return next((line.scenario for line in lines if line.is_first), None)
+
+    def _on_a_line(self, look: Look, host: ViewHost) -> Look:
+        """What is looked at then: where no line is marked yet, what comes first is meant."""
+        told = self._kept.of(look)
+        if told is None or not told.lines or look.chosen != look.reference:
+            return look
+        host.choose(told.lines[0].scenario)
+        return host.look()
+
     def _decide(self, look: Look, host: ViewHost) -> None:
         """Have a reason typed, and write the decision into the notes of what is chosen."""
+        if not self._is_page:
+            look = self._on_a_line(look, host)
         told, id_, reference = self._kept.of(look), look.chosen, look.reference
         if told is None or id_ is None or reference is None:
             return
-        if not self._is_page and id_ == reference and told.lines:
-            # No line is marked yet: what comes first is meant, not what all are held against.
-            host.choose(told.lines[0].scenario)
-            look, id_ = host.look(), told.lines[0].scenario
         against = look.title_of(reference)
         raw = look.draft.scenario(id_).entered.get(("notes",))
         before = raw if isinstance(raw, str) else ""

@@ -225,6 +225,10 @@ class View:
     def come_back_to(self, path: Path) -> None:
         """Begin with the input that was looked at when it was left."""
 
+    def begins_with(self, look: Look) -> str | None:
+        """The scenario that is chosen as it opens; None where the chosen one stays so."""
+        return None
+
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll.
 

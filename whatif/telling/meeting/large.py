@@ -13,6 +13,7 @@ from whatif.telling.amounts import NOTHING, grouped, listed, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
+    IN_A_WORD,
     NOT_CLEAR,
     SAME,
     between_text,
@@ -127,8 +128,11 @@ def _gain(answer: Answer) -> Large:
     if not is_difference(gain, likely):
         word = SAME if likely is None or is_nothing(likely) else NOT_CLEAR
         word = CHANGES_NOTHING if changes_nothing(answer) else word
-        # What cannot be told is no gain of nothing.
-        text = NOTHING if word == NOT_CLEAR else "±0 %"
+        if word == NOT_CLEAR:
+            # What cannot be told is no gain of nothing.
+            text, word = NOTHING, IN_A_WORD[NOT_CLEAR]
+        else:
+            text = "±0 %"
         return Large(text, "none", ("saleable output", word, *_likely(likely)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain
