@@ -88,10 +88,11 @@ or less of people's times would change. What is counted by other rates than the 
 other demand, stands below the rest, in no order. A shorter cycle that nothing is laid out for is
 not priced and never best.
 "ranked by the verdict": what is clearly better stands before the rest, each by what is told of it.
-A decision that notes hold (d writes one) stands above the table: when, what, against what."""
+A decision that notes hold (d writes one) stands above the table: when, what, against what.
+Opened first, or from the reference, the meeting begins with what comes first, so that Enter opens
+its page."""
     keys = """\
-left right   the scenario before, the one after; opened first, or from the reference, it begins
-             with what comes first"""
+left right   the scenario before, the one after"""
 
     def __init__(self) -> None:
         self._is_page = False
