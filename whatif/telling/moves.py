@@ -485,6 +485,11 @@ def wanted_words(found: BreakEven) -> str:
     return f"{what} is reached{many} {places}."
 
 
+def wanted_then_words(wanted: float) -> str:
+    """That a gain that is wanted is looked for once there is a curve."""
+    return f"From which value on +{wanted:g} % is reached is told then."
+
+
 def level_words(found: BreakEven) -> str:
     """Every break-even of the range in one sentence, or that there is none."""
     what = target_words(found)

@@ -153,6 +153,27 @@ def test_a_gain_that_is_wanted_is_a_stroke_across_the_curve(small: Path) -> None
     assert "is reached from" not in moves.words
 
 
+def test_a_gain_that_is_wanted_before_there_is_a_curve_is_told_to_be_looked_for(
+    small: Path,
+) -> None:
+    moves = Looking(small, "moves", (80, 24), under=CYCLE, calculator=Silent)
+    moves.press("c")
+    then = "From which value on +60 % is reached is told then."
+    assert then not in moves.words
+    moves.press("w").take("60 %")
+    assert f"Being worked out ... {then}" in moves.words
+
+
+def test_it_is_looked_for_once_the_curve_is_there(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    # What both take from one place has another figure first.
+    path.write_text(SMALL.replace('part.body.cycle = "10 min"\n', ""))
+    moves = Looking(path, "moves", (80, 24), under=CYCLE)
+    moves.press("c", "w").take("60 %")
+    assert "saleable gain, %, over cycle ╌╌ +60 %" in moves.words
+    assert "saleable output over Today" in moves.press("F").words
+
+
 def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
     moves = Looking(small, "moves")
     assert "Only assumed, and it matters: " in moves.text

@@ -48,11 +48,14 @@ from whatif.telling.moves import (
     marks,
     place_now,
     point_words,
+    wanted_then_words,
 )
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from whatif.answers.moves.vary import Curve
     from whatif.study.raw import Path
 
@@ -90,6 +93,7 @@ class CurvePage(View):
     def __init__(self) -> None:
         self.choice = InputChoice()
         self._measure = 0
+        """How many figures further than the first one."""
         self._at: int | None = None
         self._wanted = 0.0
         self._began: Look | None = None
@@ -178,10 +182,7 @@ class CurvePage(View):
             except Unanswerable as fault:
                 host.tell(refusal_words(fault))
                 return
-            # A gain is wanted, and a stroke across its figure.
-            found = self._found(look)
-            names = [each.name for each in measures(found.curve)] if found else []
-            self._measure = names.index(GAIN) if self._wanted and GAIN in names else 0
+            self._measure = 0
 
         now = f"{self._wanted:g}" if self._wanted else "25"
         host.ask_line("Which saleable gain is wanted, in percent? Nothing for none:", now, take)
@@ -237,7 +238,7 @@ class CurvePage(View):
             varied = self.choice.input(look)
             title = "" if varied is None else f" {varied.label}"
             head = row(left_in(title, width, "title")) if title else row("")
-            return [head, *no_answer(look, width)]
+            return [head, *no_answer(look, width), *self._looked_for_then(look, width)]
         found = CurveFound(
             curve_in(found.curve.as_answered(look.answer), look.units),
             level_in(found.level, look.units),
@@ -248,7 +249,7 @@ class CurvePage(View):
         at = self._place(curve)
         if not offers:
             return [row for text in curve_sentences(curve) for row in paragraph(text, width)]
-        measure = offers[self._measure % len(offers)]
+        measure = self._measure_of(offers)
         foot = paragraph(point_words(curve, curve.points[at]), width)
         heads = 2 if self._is_long(curve, measure, width) else 1
         rows = self._sentences(look, found, width, height - len(foot) - 3 - heads - _MORE_PLOT)
@@ -260,6 +261,18 @@ class CurvePage(View):
             above = paragraph(_over_what(curve, measure).strip(), width, "title")
             above.append(_title(curve, measure, self._wanted, width, band, is_below=True))
         return [*rows, *above, *picture, *foot]
+
+    def _looked_for_then(self, look: Look, width: int) -> list[SpanRow]:
+        """That a gain is wanted, while the curve that it is looked for in is worked out."""
+        if not self._wanted or look.fault or look.result is not None:
+            return []
+        return paragraph(wanted_then_words(self._wanted), width)
+
+    def _measure_of(self, offers: Sequence[Measure]) -> Measure:
+        """What is drawn: first the gain, and a stroke across it, where one is wanted."""
+        names = [each.name for each in offers]
+        first = names.index(GAIN) if self._wanted and GAIN in names else 0
+        return offers[(first + self._measure) % len(offers)]
 
     def _is_long(self, curve: Curve, measure: Measure, width: int) -> bool:
         """Whether what is drawn over what leaves no room for how line and band are read."""
