@@ -140,6 +140,25 @@ def test_what_is_still_being_worked_out() -> None:
     assert pending(shown) == ("hour_meters.gain_range_percent",)
 
 
+def test_that_real_orders_come_once_is_said_with_the_weeks_that_they_are_spread_over() -> None:
+    found, checked = study("shop")
+
+    def said(figure: str) -> list[str]:
+        account = explain(found, checked, "cell", figure)
+        return [note_sentence(each) for each in account.worked.notes if each.id == "counted once"]
+
+    of_all = (
+        "Real orders of plate and spare come once: the 180 pieces made for them are spread over "
+        "the 2 weeks simulated, so that they count for less where more are simulated."
+    )
+    for figure in ("gain_percent.saleable", "gain_percent.output", "money.year_gain", "money.year"):
+        assert said(figure) == [of_all]
+    assert said("pieces.plate") == [of_all.replace(" and spare", "").replace("180", "150")]
+    # None of it is made for orders, or they are taken off, or it is neither pieces nor money.
+    for figure in ("pieces.body", "demand_met_percent.plate", "gain_percent.spindle_hours"):
+        assert said(figure) == []
+
+
 def test_every_family_has_its_words_and_there_are_no_others() -> None:
     used = {"indicators_percent.loading_loss_product"}
     for id_, _, rows in FAMILIES:

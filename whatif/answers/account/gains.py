@@ -39,6 +39,8 @@ def gain(case: Case, of: Figure) -> Worked:
     if kind in ("saleable", "output"):
         made = (part.id for part in case.plan.parts if part.place is not None)
         demand = (*demand, *notes.scrap_made_good(case, *made)[:_NAMED])
+    if kind in ("saleable", "output", "per_paid_hour"):
+        demand = (*demand, *notes.counted_once(case))
     return of.worked(
         100 * (own.term / base.term - 1),
         (*_caveats(case), *demand, *notes.limits(case), *_range_note(case, of)),

@@ -119,7 +119,8 @@ def _machines_a_year(case: Case, prices: Prices) -> Iterator[Expr]:
 
 
 def _sold_and_held(case: Case) -> tuple[Note, ...]:
-    return (*notes.demand_met(case), *notes.limits(case), *_not_priced(case))
+    once = notes.counted_once(case)
+    return (*notes.demand_met(case), *once, *notes.limits(case), *_not_priced(case))
 
 
 def _not_priced(case: Case) -> tuple[Note, ...]:

@@ -64,6 +64,20 @@ def demand_met(case: Case) -> tuple[Note, ...]:
     return tuple(Note(id_, parts) for id_, parts in (("met", met), ("short", short)) if parts)
 
 
+def counted_once(case: Case, *parts: str) -> tuple[Note, ...]:
+    """That pieces for real orders come once, and count by the week over those simulated.
+
+    Of all parts where none is named.
+    """
+    if case.figures is None:
+        return ()
+    real = case.simulated.counted.for_orders
+    some = tuple(part for part in parts or real if real.get(part))
+    weeks = case.plan.weeks
+    pieces = sum(real[part] for part in some) * weeks
+    return (Note("counted once", some, (pieces, weeks)),) if some else ()
+
+
 def scrap_made_good(case: Case, *parts: str) -> tuple[Note, ...]:
     """Of which parts an order makes its scrap good by whole pieces, and so by more than it loses.
 

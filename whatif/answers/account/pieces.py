@@ -29,7 +29,8 @@ def pieces(case: Case, of: Figure) -> Worked:
         *cycle_checks(case, (part,), hours_in_cycle(case, part)),
         *most_pieces(case, part, cut),
     )
-    return of.worked(cut * (1 - scrap / 100), _notes(case, part), checks)
+    said = (*notes.counted_once(case, part), *_notes(case, part))
+    return of.worked(cut * (1 - scrap / 100), said, checks)
 
 
 def _notes(case: Case, part: str) -> tuple[Note, ...]:

@@ -143,6 +143,8 @@ NOTES = {
     "for takes {n2:.2f} times as long.",
     "met": "All that is wanted of {all} is made: more of it finds no buyer.",
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
+    "counted once": "Real orders of {all} come once: the {n0:.0f} pieces made for them are spread "
+    "over the {n1:.0f} weeks simulated, so that they count for less where more are simulated.",
     "fixtures": "Fixtures of {0}: {n0:.0f}; pallets lack one {n1} machine hours a week.",
     "fixtures of each": "Fixtures of {0}: {n0:.0f} of each of its {n2:.0f} numbers; pallets lack "
     "one {n1} machine hours a week.",
