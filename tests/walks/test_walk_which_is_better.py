@@ -88,7 +88,10 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.sees_in(
             "Nine pallets each    ", "likely +96.4 to +100.8 %", "313\N{NO-BREAK SPACE}200"
         )
+        # It begins with what comes first.
         await walk.clicks("page")
+        walk.sees("Six pallets each   against")
+        await walk.clicks("Nine pallets each")
         walk.sees("Nine pallets each   against", "the demand of every part is met.")
         walk.sees("It takes EUR 313 200 and is likely to bring EUR")
         await walk.clicks("Six pallets each")
