@@ -116,11 +116,13 @@ class Buys:
     Attributes:
         groups: by machine group, of those of which something is, with what it costs each.
         given_up: machines of today's that are not kept, by group.
+        currency: of what they cost.
     """
 
     groups: tuple[tuple[str, Bought, GroupPrices], ...]
     fixtures: tuple[MoreFixtures, ...]
     given_up: tuple[tuple[str, int], ...]
+    currency: str
 
 
 def buys_of(answer: Answer, today: Answer) -> Buys:
@@ -134,4 +136,5 @@ def buys_of(answer: Answer, today: Answer) -> Buys:
         tuple(each for each in groups if each[1].machines or each[1].pallets or each[1].systems),
         tuple(more_fixtures(here, now).values()),
         tuple(given_up(here.prices, now.prices).items()),
+        here.prices.currency,
     )

@@ -281,10 +281,10 @@ def has_wages(found: NextSteps) -> bool:
 def money_is_of(found: NextSteps) -> str:
     """What the money of a step is of; it stands where the money does (rule `search.measure`)."""
     if has_wages(found):
-        return "bought once, and a year with wages; people's hours a week beside"
-    return (
-        "bought once and a year, without wages, which are not entered: people's hours a week beside"
-    )
+        said = "bought once, and a year with wages; people's hours a week beside"
+    else:
+        said = "bought once and a year, without wages, not entered: people's hours a week beside"
+    return f"{found.currency}: {said}"
 
 
 def more_people_words(found: NextSteps, entry: NextStep) -> str:

@@ -273,10 +273,10 @@ def test_a_page_tells_what_it_costs_a_year_beside_what_it_costs_once() -> None:
     looking = of("pallets-until-demand", LARGE, column=4)
     looking.press("enter")
     assert looking.look().chosen == "six"
-    assert "costs: 1 540 more" in looking.words
+    assert "costs: EUR 1 540 more" in looking.words
     looking.press("right", "right")
     assert looking.look().chosen == "six_one_person"
-    assert "costs: 74 960 less" in looking.words
+    assert "costs: EUR 74 960 less" in looking.words
 
 
 def test_without_money_no_column_is_of_money() -> None:

@@ -14,7 +14,7 @@ from whatif.answers.gains import percent
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.capital import Costed, capital_of
 from whatif.answers.money.missing import Missing, not_priced
-from whatif.answers.money.year import year_of
+from whatif.answers.money.year import prices_of, year_of
 from whatif.answers.moves.changing import Trials
 from whatif.answers.orders.orders import Ordered, ordered, promises
 from whatif.answers.running import run_once
@@ -91,6 +91,7 @@ class InFull:
 
     Attributes:
         drawn: the saleable gain of each draw.
+        currency: of its money.
     """
 
     measure: Brought
@@ -98,6 +99,7 @@ class InFull:
     held_back: HeldBack | None
     caveats: tuple[Caveat, ...]
     not_priced: tuple[Missing, ...]
+    currency: str
 
 
 class Variants(Trials):
@@ -168,6 +170,7 @@ class Variants(Trials):
             answer.held_back,
             answer.caveats,
             not_priced(here, there, today),
+            prices_of(here.plan).currency,
         )
 
 

@@ -144,6 +144,7 @@ class NextSteps:
     """What a search has found, or has found so far.
 
     Attributes:
+        currency: of all money in it.
         levers: all there are, those that change nothing here too.
         unpriced: ids of those of which nobody has said what they cost.
         start: the scenario as it stands.
@@ -162,6 +163,7 @@ class NextSteps:
     goal: Goal
     seed: int
     most: int
+    currency: str
     levers: tuple[SearchLever, ...]
     unpriced: frozenset[str]
     start: NextStep
@@ -584,6 +586,7 @@ class _Search:
             goal=self._goal,
             seed=self._wish.seed,
             most=self._wish.most,
+            currency=self._start.currency,
             levers=self._levers,
             unpriced=unpriced_levers(self._options),
             start=self._started(),

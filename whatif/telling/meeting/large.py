@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from whatif.answers.gains import is_difference, is_nothing, lies_outside
 from whatif.answers.verdict import shorter_cycles
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, rounded
+from whatif.telling.amounts import NOTHING, grouped, listed, priced, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
@@ -79,7 +79,7 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     if money is not None and base is not None:
         year = _year(money, answer)
         # Beside what it costs once, which stands in the next one.
-        yield replace(year, caption=(*year.caption, *_yearly(answer, base)))
+        yield replace(year, caption=(*year.caption, *_yearly(answer, base, money.money.currency)))
         yield _payback(money, shorter_cycles(answer, base))
         return
     before = None if there is None else there.spindle.unattended
@@ -193,7 +193,7 @@ def _scale(amount: float, currency: str) -> tuple[int, str, int]:
 _FOUR_DIGITS = 9_999.5
 
 
-def _yearly(answer: Answer, base: Answer) -> tuple[str, ...]:
+def _yearly(answer: Answer, base: Answer, currency: str) -> tuple[str, ...]:
     """What it costs every year, which is taken off, where nothing that is missing moves it."""
     here, there = answer.money, base.money
     if here is None or there is None or here.leans.year_gain != "none":
@@ -201,7 +201,7 @@ def _yearly(answer: Answer, base: Answer) -> tuple[str, ...]:
     more = here.of_year.paid - there.of_year.paid
     if abs(more) < _SHOWN:
         return ()
-    return (f"costs: {grouped(abs(more))} {'more' if more > 0 else 'less'}",)
+    return (f"costs: {priced(abs(more), currency)} {'more' if more > 0 else 'less'}",)
 
 
 _SHOWN: Final = 0.5

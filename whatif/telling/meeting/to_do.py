@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from whatif.study.schema.catalogue import THINGS, key_for, label_at
-from whatif.telling.amounts import grouped, listed
+from whatif.telling.amounts import listed, priced
 from whatif.telling.money.rests import fixtures_words
 
 if TYPE_CHECKING:
@@ -54,20 +54,23 @@ def _line(word: str, things: list[str]) -> str:
 
 
 def _bought(buys: Buys) -> Iterator[str]:
+    currency = buys.currency
     for group, of, prices in buys.groups:
         if of.machines:
-            yield _cost(_many(of.machines, "machine", group), prices.price)
+            yield _cost(_many(of.machines, "machine", group), prices.price, currency)
         if of.systems > of.covered_systems or (of.systems and prices.pallet_system_price):
             is_own = prices.pallet_system_price is not None
             count = of.systems - (0 if is_own else of.covered_systems)
-            yield _cost(_many(count, "handling system", group), prices.pallet_system_price)
+            yield _cost(
+                _many(count, "handling system", group), prices.pallet_system_price, currency
+            )
         if of.pallets:
             # Behind its machines, which have named it, a group is not named again.
             named = _many(of.pallets, "pallet", "" if of.machines else group)
             if prices.pallet_price is None and of.pallets == of.covered_pallets:
                 yield f"{named}, with the machines"
             else:
-                yield _cost(named, prices.pallet_price)
+                yield _cost(named, prices.pallet_price, currency)
     if len(buys.fixtures) == 1:
         yield fixtures_words(buys.fixtures[0])
         return
@@ -84,9 +87,13 @@ def _many(count: int, thing: str, group: str) -> str:
     return f"{count} {thing}{'' if count == 1 else 's'}{f' of {group}' if group else ''}"
 
 
-def _cost(named: str, price: Fraction | None) -> str:
+def _cost(named: str, price: Fraction | None, currency: str) -> str:
     """With the price of one; one without is not passed over."""
-    return f"{named} (no price yet)" if price is None else f"{named} at {grouped(float(price))}"
+    return (
+        f"{named} (no price yet)"
+        if price is None
+        else f"{named} at {priced(float(price), currency)}"
+    )
 
 
 def _changes(here: Resolved, today: Resolved) -> Iterator[str]:
