@@ -275,6 +275,21 @@ def test_a_range_that_leads_has_its_bound_at_the_end_that_it_moves() -> None:
                    rate_texts(money, likely))  # fmt: skip
 
 
+def test_a_range_beside_a_bound_has_the_bound_at_its_own_end_too() -> None:
+    """It said "at least 2.0 years (1.3 to 4.0)", of which the one denies the other."""
+    answer = ranged((10.0, 20.0, 30.0))
+    assert answer.money is not None
+    money = replace(answer.money, leans=Leans("worse", "none", "worse"))
+    assert payback_texts(money, answer.likely_money)[0] == (
+        "at least 2.0 years (at least 1.3 to 4.0)"
+    )
+    first = rate_texts(money, answer.likely_money)[0]
+    assert first.startswith("at most ")
+    assert " to at most " in first
+    said = plainly(takes_sentences(replace(answer, money=money)))
+    assert "paid back in at least 2.0 years (likely at least 1.3 to 4.0)" in said
+
+
 def alone(answer: Answer) -> Comparison:
     return Comparison("", "today", {"child": answer})
 

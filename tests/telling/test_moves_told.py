@@ -228,6 +228,8 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the strip's have")
     assert "both readings of the hour meters' gap" in worked_from(metered)
     assert "gap" not in worked_from(asked)
+    now = replace(metered, is_answered_now=True)
+    assert draws_in_short(now, 60) == "; without the meters' gap, but for now 8 draws, not 20"
     # What stands now has the strip's own.
     now = replace(asked, is_answered_now=True)
     assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the strip's from 20"

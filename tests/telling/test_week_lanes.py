@@ -75,9 +75,17 @@ def test_signs_of_a_morning_with_a_pencil() -> None:
     """Slices of five minutes from 06:00: visits from minute 0, 13, 27, 41 and 55, cuts between."""
     found, window = week_of("table"), Window(SIX, 5 * MINUTE, 16)
     assert line(found, Lane(Of.PERSON, 0), window) == "l____l__l__lbbbl"
-    assert line(found, TABLE, window) == "l####l##l##l##wl"
+    assert line(found, TABLE, window) == "l#++#l+#l##l#+wl"
     assert line(found, Lane(Of.PEOPLE), window) == "100001001001bbb1"
     assert line(found, MILL, window)[:4] == "l#++"
+
+
+def test_a_shift_that_begins_within_a_slice_is_seen_from_half_of_it_on() -> None:
+    found, person = week_of("table"), Lane(Of.PERSON, 0)
+    seen, late = (Window(SIX - minutes * MINUTE, HOUR, 1) for minutes in (28, 32))
+    # Away for the longest in both: 28 minutes beside 7 of loading and 25 free, then 32.
+    assert [line(found, lane, seen) for lane in (MILL, person)] == ["+", "_"]
+    assert [line(found, lane, late) for lane in (MILL, person)] == [".", "."]
 
 
 def test_a_pallet_that_waits_after_hours_waits_for_the_night_to_end() -> None:
@@ -158,7 +166,7 @@ def test_on_a_screen_of_80_cells_every_sign_is_told_however_many_there_are() -> 
 
 
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
-    assert {*signs.PALLET_SIGNS.values(), "e", "."} == set(signs.PALLET_MEANINGS)
+    assert {*signs.PALLET_SIGNS.values(), signs.CUTS_MOST, "e", "."} == set(signs.PALLET_MEANINGS)
     assert set(signs.PERSON_SIGNS.values()) == set(signs.PERSON_MEANINGS)
 
 

@@ -112,8 +112,8 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
     but, of_now = ("but for now ", " but that of now") if asked.is_answered_now else ("", "")
     texts = []
     if asked.is_metered:
-        gap = f"; {but}without the meters' gap"
-        texts += [f"{gap}, {asked.draws} draws, not {asked.of_draws}"] * few
+        gap = "; without the meters' gap"
+        texts += [f"{gap}, {but}{asked.draws} draws, not {asked.of_draws}"] * few
         texts += [f"{gap}, which the strip's have", gap]
     if few:
         texts += [

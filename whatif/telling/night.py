@@ -379,7 +379,7 @@ def _stops(night: NightsAfter, hours: float) -> str:
 
 def _waiting(night: NightsAfter) -> str:
     morning = night.morning
-    return f"{rounded(morning.pieces.mean, 0)} pcs, {rounded(morning.minutes.mean, 0)} min"
+    return f"{rounded(morning.pieces.mean, 0)} pcs, {duration(morning.minutes.mean / 60)}"
 
 
 def _cleared(night: NightsAfter) -> str:

@@ -89,11 +89,10 @@ def made_words(version: str, day: str, file: str) -> str:
     return f"A report made on {day} with {version}{of}."
 
 
-def repeat_words(version: str, digest: str) -> str:
+def repeat_words(version: str, digest: str, *, is_saved: bool) -> str:
     """Before the command that makes the report again."""
-    return (
-        f"With {version} and the same file (its SHA-256 begins with {digest}) this makes it again:"
-    )
+    same = "the same file" if is_saved else "the same text, which no file had, on standard input"
+    return f"With {version} and {same} (its SHA-256 begins with {digest}) this makes it again:"
 
 
 def fewest_words(found: Fewest) -> str:

@@ -304,7 +304,7 @@ _SALEABLE = StripRow("saleable output", _saleable)
 _BAR = StripRow("gain", _saleable, bar=True)
 _MET = _of_figures("demand met, part furthest behind", _met, "demand met, lowest part")
 _HELD = StripRow(
-    "limited by, % of hours lost", _held, in_words=True, shorter="limit, % of hours lost"
+    "limited by, % of attended h", _held, in_words=True, shorter="limit, % of attended h"
 )
 _FIT = StripRow("parts", _fit, in_words=True)
 

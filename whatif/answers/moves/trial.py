@@ -265,11 +265,15 @@ def told_as_answered(outcome: Outcome, asked: AskedAbout, answer: Answer | None)
     """What the values that stand in the study brought, with the figures of the study's own answer.
 
     One thing has one gain and one range, though tries have fewer draws. As it was tried where the
-    answer has no range yet, and for the reference, which is held against itself here alone.
+    answer has no range yet, and for the reference, which is held against itself here alone. What
+    hour meters leave open is in the range of no other value, and so left out of this one too.
     """
-    if answer is None or answer.judged is None or asked.is_reference or outcome.problem:
+    if answer is None or answer.likely is None or asked.is_reference or outcome.problem:
         return outcome
-    found = outcome_of(answer, answer.judged)
+    range_ = answer.likely.saleable if asked.is_metered else answer.judged
+    if range_ is None:
+        return outcome
+    found = outcome_of(answer, range_)
     if outcome.itself is None:
         return found
     # As it stands it is held against the reference as it stands both ways.

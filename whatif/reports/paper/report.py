@@ -394,9 +394,10 @@ def _cautions(facts: PaperFacts) -> list[Block]:
 
 def _repeat(facts: PaperFacts) -> list[Block]:
     made = facts.made
+    words = repeat_words(made.version, made.digest, is_saved=bool(made.file))
     return [
         _section("How to repeat it"),
-        paragraph_of((repeat_words(made.version, made.digest), " ", Code(made.command))),
+        paragraph_of((words, " ", Code(made.command))),
         paragraph_of(worked_out_words(facts.answer.plan)),
     ]
 

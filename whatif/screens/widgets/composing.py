@@ -143,15 +143,19 @@ class Prompt(Screen[None]):
             super()._compositor_refresh()
 
     def _go_on(self, making: Iterator[None]) -> None:
-        """Have more lines ready, or paint when all are, with whatever has changed meanwhile."""
+        """Have more lines ready, or have them painted when all are."""
         until = monotonic() + _TURN
         for _ in making:
             if monotonic() >= until:
                 self._then(partial(self._go_on, making))
                 return
         if monotonic() >= until - _TURN / 2:
-            self._then(partial(self._go_on, making))  # What is laid out last takes a turn as well.
-            return
+            self._then(self._paint_made)  # It takes a turn as well.
+        else:
+            self._paint_made()
+
+    def _paint_made(self) -> None:
+        """Paint the lines that are ready, with whatever has changed meanwhile."""
         self._on_timer_update()
         if self._compositor.lines_to_paint:
             self._compositor_refresh()

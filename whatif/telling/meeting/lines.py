@@ -318,7 +318,8 @@ def _not_clear(answer: Answer, _: Answer) -> str:
 
 def _not_back(answer: Answer, _: Answer) -> str:
     assert answer.money is not None
-    return f"not surely back in {answer.money.terms.years:g} years"
+    terms = answer.money.terms
+    return f"not surely back in {terms.years:g} years at {100 * terms.rate:g} % a year"
 
 
 def _plain(words: str) -> Callable[[Answer, Answer], str]:

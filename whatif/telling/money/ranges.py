@@ -138,7 +138,7 @@ def _ranged(
     alone = _with(as_typed, bound, unit)
     if set(ends) <= {as_typed}:
         return (alone,)
-    both = ends[0] if len(set(ends)) == 1 else " to ".join(ends)
+    both = _bounded(ends, bound, "")
     if is_outside:
         led, alone = _bounded(ends, bound, unit), _bounded(ends, bound, "")
         return f"likely {led} (as typed {as_typed})", f"likely {led}", led, alone
@@ -200,12 +200,14 @@ def years_between(*ends: float) -> str:
     return first if first == last else f"{first} to {last}"
 
 
-def likely_amounts(shown: float, low: float, high: float) -> str:
-    """A range behind an amount: " (likely 44 000 to 50 000)"; "" where it says the same."""
-    first, last = grouped(low), grouped(high)
-    if {first, last} == {grouped(shown)}:
-        return ""
-    return f" (likely {first} to {last})" if first != last else f" (likely {first})"
+def likely_amounts(shown: float, low: float, high: float, bound: str = "") -> str:
+    """A range behind an amount: " (likely 44 000 to 50 000)"; "" where it says the same.
+
+    ``bound`` is what missing prices make of it, as of the amount: " (likely 44 000 to at most
+    50 000)".
+    """
+    ends = [grouped(low), grouped(high)]
+    return "" if set(ends) == {grouped(shown)} else f" (likely {_bounded(ends, bound, '')})"
 
 
 def money_likely_words(key: str, money: MoneyFigures, likely: LikelyReturns | None) -> str:

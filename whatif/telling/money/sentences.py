@@ -137,7 +137,7 @@ def _each_year(told: MoneyTold, title: str) -> str:
         return f"every year is likely to bring {_likely_gain(money, likely)} {more} than {title}"
     bound = most(money.leans.year_gain) if more == "more" else least(money.leans.year_gain)
     typed = f"{bound}{_amount(money, abs(money.year_gain))}"
-    return f"every year brings {typed} {more} than {title}{_likely_beside(told)}"
+    return f"every year brings {typed} {more} than {title}{_likely_beside(told, bound)}"
 
 
 def _likely_gain(money: MoneyFigures, likely: LikelyReturns) -> str:
@@ -145,12 +145,12 @@ def _likely_gain(money: MoneyFigures, likely: LikelyReturns) -> str:
     return amounts(money, *sorted(abs(end.year_gain) for end in (likely.low, likely.high)))
 
 
-def _likely_beside(told: MoneyTold) -> str:
+def _likely_beside(told: MoneyTold, bound: str) -> str:
     """The range of a year's gain behind it; "" where it says the same."""
     if told.likely is None:
         return ""
     low, high = sorted(abs(end.year_gain) for end in (told.likely.low, told.likely.high))
-    return likely_amounts(abs(told.money.year_gain), low, high)
+    return likely_amounts(abs(told.money.year_gain), low, high, bound)
 
 
 def _comes_back(told: MoneyTold) -> str:
@@ -174,7 +174,7 @@ def _back_after(told: MoneyTold) -> str:
     text = f"{least(money.lean)}{alone} years"
     if not known or set(map(years_text, known)) == {alone}:
         return text
-    return f"{text} (likely {years_between(*known)})"
+    return f"{text} (likely {least(money.lean)}{years_between(*known)})"
 
 
 def outside_sentences(told: MoneyTold) -> tuple[str, ...]:
@@ -201,7 +201,7 @@ def _worth_today(told: MoneyTold) -> str:
         return f"At {rate} a year the {years:g} years counted are likely to be worth {worth} today."
     total = brought(money.year_gain, float(prices.ramp), years) - money.more_capital
     more = "more" if total >= 0 else "less"
-    beside = likely_amounts(money.net_present_value, *ends) if ends else ""
+    beside = likely_amounts(money.net_present_value, *ends, bound) if ends else ""
     return (
         f"Over the {years:g} years counted {_amount(money, abs(total))} {more} comes in than is "
         f"invested; at {rate} a year all of it is worth "
@@ -298,7 +298,7 @@ def _brings(told: MoneyTold) -> str:
     else:
         bound = most(money.leans.year_gain) if more == "more" else least(money.leans.year_gain)
         gain = f"{bound}{_amount(money, abs(money.year_gain))}"
-        text = f"brings {gain} a year {more}{_likely_beside(told)}"
+        text = f"brings {gain} a year {more}{_likely_beside(told, bound)}"
     if money.more_capital <= 0 or money.is_bare:
         return text
     back = _back_after(told)

@@ -85,6 +85,7 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     },
     Of.PALLET: {
         CUTS: LaneMark(CUTS_SIGN, "cutting"),
+        CUTS_MOST: LaneMark(PAUSES, "cutting"),
         "r": LaneMark(READY, "resting"),
         "l": LaneMark(SERVED, "serving", "loading"),
         "c": LaneMark(SERVED, "serving"),

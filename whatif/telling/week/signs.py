@@ -10,7 +10,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from whatif.answers.states import IN_CYCLE, LOSSES, STATE_ROWS
 from whatif.answers.week import Spanning, Week, span_at
@@ -24,7 +24,8 @@ NEARLY_ALL = Fraction(9, 10)
 MACHINE_SIGNS = {state: row.letter for state, row in STATE_ROWS.items()}
 """The sign of each state."""
 
-_LAST = STATE_ROWS["nobody_on_duty"]
+_AWAY: Final = "nobody_on_duty"
+_LAST = STATE_ROWS[_AWAY]
 
 MEANINGS = {
     CUTS: STATE_ROWS[IN_CYCLE].letter_means,
@@ -91,6 +92,7 @@ EMPTY = "e"
 
 PALLET_MEANINGS = {
     CUTS: "is cut",
+    CUTS_MOST: "is cut, with pauses",
     "r": "loaded, waits for the spindle",
     "c": "goes into the spindle",
     "i": "in the spindle, not cut",
@@ -185,8 +187,7 @@ def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
 
 
 def _person_sign(spans: Sequence[PersonSpan], since: int, until: int) -> str:
-    most, _ = _most(spans, since, until, PERSON_MEANINGS, lambda span: PERSON_SIGNS[span.does])
-    return most
+    return _most(spans, since, until, PERSON_MEANINGS, lambda span: PERSON_SIGNS[span.does])[0]
 
 
 def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int) -> str:
@@ -196,7 +197,9 @@ def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int
         empty = span.does == "waits" and not span.pieces
         return EMPTY if empty else PALLET_SIGNS[span.does]
 
-    most, _ = _most(spans, since, until, PALLET_MEANINGS, sign)
+    most, seconds = _most(spans, since, until, PALLET_MEANINGS, sign)
+    if most == CUTS and seconds < NEARLY_ALL * (until - since):
+        return CUTS_MOST
     waits = most in (PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY)
     return NOBODY if waits and span_at(week.hours, since).mode == "after_hours" else most
 
@@ -215,6 +218,10 @@ def _most(
     for span in found:
         of = kind(span)
         spent[of] = spent.get(of, 0) + _within(span, since, until)
+    # Where something goes on for half of it that is seen, and not that the shift begins within it.
+    for away in (NOBODY, _AWAY):
+        if 0 < spent.get(away, 0) <= (until - since) / 2:
+            del spent[away]
     most = max(filter(spent.__contains__, kinds), key=spent.__getitem__)
     return most, spent[most]
 
