@@ -31,6 +31,7 @@ from whatif.telling.account.sentences import (
     CHECKS,
     NOTES,
     WORDS,
+    figure_in_short,
     is_alone,
     line_shown,
     meaning,
@@ -113,6 +114,15 @@ def test_the_figure_likest_to_one_that_is_not_there() -> None:
     assert ids[place_of(those, "fit.nothing.mill")].startswith("fit.")
     assert place_of(those, "gone") == 0
     assert ids[place_of(those, leading(found.answers[found.reference]))] == LEADING
+
+
+def test_in_the_list_a_fit_is_the_pieces_of_a_load() -> None:
+    """It said "fits" of parts whose sizes nobody had entered."""
+    found, checked = study("shop")
+    those = figures(found, checked, found.reference)
+    told = {figure.id: figure_in_short(figure) for figure in those if figure.theme == "fit"}
+    assert told["fit.plate.mill"].endswith(" a load")
+    assert not any(text == "fits" for text in told.values())
 
 
 def test_a_load_leads_to_the_fit_of_its_own_part() -> None:

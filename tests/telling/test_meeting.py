@@ -307,3 +307,12 @@ def test_who_is_alone_as_before_is_told_so_in_f2_and_not_on_the_page() -> None:
     assert re.search(r"One person alone for \d+\.0 h a week, as in Today\.", words)
     alone = scenario_words(there, "today", against="Today", base=there)
     assert re.search(r"One person alone for \d+\.0 h a week\.", alone)
+
+
+def test_who_comes_back_alone_is_told_where_no_shift_has_one_person() -> None:
+    """Two people in every shift were cautioned of lone working, and nothing said when."""
+    child_line = CHILD + 'unattended.after_shift = "4 h"\nmachine.mill.pallets = 9\n'
+    found = answered(TODAY + child_line)
+    here, there = (found.answers[id_] for id_ in ("child", "today"))
+    words = " ".join(scenario_words(here, "today", against="Today", base=there).split())
+    assert "No shift has one person alone; whoever comes back to machines" in words

@@ -311,6 +311,8 @@ def test_which_of_two_figures_is_not_clear_is_said() -> None:
     found = told(a=one(10, 11, 12, yearly=1100), b=one(-1, 5, 9))
     against = {line.title: line.against.text for line in found.lines}
     assert against == {"Anvil": "money not clear", "Bench": "gain not clear"}
+    # Whole, if shorter, where there is little room: it was cut in its middle.
+    assert {line.against.shorter[-1] for line in found.lines} == {"not clear"}
 
 
 def test_that_somebody_comes_is_told_beside_amounts() -> None:

@@ -174,10 +174,15 @@ def hours_of_caution(
 ) -> str:
     """The hours of a scenario that a caution is of; "" for one that is of none."""
     if caution.of is Danger.LONE_WORK:
-        return lone_words(here, there, than)
+        return lone_words(here, there, than) or _WHO_COMES_BACK
     if caution.of in (Danger.BEGUN_ALONE, Danger.FINISHED_ALONE):
         return unattended_words(here, there, than)
     return ""
+
+
+_WHO_COMES_BACK: Final = (
+    "No shift has one person alone; whoever comes back to machines that run with nobody there is."
+)
 
 
 def _lifted(caution: Caution, above: str) -> str:

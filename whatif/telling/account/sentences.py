@@ -504,7 +504,8 @@ def figure_in_short(figure: Figure) -> str:
     if isinstance(value, HeldBack):
         return limit_in_short(value)
     if isinstance(value, float) and figure.theme == "fit":
-        return "fits" if value else "does not fit"
+        # Not that it fits: whether there are sizes to hold it against stands in its account.
+        return f"{rounded(value, 0)} a load" if value else "does not fit"
     if isinstance(value, float) and figure.is_gain:
         return "0.0 %" if figure.is_reference else gain_text(value, figure.likely)
     if isinstance(value, float) and figure.theme == "rush" and figure.likely is not None:

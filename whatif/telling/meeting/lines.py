@@ -147,11 +147,14 @@ def drawbacks_of(lines: Sequence[AlternativeLine], scenario: str | None) -> str:
     return f"Drawbacks: {texts[0]}." if texts and ";" in texts[0] else ""
 
 
+_NOT_ALL_PRICED: Final = "not all is priced"
+
+
 def _in_short(words: str) -> str:
     """The same where there is little room."""
-    if words == "gain not clear":
+    if words.endswith("not clear"):
         return "not clear"
-    if words.endswith("not priced"):
+    if words.endswith("not priced") or words == _NOT_ALL_PRICED:
         return "not priced"
     if words == RUNS_ALONE:
         return "unattended"
@@ -337,7 +340,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NO_GAIN: _plain("no gain"),
     Against.NOT_CLEAR: _not_clear,
     Against.NOT_BACK: _not_back,
-    Against.NOT_PRICED: _plain("not all is priced"),
+    Against.NOT_PRICED: _plain(_NOT_ALL_PRICED),
     Against.CYCLE_NOT_PRICED: _plain("shorter cycle not priced"),
     Against.SETUP_NOT_PRICED: _plain("shorter set-up not priced"),
     Against.ORDERS_LATE: _late,
