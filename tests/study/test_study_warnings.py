@@ -114,6 +114,20 @@ def test_pallets_of_known_size(lines: tuple[str, ...]) -> None:
     assert warnings(today(*lines)) == []
 
 
+LATHE = ("machine.lathe.count = 1", "machine.lathe.pallets = 2")
+
+
+def test_machines_that_cost_nothing_a_year_beside_others_that_do() -> None:
+    """Work that moved to a group of its own seemed to save the costs of the machines it left."""
+    paid = "machine.mill.yearly = 4500"
+    warning = the_warning(today(paid, *CHILD, *LATHE))
+    assert (warning.scenario, warning.key) == ("child", "machine.lathe.yearly")
+    assert "though mill has some: counted as 0" in message_of(warning)
+    assert warnings(today(paid, *CHILD, *LATHE, "machine.lathe.yearly = 0")) == []
+    assert warnings(today(*CHILD, *LATHE)) == []
+    assert warnings(today("machine.mill.yearly = 0", *CHILD, *LATHE)) == []
+
+
 def test_an_order_that_is_due_before_it_arrives() -> None:
     order = "order.o = {part = 'body', pieces = 3, due = 'mon 12:00', arrives = 'mon 12:00'}"
     assert the_warning(today(order)).key == "order.o.due"

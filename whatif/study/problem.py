@@ -47,6 +47,7 @@ class ProblemKind(Enum):
     METER_MISSING = auto()
     BEGUN_WITHOUT_COUNT = auto()
     NO_MEANING_WITH_ONE_PALLET = auto()
+    YEARLY_OF_SOME_ALONE = auto()  # a machine that has yearly costs
     PALLETS_LIKE_TABLES = auto()  # the scenario above, the keys that are inherited from it
     TOO_FEW_TOOL_PLACES = auto()  # how many are needed
     DUE_BEFORE_IT_ARRIVES = auto()

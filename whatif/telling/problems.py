@@ -140,6 +140,11 @@ def message(problem: Problem) -> str:
     if problem.kind is ProblemKind.OLD_KEY:
         now, how = problem.details[:2]
         return f"this key is now {now}" + (f": {how}" if how else "")
+    if problem.kind is ProblemKind.YEARLY_OF_SOME_ALONE:
+        return (
+            f"not entered, though {problem.details[0]} has some: counted as 0, so that work moved "
+            "here seems to save them; enter them, or 0"
+        )
     if problem.kind is ProblemKind.PALLETS_LIKE_TABLES:
         scenario, *names = problem.details
         keys = (key_for((*problem.path[:2], name)) for name in names)

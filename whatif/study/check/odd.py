@@ -34,6 +34,7 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
     for machine in here.in_use("machine"):
         yield from _load_stations(here, machine)
         yield from _pallets_like_tables(here, machine, all_scenarios)
+        yield from _yearly_of_some_alone(here, machine)
     yield from _due_too_soon(here)
     yield from _stock(here)
     yield from _nothing_to_work_on(here)
@@ -120,6 +121,16 @@ def _pallets_like_tables(
             scenario,
             *names,
         )
+
+
+def _yearly_of_some_alone(here: Resolved, machine: str) -> Iterator[Problem]:
+    """Machines that seem to cost nothing a year, since nobody has entered it beside the others'."""
+    path = ("machine", machine, "yearly")
+    if not here.value("machine", machine, "count") or here.value(*path) is not None:
+        return
+    others = [of for of in here.in_use("machine") if here.value("machine", of, "yearly")]
+    if others:
+        yield problem_at(here, path, ProblemKind.YEARLY_OF_SOME_ALONE, others[0])
 
 
 def _due_too_soon(here: Resolved) -> Iterator[Problem]:
