@@ -159,7 +159,7 @@ async def test_a_loss_goes_to_the_left_in_red(losing: Path) -> None:
 async def test_without_answers_no_scale_is_told(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         assert row_of(screen, "gain").rstrip() == " gain"
-        assert row_of(screen, "limit, % of hours lost").split()[5:] == ["..."] * 3
+        assert row_of(screen, "limit, % of attended h").split()[5:] == ["..."] * 3
 
 
 @each_size

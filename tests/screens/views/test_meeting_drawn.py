@@ -349,7 +349,7 @@ def test_a_page_says_what_to_buy_and_to_change() -> None:
     ) in looking.words
     last = of("pallets-until-demand", column=10).press("enter")
     assert (
-        "Buy: 1 machine of cell at 465 000; 7 pallets at 6 900; 6 more fixtures each "
+        "Buy: 1 machine of cell at EUR 465 000; 7 pallets at EUR 6 900; 6 more fixtures each "
         "of first_side, housing and lid; 4 more fixtures of rail."
     ) in last.words
     assert "Give up: 2 machines of mill." in last.words

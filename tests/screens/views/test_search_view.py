@@ -94,9 +94,7 @@ def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
 
 def test_where_the_money_stands_it_is_said_that_wages_lack(looking: Looking) -> None:
     lines = looking.press("b").text.splitlines()
-    said = (
-        "bought once and a year, without wages, which are not entered: people's hours a week beside"
-    )
+    said = "USD: bought once and a year, without wages, not entered: people's hours a week beside"
     head = next(at for at, line in enumerate(lines) if said in line)
     assert re.search(r"^ 1 .* once", lines[head + 1])
 
