@@ -347,8 +347,8 @@ def test_it_is_told_what_would_turn_it() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
     turn = next(each for each in found.rests if each.startswith("What would turn it"))
     assert turn.replace("\u00a0", " ") == (
-        "What would turn it, by the ends of likely ranges: that it costs about USD 1 000 more at "
-        "once, or brings 200 less a year; then Bench may be as good."
+        "What would turn it, by the ends of likely ranges: that it alone costs about USD 1 000 "
+        "more at once, or brings 200 less a year; then Bench may be as good."
     )
     alone = rests(told(a=one(10, 11, 12)))
     assert "What would turn it, by the low end of its likely range: that it " in alone

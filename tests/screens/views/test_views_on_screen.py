@@ -57,6 +57,10 @@ async def test_the_meeting_opens_on_what_comes_first_and_later_where_one_was(
         await screen.open_view("meeting")
         best = state.chosen
         assert state.title(best or "") == "Moved, second pallet"
+        # Who has only looked types into the column where they were.
+        await screen.press("escape")
+        assert state.chosen == state.ids[0]
+        await screen.open_view("meeting")
         await screen.press("enter")
         assert "Moved, second pallet   against Today: four tables" in screen.text
         # Whoever changes another one, and comes back for its page, finds it.

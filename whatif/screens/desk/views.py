@@ -44,6 +44,8 @@ class Views:
         """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
         self._opened: frozenset[str] = frozenset()
         """Views that have been open."""
+        self._begun: tuple[str, str] | None = None
+        """The scenario that was chosen before a view began with another one, and that one."""
         self._looked_at: dict[str, tuple[Path | None, Path]] = {}
         """By view the row of the sheet from which it was looked at, and the input seen last."""
 
@@ -90,7 +92,18 @@ class Views:
         is_first, self._opened = view.name not in self._opened, self._opened | {view.name}
         scenario = view.begins_with(look)
         if scenario is not None and (is_first or look.chosen == look.reference):
+            if look.chosen is not None:
+                self._begun = look.chosen, scenario
             self._state.choose(scenario)
+
+    def _back_to_chosen(self) -> None:
+        """On the sheet the column of before, unless somebody has chosen one since.
+
+        What is typed next goes into it.
+        """
+        if self._begun is not None and self._state.chosen == self._begun[1]:
+            self._state.choose(self._begun[0])
+        self._begun = None
 
     def close_view(self) -> None:
         """Go back to the view that this one was opened from, or else to the sheet."""
@@ -107,6 +120,8 @@ class Views:
             # It speaks of the view that is left.
             self._state.notice = ""
         self._hold()
+        if view is None:
+            self._back_to_chosen()
         self._state.view, self._opened_from = view, opened_from
         self._calculation.go_on()
         self._host.repaint_laid_out()
@@ -148,7 +163,8 @@ class Views:
         self._changes.do(edit)
 
     def choose(self, scenario: str) -> None:
-        """Choose a scenario's column."""
+        """Choose a scenario's column, as whoever looks at a view does."""
+        self._begun = None
         self._state.choose(scenario)
 
     def edit_value(self, path: Path) -> None:

@@ -154,7 +154,11 @@ left right   the scenario before, the one after"""
     def _on_a_line(self, look: Look, host: ViewHost) -> Look:
         """What is looked at then: where no line is marked yet, what comes first is meant."""
         told = self._kept.of(look)
-        if told is None or not told.lines or look.chosen != look.reference:
+        is_marked = look.chosen is not None and look.chosen != look.reference
+        if is_marked:
+            # Also the one that the meeting began with: somebody has taken it up now.
+            host.choose(look.chosen or "")
+        if told is None or not told.lines or is_marked:
             return look
         host.choose(told.lines[0].scenario)
         return host.look()

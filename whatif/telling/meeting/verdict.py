@@ -542,7 +542,7 @@ class _Teller:
         once, a_year = map(to_two_figures, (turn.once, turn.a_year))
         currency = prices_of(self._base.plan).currency
         return [
-            f"What would turn it, {by}: that it costs about {priced(once, currency)} more at "
+            f"What would turn it, {by}: that it alone costs about {priced(once, currency)} more at "
             f"once, or brings {grouped(a_year)} less a year; {then}."
         ]
 
