@@ -59,7 +59,11 @@ def test_every_command_that_reads_a_study_takes_it_from_standard_input(
     assert main([name, "-", *rest]) == status
     said = capsys.readouterr()
     if name == "report":  # it tells how to repeat it
-        said_of = ("whatif report 'standard input'", "whatif report -"), (", of standard input", "")
+        said_of = (
+            ("whatif report 'standard input'", "whatif report -"),
+            (", of standard input", ""),
+            ("the same file", "the same text, which no file had, on standard input"),
+        )
         for of_file, of_input in said_of:
             out = out.replace(of_file, of_input)
     assert said.out.split() == out.replace(str(file), file.name).split()

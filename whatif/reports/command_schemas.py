@@ -12,6 +12,7 @@ from whatif.answers.night.night import GroupNight, Nights, NightsAfter
 from whatif.answers.night.pallets import Fewest
 from whatif.answers.search.measure import Brought
 from whatif.cell.watch import PalletDoes, PersonDoes
+from whatif.reports.asked import ASKED
 from whatif.reports.json_form import (
     COUNT,
     NUMBER,
@@ -44,7 +45,7 @@ def _value() -> dict[str, Schema]:
 
 
 def _asked() -> dict[str, Schema]:
-    return fields_of(AskedAbout)
+    return fields_of(AskedAbout, *ASKED)
 
 
 def _input() -> Schema:

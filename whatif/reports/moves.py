@@ -13,6 +13,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.trial import AskedAbout, Outcome
 from whatif.answers.moves.vary import Curve, Grid
 from whatif.answers.ranks import Range
+from whatif.reports.asked import asked_data
 from whatif.reports.document import (
     Block,
     Column,
@@ -80,7 +81,7 @@ def _document(
     data: dict[str, Any],
 ) -> Document:
     """What all of them have: what was asked, the facts beside it, what was found."""
-    return Document([TextHeading(title), lines_of(facts), *told], asdict(asked) | data, rows)
+    return Document([TextHeading(title), lines_of(facts), *told], asked_data(asked) | data, rows)
 
 
 def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> TextTable:

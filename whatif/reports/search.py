@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any
 
 from whatif.answers.search.goal import Aim
 from whatif.answers.search.search import NextStep, NextSteps
+from whatif.reports.asked import asked_data
 from whatif.reports.document import (
     Column,
     Document,
@@ -114,7 +114,7 @@ def _csv(found: NextSteps, heads: list[str], rows: list[list[str]]) -> list[tupl
 
 
 def _data(found: NextSteps) -> dict[str, Any]:
-    return asdict(found.asked) | {
+    return asked_data(found.asked) | {
         "goal": {"aim": found.goal.aim.value, "amount": found.goal.amount},
         "seed": found.seed,
         "most_levers": found.most,
