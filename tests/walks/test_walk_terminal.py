@@ -95,7 +95,8 @@ class Tmux:
                 # Where its end is waited for, the program is gone before tmux writes so: that
                 # it has gone is now and then only noticed when another one of tmux ends.
                 assert "Pane is dead" in what, f"the terminal has gone:\n{text}"
-                self._run("run-shell", "true")
+                # Not waited for: that it ends may be noticed no sooner.
+                self._run("run-shell", "-b", "true")
             # Gives the program the processor; nothing depends on how long.
             select.select([], [], [], 0.05)
         return text
