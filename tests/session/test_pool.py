@@ -31,6 +31,7 @@ from whatif.plan.build import plans_of
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.pool import Pool
+from whatif.session.calculate.urgency import HELPING
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 
@@ -349,6 +350,7 @@ sys.path[:0] = {path!r}
 from test_pool import Said
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.pool import Pool
+from whatif.session.calculate.urgency import HELPING
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 pool = Pool(2)
@@ -371,6 +373,16 @@ def test_workers_end_with_their_parent_however_it_ends() -> None:
     parent.wait()
     assert soon(lambda: all(map(has_ended, processes)))
     parent.stdout.close()
+
+
+@pytest.mark.skipif(not hasattr(os, "getpriority"), reason="nobody can ask for it there")
+def test_a_worker_gives_way_to_whoever_asks_it(pool: Pool) -> None:
+    memory = Fanned(pool)
+    memory.tasks_ahead([Said("a", 1)])
+    assert done(memory, Said("a", 1))[0] == "a"
+    ours = os.getpriority(os.PRIO_PROCESS, 0)
+    urgencies = {os.getpriority(os.PRIO_PROCESS, process) for process in pool.processes}
+    assert urgencies == {min(19, ours + HELPING)}
 
 
 def has_ended(process: int) -> bool:

@@ -20,6 +20,7 @@ from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.calculator import Calculator
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
+from whatif.session.calculate.urgency import ANSWERING
 from whatif.session.kept.left import left_behind, throw_away
 from whatif.session.kept.recovery import Recovery
 from whatif.session.session import Session
@@ -546,3 +547,19 @@ def test_a_line_is_not_closed_while_a_thread_still_reads_from_it(
     calculator.close()
     assert hung_up.wait(60)
     assert [busy for line, busy in closed if line in lines] == [False]
+
+
+@pytest.mark.skipif(not hasattr(os, "getpriority"), reason="nobody can ask for it there")
+def test_the_process_that_calculates_gives_way_to_the_screen(session: Session) -> None:
+    replies: queue.Queue[Reply] = queue.Queue()
+    calculator = Calculator(replies.put)
+    calculator.start()
+    try:
+        calculator.ask(Request(1, session.draft))
+        assert replies.get(timeout=60).revision == 1
+        assert calculator._worker is not None
+        assert calculator._worker._process.pid is not None
+        urgency = os.getpriority(os.PRIO_PROCESS, calculator._worker._process.pid)
+    finally:
+        calculator.close()
+    assert urgency == min(19, os.getpriority(os.PRIO_PROCESS, 0) + ANSWERING)

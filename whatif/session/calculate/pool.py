@@ -30,12 +30,10 @@ from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.parent import end_with
 from whatif.session.calculate.remembering import Remembering
+from whatif.session.calculate.urgency import HELPING, give_way
 
 _MOST = 32
 """Workers beyond which more would but fill the memory."""
-
-_NICE = 4
-"""So much less urgent than the screen a worker is."""
 
 _SHORT = 0.01
 """Seconds below which tasks are so short that the next ones are handed over before they end."""
@@ -382,8 +380,7 @@ def _work(line: Connection, kept: Callable[[], Kept | None], parent: int) -> NoR
         # Lines of the others: who holds them would keep these from hearing that nobody is there.
         _close_all_but(line.fileno())
         gc.freeze()
-        with contextlib.suppress(OSError):
-            os.nice(_NICE)
+        give_way(HELPING)
         with contextlib.suppress(_LineGone, OSError):
             worker = _Worker(line, kept())
             try:

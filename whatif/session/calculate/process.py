@@ -10,6 +10,11 @@ if TYPE_CHECKING:
 
 def serve_line(line: Connection) -> None:
     """Answer the requests that come over a line until its other end is closed."""
+    from whatif.session.calculate.urgency import ANSWERING, give_way
+
+    # Before all that is loaded below: the screen is painting its first picture.
+    give_way(ANSWERING)
+
     from multiprocessing import parent_process
 
     from whatif.session.calculate.parent import end_with
