@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from pathlib import Path
+from time import sleep
 
 import pytest
 from looks import Silent
@@ -183,3 +184,24 @@ async def test_a_view_is_made_ready_in_turns_and_then_painted_whole(
         screen.app.desk.say("few")
         await until_painted()
         assert turns == ["drawn", "a key that has come", "painted"]
+
+
+async def test_a_turn_leaves_a_round_in_which_much_is_done_to_others_but_not_for_ever(
+    study: Path,
+) -> None:
+    done: list[str] = []
+    async with on_screen(study, calculator=Silent) as screen:
+        desk = screen.app.desk
+        loop = asyncio.get_running_loop()
+
+        def works() -> None:
+            sleep(0.005)
+            done.append("work")
+            if done.count("work") < 20:
+                loop.call_later(0, works)
+
+        loop.call_later(0, works)
+        desk._then(lambda: done.append("turn"))
+        while done.count("work") < 20:
+            await asyncio.sleep(0.001)
+    assert 2 <= done.index("turn") <= 6
