@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import groupby
 from operator import itemgetter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len
 from textual.geometry import clamp
@@ -113,6 +113,14 @@ class _Layout:
         return self.lanes[self.first : self.first + self.room]
 
 
+class _DrawnLane(NamedTuple):
+    """A sign a slice of the window, the blocks that they are drawn as, and the lane's hours."""
+
+    signs: str
+    blocks: str
+    hours: str
+
+
 class _Drawn:
     """The lanes as they are drawn, found out once for as long as the same stretch is looked at.
 
@@ -122,17 +130,18 @@ class _Drawn:
     __slots__ = ("_known",)
 
     def __init__(self) -> None:
-        self._known: tuple[Week, Window, dict[Lane, tuple[str, str]]] | None = None
+        self._known: tuple[Week, Window, dict[Lane, _DrawnLane]] | None = None
 
-    def of(self, found: Week, layout: _Layout) -> Mapping[Lane, tuple[str, str]]:
-        """The signs of each lane that can be seen, a sign a slice of the window, and its blocks."""
+    def of(self, found: Week, layout: _Layout) -> Mapping[Lane, _DrawnLane]:
+        """Each lane that can be seen."""
         known = self._known
         if known is None or known[0] is not found or known[1] != layout.window:
             known = self._known = found, layout.window, {}
         for lane in layout.shown:
             if lane not in known[2]:
                 signs = line(found, lane, layout.window)
-                known[2][lane] = signs, blocks(lane.of, signs)
+                hours = hours_text(found, lane, layout.window)
+                known[2][lane] = _DrawnLane(signs, blocks(lane.of, signs), hours)
         return known[2]
 
 
@@ -384,14 +393,14 @@ def _ruler(layout: _Layout, wide: bool) -> list[SpanRow]:
 
 
 def _lanes(
-    found: Week, layout: _Layout, drawn: Mapping[Lane, tuple[str, str]], wide: bool
+    found: Week, layout: _Layout, drawn: Mapping[Lane, _DrawnLane], wide: bool
 ) -> list[SpanRow]:
     rows = []
     window = layout.window
     midnights = _midnights(window)
     for place, lane in enumerate(layout.shown, layout.first):
         chosen, spot = place == layout.at, f"{place}@"
-        signs, cells = drawn[lane]
+        signs, cells, hours_said = drawn[lane]
         marks = MARKS[lane.of]
         toned: list[tuple[Tone, str]] = []
         # The ruler marks the cursor: a block in its look would read as another one.
@@ -406,7 +415,7 @@ def _lanes(
             text = "".join(cell for _, cell in like)
             spans.append(Span(text, tone, Along(spot, at)))
             at += len(text)
-        hours = right_in(hours_text(found, lane, window), _HOURS, "plain", spot)
+        hours = right_in(hours_said, _HOURS, "plain", spot)
         title = cut(name(found, lane), _LABEL - EDGE - 1)
         label = Span(title, "chosen" if chosen else "plain", spot)
         rows.append(row(" " * EDGE, label, " ", *spans, *([hours] if wide else [])))
@@ -442,9 +451,9 @@ def _each_in_words(found: Week, layout: _Layout, width: int, room: int) -> list[
     return rows if len(rows) >= at_least else []
 
 
-def _legend(layout: _Layout, drawn: Mapping[Lane, tuple[str, str]], width: int) -> list[SpanRow]:
+def _legend(layout: _Layout, drawn: Mapping[Lane, _DrawnLane], width: int) -> list[SpanRow]:
     """What the signs say that can be seen, in two rows at most."""
-    lanes_seen = [(lane.of, drawn[lane][0]) for lane in layout.shown]
+    lanes_seen = [(lane.of, drawn[lane].signs) for lane in layout.shown]
     has_midnight = any(
         MARKS[of][signs[i]].block == EMPTY_CELL
         for i in _midnights(layout.window)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
-from fractions import Fraction
 from itertools import pairwise
 from typing import Final, TypeVar
 
@@ -18,7 +17,7 @@ from whatif.cell.model import HOUR
 from whatif.cell.watch import LoadedSpan, MachineSpan, PalletSpan, PersonSpan, PersonWeek
 
 CUTS, CUTS_MOST = STATE_ROWS[IN_CYCLE].letter, "+"
-NEARLY_ALL = Fraction(9, 10)
+NEARLY_ALL: Final = (9, 10)
 """Share of a slice from which a machine cuts in all of it: pallet changes are no pause."""
 
 MACHINE_SIGNS = {state: row.letter for state, row in STATE_ROWS.items()}
@@ -181,7 +180,7 @@ def _each(since: int, until: int, slices: int, sign: Callable[[Span], str]) -> s
 def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
     """Of states that took equally long the one that is named first (rule `states`)."""
     most, seconds = _most(spans, since, until, MACHINE_SIGNS, lambda span: span.state)
-    if most == IN_CYCLE and seconds < NEARLY_ALL * (until - since):
+    if most == IN_CYCLE and _pauses(seconds, until - since):
         return CUTS_MOST
     return MACHINE_SIGNS[most]
 
@@ -198,10 +197,15 @@ def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int
         return EMPTY if empty else PALLET_SIGNS[span.does]
 
     most, seconds = _most(spans, since, until, PALLET_MEANINGS, sign)
-    if most == CUTS and seconds < NEARLY_ALL * (until - since):
+    if most == CUTS and _pauses(seconds, until - since):
         return CUTS_MOST
     waits = most in (PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY)
     return NOBODY if waits and span_at(week.hours, since).mode == "after_hours" else most
+
+
+def _pauses(seconds: int, of: int) -> bool:
+    share, whole = NEARLY_ALL
+    return whole * seconds < share * of
 
 
 def _most(
