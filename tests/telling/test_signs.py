@@ -12,6 +12,7 @@ from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
 from whatif.telling.curve_plot import BAND_SIGN, curve_legends
 from whatif.telling.signs import DESK, signs_told
+from whatif.telling.strip import HIGH, LOW, SAID
 from whatif.telling.week.drawn import MARKS
 from whatif.telling.week.lanes import Of
 
@@ -156,7 +157,19 @@ def test_what_waits_and_who_is_free_have_signs_of_their_own() -> None:
     }
 
 
-@pytest.mark.parametrize("row", ["spindle h attended/other", "spindle h attended / unattended"])
-def test_the_help_says_which_hours_are_not_attended(row: str) -> None:
-    told = dict(signs_told(f" {row}   53.4 / 5.3", (), DESK))
-    assert "on breaks and after hours" in told["attended/other"]
+ROWS = {label for each in (*LOW, *HIGH, SAID) if not each.bar for label in each.labels}
+
+
+@pytest.mark.parametrize("label", sorted(ROWS))
+def test_a_row_above_the_sheet_is_told_in_the_help_of_the_sheet_alone(label: str) -> None:
+    drawn = f" {label}      1.0"
+    assert signs_told(drawn, (), DESK)
+    assert not [
+        shown for shown, _ in signs_told(drawn, (), "hours") if shown not in ("█", "░", "▒")
+    ]
+
+
+@pytest.mark.parametrize("row", ["spindle h attended/other", "spindle h, unattended"])
+def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
+    told = dict(signs_told(f" {row}   1.0 / 2.0", (), DESK))
+    assert "on breaks and after hours" in told["spindle h"]
