@@ -22,7 +22,7 @@ from whatif.answers.moves.ranges import (
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 
-CYCLE = "part.body.cycle"
+CYCLE, PALLETS = "part.body.cycle", "machine.mill.pallets"
 
 
 def span(draft: Draft, key: str) -> TriedValues:
@@ -32,7 +32,8 @@ def span(draft: Draft, key: str) -> TriedValues:
 @pytest.mark.parametrize(
     ("key", "first", "last", "now"),
     [
-        ("machine.mill.pallets", "1", "8", "1"),
+        ("machine.mill.pallets", "1", "16", "1"),
+        ("machine.mill.load_stations", "1", "16", "1"),
         ("machine.mill.count", "1", "8", "1"),  # 0 takes it out, which is another question
         ("part.body.cycle", "5 min", "20 min", "10 min"),
         ("part.body.load", "0 min", "4 min", "2 min"),
@@ -57,8 +58,16 @@ def test_usual_values_go_from_little_to_twice_and_hold_the_present_one(
 def test_twelve_pallets_are_looked_at_up_to_twice_as_many() -> None:
     draft = study(*CHILD, "machine.mill.pallets = 12")
     values = usual_span(find_input(draft, "child", ("machine", "mill", "pallets"))).values
-    assert values[0] == "1"
-    assert values[-1] == "24"
+    assert values == ("1", "2", "3", "4", "6", "8", "12", "16", "24")
+
+
+def test_pallets_are_tried_in_round_numbers_far_beyond_a_few() -> None:
+    """Twelve may bring what eight do not yet, so that ending there says too soon that none do."""
+    assert span(study(), PALLETS).values == ("1", "2", "3", "4", "6", "8", "12", "16")
+    five = study(*CHILD, "machine.mill.pallets = 5")
+    values = usual_span(find_input(five, "child", tuple(PALLETS.split(".")))).values
+    assert values == ("1", "2", "3", "4", "5", "6", "8", "12", "16")
+    assert few(span(study(), PALLETS)).values == ("1", "2", "4", "6", "12", "16")
 
 
 def test_the_present_value_is_put_into_a_typed_range_where_it_lies_inside() -> None:
@@ -83,8 +92,10 @@ def test_few_values_keep_the_present_one_and_both_ends() -> None:
     assert len(times.values) == FEW
     assert "10 min" in times.values
     assert times.values[-1] == "20 min"
-    counts = few(TriedValues(find_input(study(), "today", ("machine", "mill", "pallets")), COUNTS))
-    assert counts.values == COUNTS[:FEW]
+    pallets = few(TriedValues(find_input(study(), "today", tuple(PALLETS.split("."))), COUNTS))
+    assert (pallets.values[0], pallets.values[-1]) == ("1", "12")
+    people = few(TriedValues(find_input(study(), "today", ("shift", "all", "people")), COUNTS))
+    assert people.values == COUNTS[:FEW]  # nobody asks for twelve more people
 
 
 COUNTS = tuple(str(n) for n in range(1, 13))

@@ -316,7 +316,7 @@ def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, 
     assert found.knee is not None
     assert found.points[found.knee].value.number == knee
     assert (
-        f"Saleable output grows no more from {knee} on: no larger value"
+        f"Saleable output grows no more from {knee} on, tried up to 8: no larger value"
         in curve_sentences(found)[0]
     )
 
@@ -328,7 +328,7 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     found = curve(draft, CYCLE, "8 min", "9 min", "10 min", "11 min", "12 min")
     assert (found.better, found.knee, found.met) == (-1, 2, 2)
     assert (
-        "Saleable output grows no more from 10 min on: no smaller value"
+        "Saleable output grows no more from 10 min on, tried down to 8 min: no smaller value"
         in curve_sentences(found)[0]
     )
     assert curve_sentences(found)[1] == "The demand of every part is met from 10 min on."
@@ -415,7 +415,9 @@ def test_demand_that_the_draws_do_not_tell_apart_is_not_lost() -> None:
 def test_what_changes_nothing_is_no_difference() -> None:
     found = curve(study(), ("shift", "all", "people"), "1", "2", "3")
     assert (found.knee, found.met) == (None, None)
-    assert curve_sentences(found)[0] == "No value tried makes a difference in saleable output."
+    assert curve_sentences(found)[0] == (
+        "No value tried, 1 to 3, makes a difference in saleable output."
+    )
 
 
 @pytest.mark.long
@@ -462,7 +464,9 @@ def test_the_first_value_may_be_as_good_as_any() -> None:
     draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
     found = curve(draft, CYCLE, "6 min", "12 min", "8 min")
     assert (found.better, found.knee) == (1, 0)
-    assert curve_sentences(found)[0] == "6 min is as good as any: no larger value brings more."
+    assert curve_sentences(found)[0] == (
+        "6 min is as good as any, tried up to 8 min: no larger value brings more."
+    )
     assert curve_sentences(found)[1] == (
         "The demand of every part is met from 8 min on. At 6 min it is met too, but fails at "
         "12 min."
@@ -509,7 +513,8 @@ def test_where_the_likely_range_leaves_open_what_more_brings_nothing_is_said_to_
     found = replace(found, is_flat=True)
     assert not [mark for place in range(2) for mark in marks(found, place) if mark == "stops"]
     assert curve_sentences(found)[0] == (
-        "What the values tried change in saleable output cannot be told from the likely range."
+        "What the values tried, 60 s to 66 s, change in saleable output cannot be told from the "
+        "likely range."
     )
 
 
@@ -764,7 +769,9 @@ def test_what_is_said_of_a_curve_agrees_with_the_figures_beside_it() -> None:
     begun = replace(peak, knee=0, rises=False, falls=False)
     told = with_gains(begun, *((gain, (gain, gain, gain)) for gain in (50.0, 49.0, 50.6)))
     told = replace(told, points=tuple(map(_alone, told.points)))
-    assert curve_sentences(told)[0] == "1 is as good as any: no larger value clearly brings more."
+    assert curve_sentences(told)[0] == (
+        "1 is as good as any, tried up to 3: no larger value clearly brings more."
+    )
 
 
 def _alone(point: Point) -> Point:

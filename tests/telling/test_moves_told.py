@@ -68,7 +68,7 @@ def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
     lead = curve_lead(found, level)
     assert lead.startswith("Saleable output is largest at 3, the largest value tried.")
     assert lead.count("Today") == 1
-    assert lead.endswith("No value tried meets the demand of every part.")
+    assert lead.endswith("No value tried, 1 to 3, meets the demand of every part.")
 
 
 @pytest.mark.long
@@ -83,9 +83,13 @@ def test_every_break_even_is_told_or_that_there_is_none() -> None:
     words = level_words(some)
     assert words.startswith("Break-even with Today from 24")
     none = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..10 min")
-    assert level_words(none) == "No break-even with Today: no value tried falls below it."
+    assert level_words(none) == (
+        "No break-even with Today: no value tried, 5 min to 10 min, falls below it."
+    )
     never = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "40 min..60 min")
-    assert level_words(never).startswith("No break-even with Today: no value tried reaches it")
+    assert level_words(never).startswith(
+        "No break-even with Today: no value tried, 40 min to 60 min, reaches it"
+    )
     assert "nearest is 40 min, with -" in level_words(never)
 
 
@@ -102,6 +106,28 @@ def test_a_price_is_drawn_in_money_and_has_its_break_even_in_years() -> None:
     assert found.level.target == Target("payback", 7.0)
     assert "a payback of 7 years or less" in level_words(found.level)
     assert pickle.loads(pickle.dumps(found)) == found
+
+
+@pytest.mark.parametrize("is_typed", [False, True])
+def test_a_gain_that_is_wanted_is_looked_for_as_far_as_by_command_unless_a_range_is_typed(
+    is_typed: bool,
+) -> None:
+    """It was looked for within the curve's values alone, where its likely place began then."""
+    draft = second_machine()
+    asked = CurveOf("child", PEOPLE, ("1", "2"), wanted=50.0, is_typed=is_typed)
+    found = asked.work_out(material(draft, []))
+    span = "1..2" if is_typed else ""
+    gain = Target("gain", 50.0)
+    assert found.wanted == break_even(draft, "child", PEOPLE, gain, Memory(), silent, span)
+    assert found.level == break_even(draft, "child", PEOPLE, LEVEL, Memory(), silent, span)
+    assert found.wanted is not None
+    assert (found.wanted.high.text == "2") is is_typed
+
+
+def test_no_machine_at_all_is_not_looked_at_for_a_break_even() -> None:
+    """None takes the group out: "break-even from 1 up" would tell nobody anything."""
+    draft = second_machine()
+    assert break_even(draft, "child", COUNT, LEVEL, Memory(), silent).low.text == "1"
 
 
 def test_marks_and_words_of_a_value() -> None:

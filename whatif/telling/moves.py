@@ -299,9 +299,10 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     begin, end = (curve.points[place].value for place in (way[0], way[-1]))
     first, last = begin.text, end.text
     beyond = "larger" if end.number > begin.number else "smaller"
+    until = f"{'up' if beyond == 'larger' else 'down'} to {last}"
     if curve.knee is None:
         if curve.is_flat:
-            return CurveFinding(_flat(curve))
+            return CurveFinding(_flat(curve, _span_tried(begin, end)))
         least = f"{last}, the {beyond[:-1]}st value tried"
         short = _short_of_paying(curve, way[-1])
         is_most = all(_reads_less(curve, place, way[-1]) for place in way[:-1])
@@ -315,7 +316,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     after = f" At {last} there is less again." if falls else ""
     if not curve.stops_paying:
         return CurveFinding(
-            f"What a {beyond} value than {at} brings {_UNTOLD}",
+            f"What a {beyond} value than {at}, tried {until}, brings {_UNTOLD}",
             f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
         )
     is_largest = not any((_reads_over(curve, place, curve.knee) or 0.0) > 0 for place in way)
@@ -326,14 +327,14 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
         )
     if curve.knee == way[0]:
         return CurveFinding(
-            f"{first} is as good as any",
+            f"{first} is as good as any, tried {until}",
             f": no {beyond} value {'' if is_largest else 'clearly '}brings more.{after}",
         )
     # Money may go on rising, or have fallen long before: only output is told of here.
     short = _short_of_paying(curve, curve.knee)
     but = f"; {short}" if short else ""
     none = f": no {beyond} value tried brings a difference{but}.{after}"
-    return CurveFinding(f"Saleable output grows no more from {at} on", none)
+    return CurveFinding(f"Saleable output grows no more from {at} on, tried {until}", none)
 
 
 def _reads_over(curve: Curve, place: int, other: int) -> float | None:
@@ -371,12 +372,12 @@ def _short_of_paying(curve: Curve, place: int) -> str:
     return f"a year's gain is {year_gain_texts(money, outcome.likely_money)[0]}"
 
 
-def _flat(curve: Curve) -> str:
+def _flat(curve: Curve, span: str) -> str:
     gains = {curve.points[place].outcome.over_now.gains.saleable for place in curve.way}
     outputs = {curve.points[place].outcome.saleable for place in curve.way}
     if len(gains) == 1 and (len(outputs) == 1 or gains != {None}):
-        return "No value tried makes a difference in saleable output"
-    return f"What the values tried change in saleable output {_UNTOLD}"
+        return f"No value tried, {span}, makes a difference in saleable output"
+    return f"What the values tried, {span}, change in saleable output {_UNTOLD}"
 
 
 def _is_met(curve: Curve) -> list[CurveFinding]:
@@ -391,7 +392,8 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
             f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
             f"reaches {rounded(known[nearest])} %."
         )
-        return [CurveFinding("No value tried meets the demand of every part", reasons)]
+        span = _span_tried(*(curve.points[place].value for place in (way[0], way[-1])))
+        return [CurveFinding(f"No value tried, {span}, meets the demand of every part", reasons)]
     at = curve.points[curve.met].value.text
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
         return [CurveFinding("The demand of every part is met with every value tried")]
@@ -470,13 +472,13 @@ def wanted_words(found: BreakEven) -> str:
     if found.in_doubt is not None:
         return f"Whether {what} is reached at {found.in_doubt.text} {_UNTOLD}."
     if found.always is True:
-        return f"{what} is reached with every value tried."
+        return f"{what} is reached with every value tried, {_span_looked_at(found)}."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             reached = tenths_text(found.target.amount + found.margin)
             near = f"; nearest is {found.nearest.text}, with {reached}"
-        return f"{what} is reached with no value tried{near}."
+        return f"{what} is reached with no value tried, {_span_looked_at(found)}{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
         return f"Whether {what} is reached near {found.crossings[0].at.text} {_UNTOLD}."
@@ -500,12 +502,14 @@ def level_words(found: BreakEven) -> str:
     if found.in_doubt is not None:
         return f"Whether there is a break-even with {what} near {found.in_doubt.text} {_UNTOLD}."
     if found.always is True:
-        return f"No break-even with {what}: no value tried falls below it."
+        tried = f"no value tried, {_span_looked_at(found)},"
+        return f"No break-even with {what}: {tried} falls below it."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             near = f"; nearest is {found.nearest.text}{_short_of(found)}"
-        return f"No break-even with {what}: no value tried reaches it{near}."
+        tried = f"no value tried, {_span_looked_at(found)},"
+        return f"No break-even with {what}: {tried} reaches it{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
         first = found.crossings[0]
@@ -513,6 +517,16 @@ def level_words(found: BreakEven) -> str:
     listed = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
     many = f"in {len(clear)} places, it goes both ways: " if clear[1:] else ""
     return f"Break-even with {what} {many}{listed}."
+
+
+def _span_looked_at(found: BreakEven) -> str:
+    """Between which values it was looked for: no sentence holds beyond them."""
+    return _span_tried(found.low, found.high)
+
+
+def _span_tried(*ends: Value) -> str:
+    low, high = sorted(ends, key=lambda value: value.number)
+    return f"{low.text} to {high.text}"
 
 
 def _way(crossing: Crossing) -> str:
@@ -530,7 +544,7 @@ def _between(crossing: Crossing) -> str:
 def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     """Whether and where the target is reached, and how sure that is."""
     what = target_words(found)
-    span = f"{found.low.text} to {found.high.text}"
+    span = _span_looked_at(found)
     said = []
     if found.in_doubt is not None:
         each = "every value" if found.always else "no value tried"

@@ -314,7 +314,7 @@ async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
         assert isinstance(screen.app.screen, AskLine)
         await screen.type("6..14 min..4 min")
         await screen.press("enter")
-        line = next(one for one in pane(screen).splitlines() if " min " in one)
+        line = next(one for one in pane(screen).splitlines() if one.split()[:1] == ["min"])
         assert line.split() == ["min", "6", "10", "14"]
         await screen.press("v")
         await screen.type("14 min..6 min")
@@ -531,7 +531,7 @@ def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
         in moves.text
     )
     moves.press("v").take("1000..3000..1000")
-    assert "No value tried makes a difference" in moves.text
+    assert "makes a difference in saleable output" in moves.text
 
 
 # --- bars of a ranking -----------------------------------------------------------------------

@@ -146,7 +146,13 @@ FEW = 6
 """Values of each input in a table of two: with more a narrow screen cannot show it."""
 
 _COUNTS = 8
-"""Counts are tried up to here at least."""
+"""Counts of machines and people are tried one by one, up to here at least."""
+
+ROUND_COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)
+"""What pallets and the like are tried at: what a shop would order; common practice, no source."""
+
+_FAR = 16
+"""They are tried up to here at least, since a gain may begin where a night is filled."""
 
 _BACK, _ON = 2 * HOUR, 6 * HOUR
 """A shift's end is looked at so much earlier and later; its start the other way about."""
@@ -217,7 +223,25 @@ def usual_span(input_: Input) -> TriedValues:
 
     Raises :class:`Unanswerable` where an amount is not given, so that nobody knows how much.
     """
+    if _goes_far(input_):
+        return TriedValues(input_, tuple(map(input_.write, _round_counts(input_))))
     return span_of(input_, _usual(input_))
+
+
+def _goes_far(input_: Input) -> bool:
+    """Whether round counts are tried: of what is no machine, no person and no large number."""
+    is_many = 2 * (input_.amount or 0) > ROUND_COUNTS[-1]
+    return input_.whole and not (input_.all_of or input_.key.says.takes_out or is_many)
+
+
+def _round_counts(input_: Input) -> list[Fraction]:
+    """Round counts to twice what holds now and :data:`_FAR` at least, with what holds now."""
+    now, most = input_.amount, input_.most
+    until = next(each for each in ROUND_COUNTS if each >= max(_FAR, 2 * (now or 0)))
+    until = until if most is None else min(until, int(most))
+    tried = {Fraction(each) for each in ROUND_COUNTS if input_.least <= each <= until}
+    tried |= {input_.least, Fraction(until)} | ({now} if now is not None else set())
+    return sorted(tried)
 
 
 def span_of(input_: Input, typed: str) -> TriedValues:
@@ -240,7 +264,7 @@ def few(span: TriedValues) -> TriedValues:
         return span
     texts = [span.input.read(each) for each in values]
     now = texts.index(span.input.amount) if span.input.amount in texts else 0
-    if span.input.whole:
+    if span.input.whole and span.input.key.says.takes_out:
         # Neighbours of what there is: nobody asks for twelve more people.
         begin = max(0, min(now - 2, len(values) - FEW))
         return TriedValues(span.input, values[begin : begin + FEW])

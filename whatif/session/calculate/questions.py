@@ -160,12 +160,14 @@ class CurveOf(Question):
 
     Attributes:
         wanted: a gain in percent whose values are looked for too; 0 for none.
+        is_typed: whether the range was typed, beyond which nothing is looked for then.
     """
 
     scenario: str
     path: Path
     values: tuple[str, ...]
     wanted: float = 0.0
+    is_typed: bool = False
 
     def work_out(self, material: Material) -> CurveFound:
         """The curve first, since the search for the break-even finds its runs remembered."""
@@ -209,19 +211,22 @@ class CurveOf(Question):
         from whatif.answers.moves.break_even import break_even
         from whatif.answers.moves.inputs import Unanswerable
 
-        span = f"{self.values[0]}..{self.values[-1]}"
-        try:
-            return break_even(
-                material.draft,
-                self.scenario,
-                self.path,
-                target,
-                material.simulate,
-                material.told,
-                span,
-            )
-        except Unanswerable:
-            return None  # the curve says what there is to say
+        values = f"{self.values[0]}..{self.values[-1]}"
+        # Where nobody has typed a range it is looked at as far as by command.
+        for span in (values,) if self.is_typed else ("", values):
+            try:
+                return break_even(
+                    material.draft,
+                    self.scenario,
+                    self.path,
+                    target,
+                    material.simulate,
+                    material.told,
+                    span,
+                )
+            except Unanswerable:
+                continue
+        return None  # the curve says what there is to say
 
 
 @dataclass(frozen=True, slots=True)

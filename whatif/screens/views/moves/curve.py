@@ -130,7 +130,8 @@ class CurvePage(View):
         span = self.choice.span(look)
         if look.chosen is None or not isinstance(span, TriedValues):
             return None
-        return CurveOf(look.chosen, span.input.path, span.values, self._wanted)
+        is_typed = bool(self.choice.typed)
+        return CurveOf(look.chosen, span.input.path, span.values, self._wanted, is_typed)
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
