@@ -39,6 +39,9 @@ async def test_a_move_paints_only_the_lines_that_it_changes(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     async with on_screen(study) as screen:
+        # As it stands in the room that it has been given at last.
+        screen.app.desk.repaint()
+        await screen.drawn()
         painted: dict[type, list[Region]] = {Sheet: [], ResultStrip: []}
         for widget, regions in painted.items():
             refresh = widget.refresh

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterator
+from functools import partial
 
 import pytest
 from answer_studies import TODAY, sound, wholly
@@ -14,7 +16,9 @@ from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.screens.desk.commands import COMMANDS
 from whatif.screens.views.all import VIEWS
+from whatif.screens.widgets.drawing import wrap
 from whatif.study.schema.catalogue import KEYS
+from whatif.telling.amounts import unbroken
 from whatif.telling.in_words import scenario_words
 from whatif.telling.table import table_rows
 
@@ -131,3 +135,18 @@ def test_labels_commands_and_views_have_plain_names() -> None:
         assert not [word for word in COINED if word in name], name
         assert not _AN_ARTICLE.search(name), name
         assert "thing" not in name.lower().split(), name
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ("waiting 51.1 h a week", ["waiting", "51.1 h a", "week"]),
+        ("it is 18 % of 30 min", ["it is", "18 % of", "30 min"]),
+        ("room of 40 m² and", ["room of", "40 m² and"]),
+        ("some 260 in all", ["some 260", "in all"]),
+    ],
+)
+def test_no_line_parts_a_figure_from_its_unit(text: str, lines: list[str]) -> None:
+    """The space between them is part of the value (ISO 80000-1, 7.1.4, from memory)."""
+    assert wrap(text, 9) == lines
+    assert unbroken(text, partial(textwrap.wrap, width=9)) == lines

@@ -9,12 +9,13 @@ import io
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from itertools import zip_longest
 from textwrap import wrap
 from typing import Any, Final, TypeAlias
 
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, to_six
+from whatif.telling.amounts import NOTHING, to_six, unbroken
 
 # -- what a document is made of ------------------------------------------------------------
 
@@ -227,12 +228,15 @@ def _broken(line: TextLine, width: int | None) -> list[str]:
     text = re.sub(r"[ \t\n]+", " ", "".join(line.text)).strip()
     if width is None:
         return [line.first + text]
-    return wrap(
+    return unbroken(
         text,
-        width,
-        initial_indent=line.first,
-        subsequent_indent=line.rest,
-        break_on_hyphens=False,
+        partial(
+            wrap,
+            width=width,
+            initial_indent=line.first,
+            subsequent_indent=line.rest,
+            break_on_hyphens=False,
+        ),
     )
 
 
@@ -313,13 +317,16 @@ def _in_lines(text: str, width: int) -> list[str]:
     if cells(text) <= width:
         return [text]
     inset = text[: len(text) - len(text.lstrip())]
-    return wrap(
+    return unbroken(
         text.strip(),
-        width,
-        initial_indent=inset,
-        subsequent_indent=f"{inset}  " if inset else "",
-        break_long_words=False,
-        break_on_hyphens=False,
+        partial(
+            wrap,
+            width=width,
+            initial_indent=inset,
+            subsequent_indent=f"{inset}  " if inset else "",
+            break_long_words=False,
+            break_on_hyphens=False,
+        ),
     )
 
 

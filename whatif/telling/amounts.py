@@ -3,16 +3,38 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from math import isfinite
 from typing import Final
 
+from whatif.units.table import UNITS
+
 _SPACE = "\u00a0"
 _GROUPS: Final = re.compile(rf"\d{{1,3}}(?:{_SPACE}\d{{3}})+")
 """Between thousands: a space, as ISO 80000-1 has it, since a comma or a point is the decimal sign
 of one half of the world or the other. It does not break, so that an amount stays in one line."""
+
+
+_OF_ITS_OWN: Final = ("%", "pcs", "years", "year", "points")
+"""What stands behind a figure like a unit and is none that anybody enters."""
+
+_WORDS: Final = {"in"}
+"""Units that are words too, behind a figure mostly words: "260 in Today"."""
+
+_HELD: Final = re.compile(
+    rf"(?<=\d) (?=(?:{'|'.join(map(re.escape, (*(UNITS.keys() - _WORDS), *_OF_ITS_OWN)))})(?!\w))"
+)
+"""The space between a figure and its unit, which stay in one line (ISO 80000-1)."""
+
+_HOLDS: Final = "\x1f"
+"""A sign that no text has, in the place of a space at which no line is broken."""
+
+
+def unbroken(text: str, breaks: Callable[[str], list[str]]) -> list[str]:
+    """A text in pieces, as ``breaks`` has them, no figure being parted from its unit."""
+    return [each.replace(_HOLDS, " ") for each in breaks(_HELD.sub(_HOLDS, text))]
 
 
 NOTHING = "–"

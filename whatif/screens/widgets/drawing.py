@@ -23,6 +23,7 @@ from typing_extensions import override
 from whatif.answers.families import StateFamily
 from whatif.records import dataclass
 from whatif.screens.widgets.colours import look_of
+from whatif.telling.amounts import unbroken
 
 if TYPE_CHECKING:
     from whatif.telling.said import Sense
@@ -288,8 +289,11 @@ def right(text: str, width: int) -> str:
 
 
 def wrap(text: str, width: int) -> list[str]:
-    """A text in as many lines as it needs, one at least; a word that is too long stays whole."""
-    first, *words = text.split(" ")
+    """A text in as many lines as it needs, one at least; a word that is too long stays whole.
+
+    So do a figure and its unit.
+    """
+    first, *words = unbroken(text, lambda held: held.split(" "))
     lines = [first]
     for word in words:
         longer = f"{lines[-1]} {word}"
