@@ -243,7 +243,7 @@ def test_a_value_says_what_holds_it_back() -> None:
 
 def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_there_is() -> None:
     asked = AskedAbout("child", "Child", "Today", False, 1, 1, 8, 20, 12, False)
-    assert draws_in_short(asked, 60) == "; ranges from 8 draws, the strip's from 20"
+    assert draws_in_short(asked, 60) == "; ranges from 8 draws, the sheet's from 20"
     assert draws_in_short(asked, 20) == "; 8 draws, not 20"
     assert draws_in_short(asked, 5) == ""
     assert draws_in_short(replace(asked, draws=20), 60) == ""
@@ -251,13 +251,13 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     metered = replace(asked, is_metered=True)
     assert draws_in_short(metered, 60) == "; without the meters' gap, 8 draws, not 20"
     assert draws_in_short(metered, 30) == "; without the meters' gap"
-    assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the strip's have")
+    assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the sheet's have")
     assert "both readings of the hour meters' gap" in worked_from(metered)
     assert "gap" not in worked_from(asked)
     now = replace(metered, is_answered_now=True)
     assert draws_in_short(now, 60) == "; without the meters' gap, but for now 8 draws, not 20"
     # What stands now has the strip's own.
     now = replace(asked, is_answered_now=True)
-    assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the strip's from 20"
+    assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the sheet's from 20"
     assert draws_in_short(now, 40) == "; but for now 8 draws, not 20"
-    assert worked_from(now).endswith("on 8 draws (as it stands now on the study's 20).")
+    assert worked_from(now).endswith("on 8 draws (as it stands now on 20, as in the sheet).")

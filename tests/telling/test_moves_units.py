@@ -138,7 +138,7 @@ def test_sentences_are_told_of_what_was_turned() -> None:
     assert curve_sentences(turned) == (
         "Saleable output is largest at 0.197 in: both 0.0984 in and 0.197 in bring less.",
         "Moved in Child alone.",
-        "It rests on 12 weeks, and likely ranges on 5 draws (the study has 19).",
+        "It rests on 12 weeks, and likely ranges on 5 draws (the sheet's are on 19).",
     )
     assert turned.varied.now_text == "0.984 in"
     assert [one.value.number for one in turned.points] == [0.197, 0.984, 0.0984]

@@ -55,7 +55,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
 
         # The meeting is found in the list of views, and opens on what all of it comes to.
         await walk.opens("The meeting")
-        walk.sees("Narrowly best: Moved, no bench work", "ranked by the verdict")
+        walk.sees("Best by a little: Moved, no bench work", "ranked by the verdict")
         walk.sees("Space next page", "Esc back")
         walk.remembers()
         verdict = walk.lines[3]

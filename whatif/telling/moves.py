@@ -94,11 +94,11 @@ def worked_from(asked: AskedAbout) -> str:
     fewer = f" of the study's {asked.of_runs}" if asked.runs < asked.of_runs else ""
     of = ""
     if asked.draws < asked.of_draws:
-        of = f" (the study has {asked.of_draws})"
+        of = f" (the sheet's are on {asked.of_draws})"
         if asked.is_answered_now:
-            of = f" (as it stands now on the study's {asked.of_draws})"
+            of = f" (as it stands now on {asked.of_draws}, as in the sheet)"
     draws = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}{of}"
-    also = "; the strip's also cover both readings of the hour meters' gap"
+    also = "; the sheet's also cover both readings of the hour meters' gap"
     meters = also if asked.is_metered else ""
     return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}{meters}."
 
@@ -114,10 +114,10 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
     if asked.is_metered:
         gap = "; without the meters' gap"
         texts += [f"{gap}, {but}{asked.draws} draws, not {asked.of_draws}"] * few
-        texts += [f"{gap}, which the strip's have", gap]
+        texts += [f"{gap}, which the sheet's have", gap]
     if few:
         texts += [
-            f"; ranges{of_now} from {asked.draws} draws, the strip's from {asked.of_draws}",
+            f"; ranges{of_now} from {asked.draws} draws, the sheet's from {asked.of_draws}",
             f"; {but}{asked.draws} draws, not {asked.of_draws}",
         ]
     return next((text for text in texts if len(text) <= room), "")

@@ -94,6 +94,8 @@ SIGNS: Final = (
           DESK),
     _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
           "they would gain; not simulated", "as said, gain", DESK),
+    _sign("draws", "trials in which all stated times and demands are moved at random, as far as "
+          "they may be off; likely ranges come from them", r"\bdraws\b"),
     # Where things are.
     _sign("├ ╰", "a scenario that is based on the one further left above it", "[├╰] ?[^─├╰]", DESK),
     _sign("▾", "an open heading: Space closes it"),

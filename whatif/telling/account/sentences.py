@@ -50,7 +50,7 @@ WORDS: Final = {
     "likely_percent.*": "Where the gain lies in eight draws of ten, and its middle: in each draw "
     "all stated times and demands are moved as far as they may be off, here and in the reference "
     "alike. Where 0 lies within, there is no clear difference. What hour meters leave open is not "
-    "in it; the range beside the gain in the strip has that too.",
+    "in it; the range beside the gain above the sheet has that too.",
     "spindle_hours": "spindle hours",
     "spindle_hours.total": f"{_IN_CYCLE}, all machines together.",
     "spindle_hours.attended": f"{_IN_CYCLE} with somebody on duty.",

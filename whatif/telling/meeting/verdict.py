@@ -176,7 +176,7 @@ class _Teller:
             case Conclusion.MOST:
                 return f"Brings most: {first}"
             case Conclusion.CHOSEN:
-                return f"Narrowly best: {first}"
+                return f"Best by a little: {first}"
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
             case Conclusion.NONE if not any(it.is_ranked for it in self._found.alternatives):
@@ -529,20 +529,16 @@ class _Teller:
             return []
         other = self._titles.get(turn.other, "")
         then = {
-            Then.NOT_BACK: "then it may not come back in the years counted",
-            Then.NOT_ALONE: f"then {other} may be as good",
-            Then.SECOND: f"then {other} is ahead",
-        }[turn.then]
-        by = {
-            Then.NOT_BACK: "by the low end of its likely range",
-            Then.NOT_ALONE: "by the ends of likely ranges",
-            Then.SECOND: "by the worth in the table",
+            Then.NOT_BACK: "then the low end of its likely range does not come back in the years "
+            "counted",
+            Then.NOT_ALONE: f"then their likely ranges meet, and {other} may be as good",
+            Then.SECOND: f"then {other} is worth more today",
         }[turn.then]
         # Ends of ranges are no closer known, and would differ from what is as typed.
         once, a_year = map(to_two_figures, (turn.once, turn.a_year))
         currency = prices_of(self._base.plan).currency
         return [
-            f"What would turn it, {by}: that it alone costs about {priced(once, currency)} more at "
+            f"What would turn it: that it alone costs about {priced(once, currency)} more at "
             f"once, or brings {grouped(a_year)} less a year; {then}."
         ]
 
