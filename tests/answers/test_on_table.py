@@ -31,9 +31,20 @@ weekly = 100
 """
 
 
-def _bed(tmp_path: Path, mass: str = "1 kg", fixture: str = "50 mm", more: str = "") -> OnTable:
+def _bed(
+    tmp_path: Path,
+    mass: str = "1 kg",
+    fixture: str = "50 mm",
+    more: str = "",
+    *,
+    plate: bool = False,
+) -> OnTable:
     path = tmp_path / "study.toml"
-    path.write_text(STUDY.format(mass=mass, fixture=fixture, more=more))
+    text = STUDY.format(mass=mass, fixture=fixture, more=more)
+    if plate:
+        text = text.replace('"500 mm", "300 mm"', '"370 mm", "370 mm"')
+        text = text.replace('"100 mm", "80 mm", "60 mm"', '"560 mm", "380 mm", "30 mm"')
+    path.write_text(text)
     study = check(read_file(path).draft).study
     assert study is not None
     return on_table(study.scenarios["now"], "body", "mill")
@@ -51,6 +62,25 @@ def test_one_more_by_pencil(tmp_path: Path) -> None:
     ] == []
     assert changes_told(found, "metric")[0] == "For one more:"
     assert "Room for 13 pieces" in changes_told(found, "metric")[1]
+
+
+def test_which_pieces_lie_turned_on_a_larger_face_is_told(tmp_path: Path) -> None:
+    """560 x 380 lacks 210 and 30 of 350 x 350, turned 30 and 210: the sentence told the second
+    pair below a table of the first, and not that it is of the piece turned."""
+    found = _bed(tmp_path, plate=True)
+    needs = [row.left for row in check_rows(found.found, "metric")[:2]]
+    assert needs == ["-210", "-30"]
+    assert changes_told(found, "metric")[1] == (
+        "Room for 1 piece on a face takes 30 mm more length and 210 mm more width (for the piece "
+        "turned)."
+    )
+
+
+def test_some_of_the_pieces_may_lie_turned_on_a_larger_face(tmp_path: Path) -> None:
+    """Free is 480 x 280. 540 hold two columns of 80 across (80 + 20 + 80 + 20 = 200), two turned
+    in each (2 x 100 + 20 = 220), so 4, beside three of 100 (340) with 3 each, so 9: 13 in all."""
+    words = changes_told(_bed(tmp_path), "metric")[1]
+    assert "60 mm more length (4 of them turned) or 20 mm more width (5 of them turned)." in words
 
 
 def test_the_load_limits_before_the_face(tmp_path: Path) -> None:

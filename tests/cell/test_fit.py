@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lengths import examples
 
+from whatif.answers.on_table import LargerFace
 from whatif.cell.fit.fit import Face, Fit, Growth, Limit, Piece, fit, needed_for
 from whatif.cell.fit.nesting import holds
 from whatif.telling.fit import fit_limit_words, growth_words
@@ -377,7 +378,7 @@ def test_one_more_piece_needs_a_longer_or_wider_face() -> None:
         assert (fit(BLOCK, larger).most or 0) >= 10
         smaller = replace(larger, table=(length - hair[0], width - hair[1]))
         assert fit(BLOCK, smaller).most == 9
-    assert growth_words(growth, "metric") == (
+    assert growth_words(LargerFace(growth), "metric") == (
         f"Room for 10 pieces on a face takes {growth.length} mm more length or "
         f"{growth.width} mm more width."
     )
@@ -388,7 +389,7 @@ def test_what_it_takes_to_fit_at_all() -> None:
     # in width.
     growth = needed_for(replace(BLOCK, size=box("620.5", 350, 80)), TABLE, 1)
     assert grown(growth) == (21, 221)
-    assert growth_words(growth, "metric") == (
+    assert growth_words(LargerFace(growth), "metric") == (
         "Room for 1 piece on a face takes 21 mm more length or 221 mm more width."
     )
 
@@ -397,11 +398,15 @@ def test_growth_may_help_on_one_axis_or_on_none() -> None:
     # 1000 x 390 on 600 x 400 lacks 400 in length; in width 600, more than the table's 450.
     growth = needed_for(replace(BLOCK, size=box(1000, 390, 80)), TABLE, 1)
     assert grown(growth) == (400, None)
-    assert growth_words(growth, "metric") == "Room for 1 piece on a face takes 400 mm more length."
+    assert (
+        growth_words(LargerFace(growth), "metric")
+        == "Room for 1 piece on a face takes 400 mm more length."
+    )
     growth = needed_for(replace(BLOCK, size=box(2000, 500, 80)), TABLE, 1)
     assert grown(growth) == (None, None)
     assert (
-        growth_words(growth, "metric") == "No face up to twice as long and as wide holds 1 piece."
+        growth_words(LargerFace(growth), "metric")
+        == "No face up to twice as long and as wide holds 1 piece."
     )
 
 
@@ -411,7 +416,7 @@ def test_where_neither_axis_alone_helps_both_are_told() -> None:
     piece = replace(BLOCK, size=box(560, 380, 30), edge=Fraction(25))
     growth = needed_for(piece, replace(TABLE, travel=None, table=(Fraction(400), Fraction(400))), 1)
     assert (*grown(growth), growth.both) == (None, None, (30, 210))
-    assert growth_words(growth, "metric") == (
+    assert growth_words(LargerFace(growth), "metric") == (
         "Room for 1 piece on a face takes 30 mm more length and 210 mm more width."
     )
 
@@ -419,7 +424,7 @@ def test_where_neither_axis_alone_helps_both_are_told() -> None:
 def test_growth_is_nothing_where_the_pieces_fit() -> None:
     growth = needed_for(BLOCK, TABLE, 9)
     assert grown(growth) == (0, 0)
-    assert growth_words(growth, "metric") == "The face as it is has room for 9 pieces."
+    assert growth_words(LargerFace(growth), "metric") == "The face as it is has room for 9 pieces."
 
 
 @pytest.mark.parametrize(
@@ -440,7 +445,7 @@ def test_growth_is_nothing_where_the_pieces_fit() -> None:
 )
 def test_growth_is_not_known_or_no_help(piece: Piece, face: Face, text: str) -> None:
     growth = needed_for(piece, face, 1)
-    assert (*grown(growth), growth_words(growth, "metric")) == (None, None, text)
+    assert (*grown(growth), growth_words(LargerFace(growth), "metric")) == (None, None, text)
 
 
 def test_growth_tries_only_standings_that_are_low_enough() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TypeAlias
 
-from whatif.cell.fit.fit import Face, Fit, Growth, Piece, fit, needed_for
+from whatif.cell.fit.fit import Face, Fit, Growth, Pair, Piece, fit, needed_for
 from whatif.plan.making import question
 from whatif.plan.model import Plan
 from whatif.records import dataclass
@@ -42,7 +42,28 @@ class LighterPart:
     less: Fraction
 
 
-Change: TypeAlias = LargerLoad | StrongerTable | LowerPart | LighterPart | Growth
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """So many pieces on a face, and how many of them lie turned: length along the width."""
+
+    pieces: int
+    turned: int
+
+
+@dataclass(frozen=True, slots=True)
+class LargerFace:
+    """A face would have to grow; how pieces lie on the one that is longer, wider, or both.
+
+    None where such a growth does not help, or nobody knows it.
+    """
+
+    growth: Growth
+    longer: Lying | None = None
+    wider: Lying | None = None
+    both: Lying | None = None
+
+
+Change: TypeAlias = LargerLoad | StrongerTable | LowerPart | LighterPart | LargerFace
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +179,39 @@ def _to_fit(piece: Piece, face: Face, found: Fit) -> Iterator[Change]:
         yield from _growth(piece, face, 1)
 
 
-def _growth(piece: Piece, face: Face, count: int) -> Iterator[Growth]:
+def _growth(piece: Piece, face: Face, count: int) -> Iterator[LargerFace]:
     if piece.size is not None and (face.table is not None or face.travel is not None):
-        growth = needed_for(piece, face, count)
-        if growth is not None:
-            yield growth
+        growth, none = needed_for(piece, face, count), Fraction(0)
+        yield LargerFace(
+            growth,
+            None if growth.length is None else _lying(piece, face, (growth.length, none), count),
+            None if growth.width is None else _lying(piece, face, (none, growth.width), count),
+            None if growth.both is None else _lying(piece, face, growth.both, count),
+        )
+
+
+def _lying(piece: Piece, face: Face, more: Pair, count: int) -> Lying | None:
+    """How so many pieces lie on a face that has grown."""
+    grown = Face(
+        table=_grown(face.table, more),
+        travel=_grown(face.travel, more),
+        work_height=face.work_height,
+        table_load=None,
+        faces=1,
+    )
+    laid = Piece(
+        size=piece.size,
+        mass=piece.mass,
+        fixture_mass=piece.fixture_mass,
+        turn=piece.turn,
+        gap=piece.gap,
+        edge=piece.edge,
+        fixture_height=piece.fixture_height,
+        wanted=count,
+    )
+    limits = fit(laid, grown).limits
+    return next((Lying(each.pieces, each.turned) for each in limits if each.axis), None)
+
+
+def _grown(size: Pair | None, more: Pair) -> Pair | None:
+    return None if size is None else (size[0] + more[0], size[1] + more[1])

@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.answers.on_table import (
     Change,
+    LargerFace,
     LargerLoad,
     LighterPart,
     LowerPart,
+    Lying,
     OnTable,
     StrongerTable,
 )
-from whatif.cell.fit.fit import AXES, Fit, Growth, Lack, Limit
+from whatif.cell.fit.fit import AXES, Fit, Lack, Limit
 from whatif.records import dataclass
 from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.amounts import NOTHING, listed
@@ -283,25 +285,39 @@ def _change(change: Change, units: str) -> str:
     return growth_words(change, units)
 
 
-def growth_words(growth: Growth, units: str) -> str:
-    """By how much a face must grow to hold so many pieces."""
+def growth_words(change: LargerFace, units: str) -> str:
+    """By how much a face must grow to hold so many pieces, and which of them lie turned then."""
+    growth = change.growth
     if growth.lacks is not None:
         return f"Not known: enter {WANTING[growth.lacks]}."
     if growth.too_high:
         return "The part is too high; a larger face does not help."
     if growth.length == 0:
         return f"The face as it is has room for {pieces_text(growth.count)}."
-    grown = zip(AXES, (growth.length, growth.width), strict=True)
-    ways = [f"{length(more, units)} more {axis}" for axis, more in grown if more is not None]
+    grown = zip(AXES, (growth.length, growth.width), (change.longer, change.wider), strict=True)
+    ways = [
+        f"{length(more, units)} more {axis}{_turned_then(lying)}"
+        for axis, more, lying in grown
+        if more is not None
+    ]
     if ways:
         return f"Room for {pieces_text(growth.count)} on a face takes {' or '.join(ways)}."
     if growth.both is not None:
         longer, wider = (length(more, units) for more in growth.both)
         return (
             f"Room for {pieces_text(growth.count)} on a face takes {longer} more length and "
-            f"{wider} more width."
+            f"{wider} more width{_turned_then(change.both)}."
         )
     return f"No face up to twice as long and as wide holds {pieces_text(growth.count)}."
+
+
+def _turned_then(lying: Lying | None) -> str:
+    """Which pieces lie turned on the larger face: figures beside it may be of others."""
+    if lying is None or not lying.turned:
+        return ""
+    if lying.turned < lying.pieces:
+        return f" ({lying.turned} of them turned)"
+    return " (all turned)" if lying.pieces > 1 else " (for the piece turned)"
 
 
 def fit_text(answer: Answer) -> str:

@@ -33,7 +33,7 @@ _WORDS: Final[Mapping[str, str]] = {
     "longer": "shift {thing} until {new}",
     "unattended": "run on unattended {new} after the shift",
     "nights": "run on unattended until done, nights of {value}",
-    "pallets": "{new} pallets each on {thing}, with fixtures",
+    "pallets": "{new} pallets per {thing}, with fixtures",
     "machine": "machine {thing}: {new} in all",
     "quick_change": "quick-change work holding (setups at {value})",
     "next_order": "next order: {new}",
@@ -53,7 +53,7 @@ _OFFERED: Final[Mapping[str, str]] = {
     "longer": "shift {thing} longer: {value}",
     "unattended": "run on unattended after the shift: {value}",
     "machine": "more machines {thing}: {value}",
-    "pallets": "{value} pallets each on {thing}, with fixtures",
+    "pallets": "{value} pallets per {thing}, with fixtures",
     "next_order": "next order: {value}",
 }
 """What is said of a proposed lever before a value is chosen, where that is not the same."""
