@@ -26,6 +26,7 @@ from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.moves import (
     effect_words,
+    moved_by,
     output_beside,
     ranking_lead,
     ranking_sentences,
@@ -260,6 +261,21 @@ def test_taking_what_was_tried_moves_what_was_moved() -> None:
 
 
 # --- what cannot be told ----------------------------------------------------------------
+
+
+def test_what_several_parts_have_is_moved_in_all_of_them_at_once() -> None:
+    draft = study("", "[scenario.today.part.other]", *ONE_TABLE)
+    found = effects(ranking(draft))
+    assert "part.*.cycle" in found
+    assert {"part.body.cycle", "part.other.cycle"}.isdisjoint(found)
+    cycle = found["part.*.cycle"]
+    assert cycle.step is MovedBy.TENTH
+    assert cycle.down is not None
+    assert cycle.down.value.text == "90 %"
+    assert change(cycle.down) > 0
+    assert change(cycle.up) < 0
+    assert moved_by(cycle) == "± 10 %"
+    assert "now each its own" in effect_words(ranking(draft), cycle)
 
 
 def test_counts_go_by_one_and_stay_where_they_are_allowed(table: Ranking) -> None:

@@ -16,7 +16,7 @@ from whatif.answers.gains import is_nothing, lies_outside
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value, place_of_value
-from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
 from whatif.answers.moves.trial import AskedAbout, Outcome, Point
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.records import dataclass
@@ -670,8 +670,8 @@ def ranking_how(found: Ranking) -> str:
         )
     )
     return (
-        "Each input is moved by a tenth, counts by one, times of day by half an hour; what nobody "
-        f"has said is tried at values that a shop may have. The change is that of {what}.{where} "
+        "Each input is moved by a tenth, in all parts at once where several have it, counts by one, "
+        f"times of day by half an hour; what nobody has said is tried at values that a shop may have. The change is that of {what}.{where} "
         "Rules that the shop gives itself follow what is measured or bought."
     )
 
@@ -720,8 +720,8 @@ def unmoved(found: Ranking) -> str:
     names: dict[str, list[str]] = {}
     for effect in found.effects:
         if not effect.most:
-            path = effect.input.path
-            names.setdefault(effect.input.key.label, []).extend(path[1:2] if path[2:] else ())
+            ids = names.setdefault(effect.input.key.label, [])
+            ids.extend(path[1] for path in effect.input.paths if path[2:])
     return ", ".join(_with_ids(name, things) for name, things in names.items())
 
 
@@ -783,6 +783,8 @@ def _own_output(change: float) -> str:
 
 def now_words(effect: Effect) -> str:
     """What holds now, in a sentence."""
+    if effect.input.all_of:
+        return "now each its own"
     return f"now {effect.input.now_text}" if effect.input.now_text else "not given"
 
 
@@ -790,7 +792,24 @@ def now_in_short(effect: Effect) -> str:
     """The same in a narrow column; "–" where it is not given."""
     if effect.input.path[-1] == "does":
         return "releases"
+    if effect.input.all_of:
+        return "each"
     return effect.input.now_text or NOTHING
+
+
+def moved_by(effect: Effect) -> str:
+    """By how much an input is moved, or what is tried, in a narrow column: "± 10 %", "to 2 %"."""
+    down, up = effect.down, effect.up
+    if effect.step is MovedBy.TRIED:
+        tried = [side.value.text for side in (down, up) if side is not None]
+        if effect.input.path[-1] == "does":
+            return "to not"
+        return f"to {'/'.join(tried)}"
+    way = "±" if down and up else "-" if down else "+"
+    return f"{way} {_STEPS[effect.step]}"
+
+
+_STEPS: Final = {MovedBy.TENTH: "10 %", MovedBy.ONE: "1", MovedBy.HALF_HOUR: "30 min"}
 
 
 def _side_words(side: Side, what: str, unit: str) -> str:

@@ -438,8 +438,19 @@ def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: P
 def test_the_ends_of_the_bars_are_no_values_of_an_input(small: Path) -> None:
     ranked = Looking(small, "moves", (80, 24), calculator=AWhile)
     head = next(line for line in ranked.text.splitlines() if "~ assumed" in line)
-    assert re.search(r" -[\d.]+ (points|pt) +0 +\+[\d.]+ (points|pt) ", head)
-    assert "change of gain, points" in ranked.text
+    assert re.search(r" -[\d.]+ (points |pt )?0 +\+[\d.]+ (points|pt)? ", head)
+    wide = Looking(small, "moves", (120, 32), calculator=AWhile)
+    assert "change of gain, points" in wide.text
+
+
+def test_each_row_says_by_how_much_its_input_is_moved_and_heads_have_units(small: Path) -> None:
+    for size in ((80, 24), (120, 32)):
+        seen = Looking(small, "moves", size, calculator=AWhile).seen
+        at = next(i for i, line in enumerate(seen) if "~ assumed" in line)
+        assert " moved by " in seen[at]
+        assert seen[at - 1].count("points,") == 2
+        rows = seen[at + 1 : at + 1 + AWhile.items - 1]
+        assert all(re.search(r" ([±+-] (1|10 %|30 min)|to \S+.*?) ", line) for line in rows), rows
 
 
 def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:

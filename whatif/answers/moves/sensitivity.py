@@ -16,7 +16,7 @@ from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.break_even import HALF_AN_HOUR
 from whatif.answers.moves.changing import Trials
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input, input_of
 from whatif.answers.moves.trial import (
     AskedAbout,
     Change,
@@ -35,8 +35,9 @@ from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved, Source
-from whatif.study.schema.catalogue import Key, key_for
+from whatif.study.schema.catalogue import ANY, THINGS, Key, key_for
 from whatif.study.schema.kinds import Flag
+from whatif.study.typed import takes_share
 
 TENTH = Fraction(1, 10)
 
@@ -148,8 +149,8 @@ def sensitivity(
 ) -> Ranking:
     """Move every input of a scenario that is used there.
 
-    Numbers go by a tenth, counts by one, times of day by half an hour; what nobody has said, so
-    that a tenth of it is nothing or says little, is tried at values that a shop may have.
+    Numbers go by a tenth, those that several parts have in all of them at once, counts by one, times
+    of day by half an hour; what nobody has said, so that a tenth of it is nothing or says little, is tried at values that a shop may have.
     Inputs that cannot move output are left out: what is said, prices and rates, floor, what is
     only warned of; so is the step to the 0 that takes a thing out, which is another question.
     All inputs are moved as typed first, so that their order is soon there, and then likely ranges
@@ -244,7 +245,24 @@ def _rank(effect: Effect) -> tuple[bool, bool, float]:
 def _moves(draft: Draft, checked: Checked, scenario: str) -> Iterator[_Moves]:
     resolved, cell = checked.resolved[scenario], plans_of(checked)[scenario].cell
     counted = {} if cell is None else dict(_counted(cell))
-    for path, key in _movable(checked, scenario):
+    found = list(_moves_of_each(checked, draft, resolved, counted))
+    shared = _moved_together(found)
+    for each in found:
+        pattern = _pattern(each.input)
+        if each.step is not MovedBy.TENTH or pattern not in shared:
+            yield each
+        elif not shared[pattern]:
+            # In the place of the first of them.
+            shared[pattern] = True
+            together = _steps(find_input(draft, scenario, pattern), None)
+            assert together is not None
+            yield together
+
+
+def _moves_of_each(
+    checked: Checked, draft: Draft, resolved: Resolved, counted: dict[Path, int]
+) -> Iterator[_Moves]:
+    for path, key in _movable(checked, resolved.scenario):
         if path[-1] == "does":
             found = _without_release(input_of(draft, resolved, path, key), resolved)
         elif isinstance(key.kind, Flag):
@@ -255,6 +273,25 @@ def _moves(draft: Draft, checked: Checked, scenario: str) -> Iterator[_Moves]:
             continue
         if found is not None and (found.down is not None or found.up is not None):
             yield found
+
+
+def _moved_together(found: Sequence[_Moves]) -> dict[Path, bool]:
+    """Keys that several things of a sort have a tenth of: a part alone is no match for all people.
+
+    None of them has been met yet.
+    """
+    patterns = [
+        _pattern(each.input)
+        for each in found
+        if each.step is MovedBy.TENTH and each.input.path[0] in THINGS
+        if takes_share(each.input.key)
+    ]
+    return {each: False for each in patterns if patterns.count(each) > 1}
+
+
+def _pattern(input_: Input) -> Path:
+    """That of the key in all things of the sort."""
+    return (input_.path[0], ANY, *input_.path[2:])
 
 
 def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
@@ -305,6 +342,12 @@ def _moved(input_: Input, amount: Fraction, by: Fraction) -> tuple[str, Raw] | N
 
 def _typed(input_: Input, text: str) -> tuple[str, Raw]:
     return text, input_.raw(text)
+
+
+def _change(input_: Input, to: tuple[str, Raw]) -> dict[Path, Raw]:
+    """What is entered for it, in all things that it is a share of."""
+    text, raw = to
+    return input_.entering(text) if input_.all_of else {input_.path: raw}
 
 
 def _without_release(input_: Input, resolved: Resolved) -> _Moves | None:
@@ -361,9 +404,9 @@ class _Moved(Task[Side]):
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> Side:
         """What that does."""
-        (text, raw), input_ = self.to, self.input
+        (text, _), input_ = self.to, self.input
         value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
-        tried = self.trials.using(simulate).gained({input_.path: raw})
+        tried = self.trials.using(simulate).gained(_change(input_, self.to))
         if tried.gain is None or self.gain is None:
             return Side(value, None, None, is_difference=False, problem=tried.problem)
         itself = None
@@ -394,7 +437,7 @@ class _Ranged(Task[Side]):
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> Side:
         """The side with its range, where there are draws."""
-        drawn = self.trials.using(simulate).gained_in_draws({self.input.path: self.to[1]})
+        drawn = self.trials.using(simulate).gained_in_draws(_change(self.input, self.to))
         likely = difference_range(zip(drawn, self.drawn, strict=True))
         change = Change(self.side.change or 0.0, likely)
         return replace(

@@ -26,6 +26,7 @@ from whatif.telling.amounts import rounded
 from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves import (
     effect_words,
+    moved_by,
     now_in_short,
     output_beside,
     pull,
@@ -43,6 +44,8 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE = 12, 10
+_CANNOT_BE_TOLD, _NO_DIFFERENCE = "not clear", "no difference"
+_MOVED_BY = "moved by"
 _RULE = " rule "
 """Behind the name of an input that the shop decides for itself, at the right of the names."""
 _LESS, _MORE = "▀", "▄"
@@ -178,7 +181,7 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
     elif not effect.most:
         sides = (effect.down, effect.up)
         untold = any(side is not None and side.is_untold for side in sides)
-        nothing = ("cannot be told" if untold else "no difference").center(2 * bar + 1)
+        nothing = (_CANNOT_BE_TOLD if untold else _NO_DIFFERENCE).center(2 * bar + 1)
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
@@ -191,6 +194,7 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
         left_in(f" {effect.input.label}", label - len(rule), tone, spot),
         Span(rule, "chosen" if chosen else "dim", spot),
         right_in(f"{now_in_short(effect)}{sign}", cells.now, of_now, spot),
+        right_in(moved_by(effect), cells.by, "dim", spot),
         right_in(side_text(effect.down), _SIDE, _tone(effect.down), spot),
         Span(" ", spot=spot),
         *middle,
@@ -205,10 +209,11 @@ def _tone(side: Side | None, told: Tone = "plain") -> Tone:
 
 @dataclass(frozen=True, slots=True)
 class _Room:
-    """Cells of a name, of what holds now and of a bar to either side."""
+    """Cells of a name, of what holds now, of how far it is moved, and of a bar to either side."""
 
     label: int
     now: int
+    by: int
     bar: int
 
 
@@ -217,10 +222,11 @@ def _room_for(shown: Sequence[Effect], width: int) -> _Room:
     names = [len(each.input.label) + 1 + len(_RULE) * each.input.is_chosen for each in shown]
     outputs = [len(output_beside(each)) for each in shown]
     now = min(_NOW, 3 + max((len(now_in_short(each)) for each in shown), default=0))
-    room = width - now - 2 * _SIDE - 2
-    least = max([*outputs, len("cannot be told")])
-    label = max(20, min(max(names, default=0) + 1, room - least, 40))
-    return _Room(label, now, max(3, (room - label - 1) // 2))
+    by = 1 + max([len(_MOVED_BY), *(len(moved_by(each)) for each in shown)])
+    room = width - now - by - 2 * _SIDE - 2
+    least = max([*outputs, len(_NO_DIFFERENCE)])
+    label = max(20, min(max(names, default=0) + 1, room - least - 1, 40))
+    return _Room(label, now, by, max(3, (room - label - 1) // 2))
 
 
 def _most(effects: Sequence[Effect]) -> float:
@@ -248,7 +254,7 @@ _MIRRORED = str.maketrans("▘▖▌▛▙▚▝▗▐▜▟▞", "▝▗▐▜�
 def _heads(found: Ranking, width: int) -> list[SpanRow]:
     """Columns over two lines: what is changed by how much, and the scale that the bars share."""
     cells = _room_for(found.effects, width)
-    label, now, bar = cells.label, cells.now, cells.bar
+    label, now, by, bar = cells.label, cells.now, cells.by, cells.bar
     is_own = found.asked.is_reference
     unit = "%" if is_own else "points"
     of = "output" if is_own else "gain"
@@ -258,14 +264,15 @@ def _heads(found: Ranking, width: int) -> list[SpanRow]:
     low, high = _ends(most, unit, bar)
     return [
         row(
-            left_in("", label + now),
-            right_in("a tenth", _SIDE, "dim"),
+            left_in("", label + now + by),
+            right_in(f"{unit},", _SIDE, "dim"),
             Span(f" {title.center(2 * bar + 1)}", "title"),
-            right_in("a tenth", _SIDE, "dim"),
+            right_in(f"{unit},", _SIDE, "dim"),
         ),
         row(
             left_in(" input  ~ assumed", label, "dim"),
             right_in("now ", now, "dim"),
+            right_in(_MOVED_BY, by, "dim"),
             right_in(f"less {_LESS}", _SIDE, "dim"),
             Span(f"{_gap(low, bar)}{low}".ljust(bar + 1), "dim"),
             Span("0", "dim"),
