@@ -46,7 +46,7 @@ class Mending:
         checked = self._state.session.checked
         found = (*checked.problems, *checked.warnings)
         if not found:
-            self._host.lay_over(ReadText("Problems", _NONE))
+            self._host.lay_over(ReadText("Problems", _NONE, of_problems=True))
             return
         count = len(checked.problems)
         offered = {

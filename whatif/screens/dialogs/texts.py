@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, Final, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -59,16 +59,32 @@ class _ScrolledText(Dialog):
         self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
 
 
+_PROBLEMS: Final = "run('problems')"
+"""What F3 does on a screen that has problems to go to."""
+
+
 class ReadText(_ScrolledText):
     """A text to read, with its own scrolling."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("q,enter,f1,f2,f3", "dismiss(None)", "back"),
+        Binding("q,enter,f1,f2", "dismiss(None)", "back"),
+        Binding("f3", "problems", "problems", show=False),
     ]
 
-    def __init__(self, title: str, text: str, *, under_headings: bool = False) -> None:
+    def __init__(
+        self, title: str, text: str, *, under_headings: bool = False, of_problems: bool = False
+    ) -> None:
+        """``of_problems``: F3 has opened it, and closes it again."""
         super().__init__(title, text)
         self._under_headings = under_headings
+        self._of_problems = of_problems
+
+    def action_problems(self) -> None:
+        """Go to the problems as F3 does everywhere, where the screen below has any."""
+        below = self.app.screen_stack[-2]
+        self.dismiss(None)
+        if not self._of_problems:
+            self.app.call_later(below.run_action, _PROBLEMS)
 
     @override
     def drawn(self) -> Content | str:
