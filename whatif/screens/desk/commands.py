@@ -118,7 +118,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("read_again", "Read the file again", "as it stands on disk now",
             lambda desk: desk.file.read_again(), "f"),
     Command("open", "Open another study", "or begin one",
-            lambda desk: desk.file.open_another(), "o"),
+            lambda desk: desk.file.open_another(), "o", offered=_in_sheet),
     Command("leave", "Leave", "asks first where something is not saved",
             lambda desk: desk.file.leave(), "q", footer="leave"),
 

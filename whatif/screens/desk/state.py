@@ -95,6 +95,7 @@ class DeskState:
         tree_shown: whether it is.
         scenario: of the cursor's column, wherever that goes; None once it has gone.
         column, row: where the cursor is.
+        has_pointed: whether the cursor has gone to another row since the study was opened.
         room: cells that there are for labels and columns.
         rows: of the sheet.
         columns: where they stand.
@@ -111,6 +112,7 @@ class DeskState:
     scenario: str | None = None
     column: int = 0
     row: int = 1
+    has_pointed: bool = False
     room: int = 80
     rows: tuple[Row, ...] = ()
     columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
@@ -332,6 +334,7 @@ class DeskState:
     def go_to(self, row: int, column: int) -> None:
         """Move the cursor to a row and a column; beyond the last it stays there."""
         self.notice = ""
+        self.has_pointed |= row != self.row
         self.row = max(0, min(len(self.rows) - 1, row))
         self.column = max(0, min(len(self.ids) - 1, column))
         self._remember()
@@ -357,6 +360,7 @@ class DeskState:
     def put_on(self, place: Path, path: Path | None = None, *, opening: bool = True) -> None:
         """Put the cursor on a value or on its heading, which is opened unless that is left."""
         opened = {place} if opening else set()
+        self.has_pointed = True
         self.spot = Spot(place, path, self.spot.folded - opened)
 
     def go_to_value(self, path: Path) -> bool:

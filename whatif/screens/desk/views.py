@@ -75,7 +75,7 @@ class Views:
         view, line = view_class(name)(), self._state.line
         if before is not None:
             view.turn_to(before.figure(self.look()))
-        elif line is not None:
+        elif line is not None and self._state.has_pointed:
             view.turn_to_input(line.path)
         row, seen = self._looked_at.get(name, (None, None))
         if seen is not None and row == self._row:

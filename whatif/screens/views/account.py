@@ -61,7 +61,7 @@ _AROUND_NAME = 36
 
 _TONES: dict[str, Tone] = {"plain": "plain", "lead": "lead", "dim": "dim", "wrong": "loss"}
 
-_KEYS = ("h", "space", "backspace", "plus", "minus", "enter", "b", "m")
+_KEYS = ("h", "space", "backspace", "plus", "minus", "enter", "b", "m", "slash")
 
 _VALUES = 26
 """Cells that the column of values is at most wide; a longer one pushes its label."""
@@ -115,7 +115,8 @@ class AccountView(View):
     name = "account"
     takes_pages = True
     reads = """\
-The list has every figure of the chosen scenario. Opened on a row of the sheet it begins with the
+The list has every figure of the chosen scenario; / finds one by its name. It begins with the gain in
+saleable output where no row has been gone to. Opened on a row of the sheet it begins with the
 first figure that the row moves: a part's setup with the hours of changing the work holding, its
 cycle with its good pieces, a shift's people with the hours paid; on a heading with the gain. The
 account begins with the figure, then says what it means, the numbers that it is made of, how to
@@ -136,6 +137,7 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         rule_word = "rule" if self._rule is None else "next rule"
         return (
             ViewKey("up,down", "↑ ↓", "", "choose a figure; PgUp PgDn by a page"),
+            ViewKey("slash", "/", "find", "find a figure by a part of its name"),
             ViewKey("space", "Space", "", "the next page of a long account"),
             ViewKey("backspace", "Bksp", "", "the page before"),
             ViewKey("h", "h", "", "the first figure under the next heading"),
@@ -193,6 +195,9 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         elif key in ("space", "backspace"):
             paged = self._paged(look, listed, *host.room)
             self._page = (paged.place(self._page) + (1 if key == "space" else -1)) % paged.count
+        elif key == "slash":
+            named = {figure.id: figure.title for figure in listed.figures}
+            host.ask_which("Which figure?", named, self._go)
         elif key == "m":
             self._rule, self._page = 0 if self._rule is None else self._rule + 1, 0
         elif key == "b":

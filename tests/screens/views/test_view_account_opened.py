@@ -1,0 +1,58 @@
+"""Why this figure: where it opens, finding a figure, and keys that are not its own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from looks import Looking
+from screen import SCENARIOS, on_screen
+from small_study import STUDY
+
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import ReadText
+
+DEMO = SCENARIOS / "pallets-until-demand.toml"
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+def test_a_figure_is_found_by_its_name() -> None:
+    account = Looking(DEMO, "account", (80, 24)).press("slash")
+    assert isinstance(account.asked, ChooseOne)
+    assert " people paid: " in account.take("people paid").text
+
+
+async def test_it_opens_on_the_gain_where_nobody_has_pointed_at_a_row(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.press("f4")
+        assert "gain in saleable output" in screen.text
+        await screen.press("escape", "down", "up", "f4")
+        assert "spindle hours, attended: " in screen.text
+
+
+async def test_no_key_in_a_view_leaves_the_study(study: Path) -> None:
+    async with on_screen(study) as screen:
+        desk = screen.app.screen
+        await screen.press("f4", "o")
+        assert screen.app.screen is desk
+
+
+async def test_f3_goes_to_the_problems_from_a_summary_and_closes_their_text(study: Path) -> None:
+    async with on_screen(study) as screen:
+        desk = screen.app.screen
+        await screen.press("f3")
+        told = screen.text
+        assert "roblem" in told
+        await screen.press("escape", "f2")
+        assert isinstance(screen.app.screen, ReadText)
+        await screen.press("f3")
+        await screen.settle()
+        assert screen.text == told
+        await screen.press("escape")
+        assert screen.app.screen is desk
