@@ -670,8 +670,9 @@ def ranking_how(found: Ranking) -> str:
         )
     )
     return (
-        "Each input is moved by a tenth, in all parts at once where several have it, counts by one, "
-        f"times of day by half an hour; what nobody has said is tried at values that a shop may have. The change is that of {what}.{where} "
+        "Each input is moved by a tenth, in all parts at once where several have it, counts by "
+        "one, times of day by half an hour; what nobody has said is tried at values that a shop "
+        f"may have. The change is that of {what}.{where} "
         "Rules that the shop gives itself follow what is measured or bought."
     )
 

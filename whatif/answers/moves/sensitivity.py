@@ -149,8 +149,9 @@ def sensitivity(
 ) -> Ranking:
     """Move every input of a scenario that is used there.
 
-    Numbers go by a tenth, those that several parts have in all of them at once, counts by one, times
-    of day by half an hour; what nobody has said, so that a tenth of it is nothing or says little, is tried at values that a shop may have.
+    Numbers go by a tenth, those that several parts have in all of them at once, counts by one,
+    times of day by half an hour; what nobody has said, so that a tenth of it is nothing or says
+    little, is tried at values that a shop may have.
     Inputs that cannot move output are left out: what is said, prices and rates, floor, what is
     only warned of; so is the step to the 0 that takes a thing out, which is another question.
     All inputs are moved as typed first, so that their order is soon there, and then likely ranges

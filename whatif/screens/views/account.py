@@ -115,8 +115,8 @@ class AccountView(View):
     name = "account"
     takes_pages = True
     reads = """\
-The list has every figure of the chosen scenario; / finds one by its name. It begins with the gain in
-saleable output where no row has been gone to. Opened on a row of the sheet it begins with the
+The list has every figure of the chosen scenario; / finds one by its name. It begins with the gain
+in saleable output where no row has been gone to. Opened on a row of the sheet it begins with the
 first figure that the row moves: a part's setup with the hours of changing the work holding, its
 cycle with its good pieces, a shift's people with the hours paid; on a heading with the gain. The
 account begins with the figure, then says what it means, the numbers that it is made of, how to
