@@ -102,7 +102,7 @@ def test_it_tells_the_verdict_and_the_gains_of_the_screen() -> None:
     assert told.lead in text
     assert " ".join(told.why.split()) in text
     for line in told.lines:
-        assert line.title in text
+        assert f"{line.mark(told.word)} {line.title}".lstrip() in text
         assert " ".join(line.gain.text.split()) in text
         assert line.payback.text in text
 

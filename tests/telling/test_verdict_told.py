@@ -244,6 +244,7 @@ def test_a_line_an_alternative() -> None:
     lines = {line.title: line for line in found.lines}
     anvil = lines["Anvil"]
     assert (anvil.is_first, anvil.is_feasible, anvil.gain.sense) == (True, True, "good")
+    assert anvil.mark("best") == "best"
     # 1000 at 1000 to 1200 a year: 0.8 to 1 year, and 0.9 in the middle.
     texts = (anvil.gain, anvil.one_off, anvil.more, anvil.worth, anvil.payback, anvil.against)
     assert [plainly(said.text) for said in texts] == [
@@ -262,6 +263,7 @@ def test_a_line_an_alternative() -> None:
     assert bench.against.text == "gain not clear; 1 order late"
     assert bench.against.shorter == ("gain not clear; 1 more", "gain not clear", "not clear")
     crane = lines["Crane"]
+    assert crane.mark("best") == "no-go"
     assert (crane.is_feasible, crane.against.text, crane.against.sense) == (
         False, "body not made", "bad",
     )  # fmt: skip

@@ -183,8 +183,8 @@ def _alternatives(
         if line.is_again:
             title = f"{_SET_IN}{line.title}"
         figures = (line.gain.text, line.one_off.text, line.more.text, *in_money)
-        mark = told.word if line.is_first else ""
-        rows.append((mark, title, *figures, "; ".join([*against, *rests]) or NOTHING))
+        said = "; ".join([*against, *rests]) or NOTHING
+        rows.append((line.mark(told.word), title, *figures, said))
     blocks: list[Block] = [_section("The alternatives"), TextTable(columns, rows, kept=(), names=2)]
     below = [f"{ALL_REST_ON} {'; '.join(shared.values())}."] if shared else []
     if left := len(told.lines) - len(shown):

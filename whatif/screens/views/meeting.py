@@ -552,9 +552,6 @@ _BAR = 26
 _MARK = 6
 """Cells for the word by which the first ones are marked."""
 
-_NO_GO, _AGAIN = "no-go", "again"
-"""The word of one that cannot be done as it is entered, and of the one above it again."""
-
 _ROOMS = (
     (_WIDEST, (36, 14, 28, 42, 18)),
     (_WIDE, (36, 14, 28, 12, 18)),
@@ -629,13 +626,10 @@ def _line(
     spot = Chooses(line.scenario)
     named: Tone = "lead" if line.is_first else "dim" if line.is_again else "plain"
     against = line.against.within(columns.against)
-    mark = word if line.is_first else _NO_GO if not line.is_feasible else ""
-    if line.is_again and not mark:
-        mark = _AGAIN
     drawn = bar(line.drawn, scale, columns.bar - 2, tone(SENSES[line.gain.sense]))
     return row(
         " " * EDGE,
-        left_in(mark, _MARK, tone("gain" if line.is_first else "dim"), spot),
+        left_in(line.mark(word), _MARK, tone("gain" if line.is_first else "dim"), spot),
         left_in(name, columns.title, tone(named), spot),
         *(
             right_in(text, cells, _sign_or(text, tone(SENSES[said.sense]), chosen=chosen), spot)

@@ -71,6 +71,18 @@ class AlternativeLine:
     drawn: Range | None
     behind: tuple[str, str] = ("", "")
 
+    def mark(self, first: str) -> str:
+        """The word before it: ``first`` for the first ones, "" for most others."""
+        if self.is_first:
+            return first
+        if not self.is_feasible:
+            return NO_GO
+        return AGAIN if self.is_again else ""
+
+
+NO_GO, AGAIN = "no-go", "again"
+"""The word of one that cannot be done as it is entered, and of the one above it again."""
+
 
 def alternative_line(
     of: Alternative,
