@@ -108,7 +108,7 @@ def test_what_stands_in_the_study_has_the_gain_and_the_range_of_its_answer() -> 
     now = told.points[1].outcome
     assert (now.gains.saleable, now.likely) == (found.gains.saleable, found.judged)
     assert told.points[0] == tried.points[0]
-    assert "(as it stands now on the study's 6)" in " ".join(curve_sentences(told))
+    assert "(as it stands now on 6, as in the sheet)" in " ".join(curve_sentences(told))
     # Until the range of the answer is known, there is no other than the one of the tries.
     assert tried.as_answered(replace(found, likely=None)) is tried
     assert tried.as_answered(None) is tried
