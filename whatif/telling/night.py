@@ -11,7 +11,7 @@ from itertools import pairwise
 from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter, Spread
 from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
-from whatif.cell.model import HOUR
+from whatif.cell.model import MINUTE
 from whatif.telling.amounts import NOTHING, listed, number, rounded, whole
 from whatif.telling.clock import WEEKDAYS, clock_text, day_name, hour_text
 from whatif.telling.ends import END_WORDS
@@ -36,12 +36,20 @@ def night_label(night: NightsAfter | Fewest) -> str:
     return f"{of} {listed(night.shifts)} {word}"
 
 
+def _moment(night: NightsAfter, hours: float) -> int:
+    """So many hours after the shift's end, to the whole minutes that :func:`duration` tells.
+
+    "At 15:03, after 4 min" of a shift until 15:00 would not add up.
+    """
+    return night.start + whole(hours * 60) * MINUTE
+
+
 def by_clock(night: NightsAfter, hours: float) -> str:
     """A moment by the clock, so many hours after the shift's end.
 
     With its day where the nights follow one weekday alone.
     """
-    second = night.start + whole(hours * HOUR)
+    second = _moment(night, hours)
     return clock_text(second) if len(night.days) == 1 else hour_text(second)
 
 
@@ -338,7 +346,7 @@ def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
 
 def at_clock(night: NightsAfter, hours: float) -> str:
     """ "at 15:00", or "on Fri at 15:00" where the nights follow one weekday alone."""
-    second = night.start + whole(hours * HOUR)
+    second = _moment(night, hours)
     at = f"at {hour_text(second)}"
     return f"on {day_name(second)} {at}" if len(night.days) == 1 else at
 

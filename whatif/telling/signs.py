@@ -61,6 +61,8 @@ SIGNS: Final = (
     _sign("+18 % (+12 to +24)", "+18 % as typed; eight times in ten it lies from +12 to +24 %",
           r"[+-][\d.]+( %)? \([+-]?[\d.]+ to"),
     _sign("+12 to +24 %", "eight times in ten it lies between them", r"[+-][\d.]+ to [+-]?[\d.]+"),
+    _sign("+2 %", "a gain alone, without a range: there is no room for its likely range here, or "
+          "it has none; F4 tells it", r"[+-][\d.]+ %(?! \(|\w)", DESK),
     _sign("as typed", "reckoned with the values as they stand, without a likely range",
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),
@@ -68,7 +70,7 @@ SIGNS: Final = (
     _sign("│█▋", "a bar: it begins at │, which is 0, and is solid to the near end of its likely "
           "range", r"│[█▏▎▍▌▋▊▉]", DESK),
     _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
-          r"\b(scale|bar) -?\d", DESK, "meeting"),
+          r"\bscale -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",
@@ -115,6 +117,9 @@ SIGNS: Final = (
     _sign("─", "a break, in the line of people", "─", "week"),
     _sign("╌", "nobody there; pieces may still be begun", "", *_STATES),
     _sign(":", "a pallet that is loaded and ready", r"::", "week"),
+    _sign("a sign", "beside a machine or people, of a longer stretch of time: what took most of it",
+          r"[█▓▒░]{2}", "week"),
+    _sign("more", "hours a week more (+) or less (-) than in the reference", r"% +more\b", "hours"),
     _sign("▬", "stands in the spindle and is not cut"),
     _sign("=", "people are still there", "==", "night"),
     _sign("pcs", "pieces that wait for people then, beside the work that they are", r"\bpcs\b",
@@ -146,6 +151,13 @@ SIGNS: Final = (
     _sign("▖ ▗ ▘ ▝", "part of a cell: the end of a short bar", "[▖▗▘▝▌▐▙▟▛▜]", "moves"),
     _sign("output -6 / +5 %", "how the output itself changes with less and with more of it, where "
           "that goes another way than the gain", r"output [+-]\d", "moves"),
+    _sign("rule", "you decide it for yourselves: it is neither measured nor bought",
+          r" rule  ", "moves"),
+    _sign("moved by", "how far down and up: ± 10 % (what several parts have in all of them at "
+          "once, each by that share of its own), a count ± 1; to 2 %: nobody has said it, so that "
+          "is tried", "moved by", "moves"),
+    _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",
+          "moves"),
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
     _sign("●", "a value that was worked out, with all else as typed"),
     _sign("┊", "where the value stands now", "", "moves"),

@@ -187,7 +187,7 @@ up down   choose a row; F4 accounts for it"""
         states = _states(columns)
         at = self._place(self._choices(look))
         rows = [
-            row(Span(f" Machine hours a week: {_SCOPES[self._scope]}", "title", Presses("h"))),
+            row(Span(f" {self._heading(columns, look)}", "title", Presses("h"))),
             self._heads(look, columns),
             *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
             *self._total(look, columns),
@@ -197,6 +197,11 @@ up down   choose a row; F4 accounts for it"""
         ]
         dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
         return rows + caution_rows(look, dangers, width)
+
+    def _heading(self, columns: _Shares, look: Look) -> str:
+        """Which hours are told, and what those in the column "more" are over."""
+        of = f"Machine hours a week: {_SCOPES[self._scope]}"
+        return f"{of}; more: h over reference" if columns.keys() - {look.reference} else of
 
     # -- hours, state by state -----------------------------------------------------------
 
