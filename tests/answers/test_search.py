@@ -405,25 +405,6 @@ def test_steps_and_shares_are_reckoned_from_what_holds() -> None:
     assert changed["ends", "+2"] == (3,)
 
 
-@pytest.mark.parametrize(
-    ("now", "tried"),
-    [
-        (1, "2 4 6 12"),
-        (2, "4 6 8 12"),
-        (4, "6 8 12 16"),
-        (5, "6 8 12 16"),
-        (12, "16 24 32 48"),
-        (48, "64"),
-        (64, "128"),
-    ],
-)
-def test_pallets_are_proposed_a_few_at_a_time_and_once_far_more(now: int, tried: str) -> None:
-    """Twelve may fill a night that six do not: to try six alone tells too soon what is enough."""
-    draft = study().with_scenario(study().scenario("today").having(PALLETS.key, now))
-    levers = {each.id: each for each in proposals(draft, "today")}
-    assert levers["pallets"].values == tuple(tried.split())
-
-
 def test_proposals_are_sound_and_each_of_a_known_sort() -> None:
     draft = study(part=(*PARTS, 'setup = "20 min"', 'first_piece = "20 min"', 'bench = "1 min"'))
     levers = list(proposals(draft, "today"))

@@ -11,7 +11,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from whatif.answers.limits import HeldBack
-from whatif.answers.moves.ranges import ROUND_COUNTS
 from whatif.answers.search.had import LONGER, values_left
 from whatif.answers.states import (
     EASED_BY_HANDS,
@@ -198,6 +197,7 @@ def _of_machine(draft: Draft, resolved: Resolved, group: str) -> Iterator[Search
     pallets = int(resolved.value("machine", group, "pallets"))
     has_system = resolved.has("machine", group, "pallet_system_price")
     has_pallets = resolved.has("machine", group, "pallet_price")
+    values = tuple(str(more) for more in (2, 4, 6, 9, 12) if more > pallets)[:3]
     # A system that moves pallets is paid once for each machine.
     once = (
         0 if has_system or pallets > 1 else 60_000 * int(resolved.value("machine", group, "count"))
@@ -205,7 +205,7 @@ def _of_machine(draft: Draft, resolved: Resolved, group: str) -> Iterator[Search
     yield _lever(
         _named("pallets", group, several),
         f"machine.{group}.pallets",
-        _pallets_to_try(pallets),
+        values,
         (_fixtures(), *_sizes(draft, resolved, group)),
         once=once,
         each=0 if has_pallets else 6000,
@@ -218,20 +218,6 @@ def _of_machine(draft: Draft, resolved: Resolved, group: str) -> Iterator[Search
         (_fixtures(),),
         each=0 if has_price else 150_000,
     )
-
-
-_STEPS_UP = 3
-"""Next larger numbers of pallets that are tried; beyond them one that is far more."""
-
-
-def _pallets_to_try(now: int) -> tuple[str, ...]:
-    """The next few, and one of twelve and of twice as many at least: a night takes many."""
-    larger = [each for each in ROUND_COUNTS if each > max(now, 1) and each != 3]
-    if not larger:
-        return (str(2 * now),)
-    next_few, beyond = larger[:_STEPS_UP], larger[_STEPS_UP:]
-    far = [each for each in beyond if each >= max(12, 2 * now)][:1]
-    return tuple(map(str, (*next_few, *far)))
 
 
 def _sizes(draft: Draft, resolved: Resolved, group: str) -> Iterator[tuple[Path, Raw]]:
