@@ -12,7 +12,7 @@ from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
 from whatif.telling.curve_plot import BAND_SIGN, curve_legends
 from whatif.telling.signs import DESK, signs_told
-from whatif.telling.strip import HIGH, LOW, SAID, Scale, bar_labels
+from whatif.telling.strip import HIGH, LOW, SAID
 from whatif.telling.week.drawn import MARKS
 from whatif.telling.week.lanes import Of
 
@@ -188,9 +188,3 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
 )
 def test_words_in_short_are_told_in_the_help(view: str, drawn: str, shown: str) -> None:
     assert shown in [each for each, _ in signs_told(drawn, (), view)]
-
-
-def test_what_bars_reach_is_called_scale_however_little_room_there_is() -> None:
-    labels = bar_labels(Scale(-20.0, 60.0), is_dotted=True)
-    assert labels
-    assert not any("bar" in each for each in labels)

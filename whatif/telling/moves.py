@@ -790,12 +790,18 @@ def now_words(effect: Effect) -> str:
 
 
 def now_in_short(effect: Effect) -> str:
-    """The same in a narrow column; "–" where it is not given."""
+    """The same in a narrow column; "–" where it is not given, of whom where it is of all."""
     if effect.input.path[-1] == "does":
         return "releases"
     if effect.input.all_of:
-        return "each"
+        return effect.input.label.removeprefix(name_in_short(effect)).removeprefix(" of ")
     return effect.input.now_text or NOTHING
+
+
+def name_in_short(effect: Effect) -> str:
+    """The input's name beside that: "setup" of all parts, which stands there already."""
+    label = effect.input.label
+    return label.partition(" of all ")[0] if effect.input.all_of else label
 
 
 def moved_by(effect: Effect) -> str:

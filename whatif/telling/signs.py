@@ -44,6 +44,25 @@ _BEHIND = r"(?=\s*$|\s{2}|\s*│)"
 _STATES = ("hours", "week", "night")
 
 SIGNS: Final = (
+    # The rows above the sheet.
+    _sign("saleable output", "what the good pieces that somebody buys are worth, against the "
+          "reference", "saleable output", DESK),
+    _sign("spindle h", "hours in which spindles cut. Attended: with somebody on duty; unattended "
+          "or other: in all other hours, on breaks and after hours", "spindle h[ ,]", DESK),
+    _sign("of it after hours", "from the end of a shift to the start of the next",
+          "of it after hours", DESK),
+    _sign("for unsold pieces", "spindle hours for good pieces that nobody buys",
+          "for unsold pieces", DESK),
+    _sign("demand met", "how much of what is wanted is made of the part furthest behind",
+          "demand met", DESK),
+    _sign("paid / busy", "hours of all people: those paid for, and those at work, other duties too",
+          "paid / busy", DESK),
+    _sign("limit, limited by", "what takes most of the machine hours with somebody on duty, but "
+          "cutting, and its share of these hours", r"limit(ed by)?, %", DESK),
+    _sign("parts", "whether all of them fit the machines; F2 says which do not", "^.*parts  ",
+          DESK),
+    _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
+          "they would gain; not simulated", "as said, gain", DESK),
     # Behind a value of the sheet, and before anything.
     _sign("↑", "from above: the scenario that this one is based on has it", rf"\S ↑{_BEHIND}"),
     _sign("~", "assumed, nobody has entered it; entering it says that you know it", r"~(?!/)"),
@@ -70,32 +89,13 @@ SIGNS: Final = (
     _sign("│█▋", "a bar: it begins at │, which is 0, and is solid to the near end of its likely "
           "range", r"│[█▏▎▍▌▋▊▉]", DESK),
     _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
-          r"\bscale -?\d", DESK, "meeting"),
+          r"\b(scale|bar) -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",
           r"\bsaid\b", DESK),
     _sign("once", "one-off cost", r"\bonce\b", "meeting"),
     _sign("back", "payback: years until it has brought what it costs", r"\bback\b", "meeting"),
-    # The rows above the sheet.
-    _sign("saleable output", "what the good pieces that somebody buys are worth, against the "
-          "reference", "saleable output", DESK),
-    _sign("spindle h", "hours in which spindles cut. Attended: with somebody on duty; unattended "
-          "or other: in all other hours, on breaks and after hours", "spindle h[ ,]", DESK),
-    _sign("of it after hours", "from the end of a shift to the start of the next",
-          "of it after hours", DESK),
-    _sign("for unsold pieces", "spindle hours for good pieces that nobody buys",
-          "for unsold pieces", DESK),
-    _sign("demand met", "how much of what is wanted is made of the part furthest behind",
-          "demand met", DESK),
-    _sign("paid / busy", "hours of all people: those paid for, and those at work, other duties too",
-          "paid / busy", DESK),
-    _sign("limit, limited by", "what takes most of the machine hours with somebody on duty, but "
-          "cutting, and its share of these hours", r"limit(ed by)?, %", DESK),
-    _sign("parts", "whether all of them fit the machines; F2 says which do not", "^.*parts  ",
-          DESK),
-    _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
-          "they would gain; not simulated", "as said, gain", DESK),
     _sign("draws", "trials in which all stated times and demands are moved at random, as far as "
           "they may be off; likely ranges come from them", r"\bdraws\b"),
     # Where things are.

@@ -64,11 +64,11 @@ def bar_labels(scale: Scale | None, *, is_dotted: bool) -> tuple[str, ...]:
     """What stands before bars of gains: their scale, and what their dots are; the longest first."""
     if scale is None:
         return ("gain",)
-    words = ("scale ", "")
+    words = ("scale ", "bar ", "")
     alone = tuple(f"{word}{scale.text}" for word in words)
     if not is_dotted:
         return alone
-    dots = ((0, "likely range"), (0, "likely"), (1, "likely"))
+    dots = ((0, "likely range"), (0, "likely"), (1, "likely"), (2, "likely"))
     return (*(f"{alone[place]}, {LIKELY} {word}" for place, word in dots), *alone)
 
 

@@ -588,7 +588,8 @@ def test_on_80_columns_no_name_of_what_matters_is_cut(study: str) -> None:
         for page in ("m", "c", "g"):
             assert "…" not in moves.press(page).text
         ends = [line for line in moves.press("m").text.splitlines() if "~ assumed" in line]
-        assert all(re.search(r" -\d+( pt| %)? +0 +\+\d+( pt| %)? ", line) for line in ends)
+        scale = r" -\d+( pt| %)? +0 +\+\d+( pt| %)? | ▀ +0 +more "
+        assert all(re.search(scale, line) for line in ends)
 
 
 @pytest.mark.parametrize("key", ["k", "K"])

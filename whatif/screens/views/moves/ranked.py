@@ -27,6 +27,7 @@ from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves import (
     effect_words,
     moved_by,
+    name_in_short,
     now_in_short,
     output_beside,
     pull,
@@ -44,8 +45,11 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE = 12, 10
-_CANNOT_BE_TOLD, _NO_DIFFERENCE = "not clear", "no difference"
+_CANNOT_BE_TOLD, _NO_DIFFERENCE = "not clear", "no change"
 _MOVED_BY = "moved by"
+_LEAST_BAR = 2
+_BELOW = ("read below", "below")
+"""In the place of a text that has no room: under the cursor it is said in words."""
 _RULE = " rule "
 """Behind the name of an input that the shop decides for itself, at the right of the names."""
 _LESS, _MORE = "▀", "▄"
@@ -171,13 +175,14 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
     left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     sign = "~" if effect.input.origin.is_assumed else " "
     # Below the list it is said in words too.
-    has_room = len(effect.input.label) + 1 + len(_RULE) <= label
+    has_room = len(name_in_short(effect)) + 1 + len(_RULE) <= label
     rule = _RULE if effect.input.is_chosen and has_room else ""
     spot = effect.input.dotted
     # What moves the gain against the output, or not at all, would be misread in a bar.
     output = output_beside(effect)
     if output:
-        middle = [Span(output.center(2 * bar + 1)[: 2 * bar + 1], "dim", spot)]
+        told = next(each for each in (output, *_BELOW) if len(each) <= 2 * bar + 1)
+        middle = [Span(told.center(2 * bar + 1), "dim", spot)]
     elif not effect.most:
         sides = (effect.down, effect.up)
         untold = any(side is not None and side.is_untold for side in sides)
@@ -191,7 +196,7 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
         ]
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
-        left_in(f" {effect.input.label}", label - len(rule), tone, spot),
+        left_in(f" {name_in_short(effect)}", label - len(rule), tone, spot),
         Span(rule, "chosen" if chosen else "dim", spot),
         right_in(f"{now_in_short(effect)}{sign}", cells.now, of_now, spot),
         right_in(moved_by(effect), cells.by, "dim", spot),
@@ -219,14 +224,16 @@ class _Room:
 
 def _room_for(shown: Sequence[Effect], width: int) -> _Room:
     """What the longest name, present value and text in a bar's place take, bars what is left."""
-    names = [len(each.input.label) + 1 + len(_RULE) * each.input.is_chosen for each in shown]
+    names = [len(name_in_short(each)) + 1 + len(_RULE) * each.input.is_chosen for each in shown]
     outputs = [len(output_beside(each)) for each in shown]
     now = min(_NOW, 3 + max((len(now_in_short(each)) for each in shown), default=0))
     by = 1 + max([len(_MOVED_BY), *(len(moved_by(each)) for each in shown)])
     room = width - now - by - 2 * _SIDE - 2
     least = max([*outputs, len(_NO_DIFFERENCE)])
-    label = max(20, min(max(names, default=0) + 1, room - least - 1, 40))
-    return _Room(label, now, by, max(3, (room - label - 1) // 2))
+    # Names are whole, if need be in the place of what the sentence below says as well.
+    label = max(20, min(max(names, default=0) + 1, 40))
+    label = min(label, room - (least if label + least < room else 2 * _LEAST_BAR + 1) - 1)
+    return _Room(label, now, by, max(_LEAST_BAR, (room - label - 1) // 2))
 
 
 def _most(effects: Sequence[Effect]) -> float:
@@ -288,13 +295,18 @@ def _gap(low: str, bar: int) -> str:
 
 
 def _ends(most: float, unit: str, bar: int) -> tuple[str, str]:
-    """The ends of the bars' scale, with their unit: nobody takes them for values of an input."""
+    """The ends of the bars' scale, with their unit: nobody takes them for values of an input.
+
+    Without room for their figures there are none: the longest bar has its figure beside it.
+    """
     digits = 0 if most >= 10 else next((n for n in (1, 2) if most >= 0.5 * 0.1**n), 3)
     end = rounded(most, digits)
     # A cell parts them from 0; the title above says in full what is short here.
     units = (f" {unit}", f" {_IN_SHORT.get(unit, unit)}", "")
     told = next((each for each in units if len(f"+{end}{each}") < bar), "")
-    return f"-{end}{told}"[:bar], f"+{end}{told}"[:bar]
+    if len(f"+{end}") >= bar:
+        return "", ""
+    return f"-{end}{told}", f"+{end}{told}"
 
 
 _IN_SHORT = {"points": "pt"}
