@@ -503,6 +503,9 @@ def test_a_shorter_cycle_without_its_cost_is_told_as_not_priced() -> None:
         rests(found)
     )
     assert why(told(a=quick)) == "Anvil is not priced yet."
+    # What nobody has priced is never told to cost nothing.
+    line = next(each for each in found.lines if each.scenario == "a")
+    assert line.one_off.text == "not priced"
 
 
 def test_two_that_were_not_tried_together_are_named_and_no_gain_of_both_is_told() -> None:

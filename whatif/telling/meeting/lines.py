@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.again import But
@@ -119,7 +119,7 @@ def alternative_line(
         of.is_ranked,
         of.again is not None,
         _gain_said(answer, gain, likely),
-        NOTHING_SAID if of.takes is None else _one_off_said(of.takes),
+        NOTHING_SAID if of.takes is None else _one_off_said(of.takes, of.against),
         NOTHING_SAID if of.takes is None else _more_said(of.takes, is_by_hours=is_by_hours),
         NOTHING_SAID if money is None else _worth_said(money, of.returns),
         NOTHING_SAID if money is None else _payback_said(money, of.returns),
@@ -204,10 +204,14 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     return Said(text, sense_of(answer, said.sense), tuple(shorter))
 
 
-def _one_off_said(takes: Takes) -> Said:
-    """What it takes at once; what has no price is never nothing."""
+def _one_off_said(takes: Takes, against: Collection[Against]) -> Said:
+    """What it takes at once; what has no price is never nothing.
+
+    That is also so of what makes a cycle or a set-up shorter, which is nothing that is counted.
+    """
     amount = grouped(takes.one_off) if abs(takes.one_off) >= _SHOWN else ""
-    if takes.buys_unpriced:
+    is_shorter = not {Against.CYCLE_NOT_PRICED, Against.SETUP_NOT_PRICED}.isdisjoint(against)
+    if takes.buys_unpriced or (is_shorter and not amount):
         return (
             Said(f"{least('worse')}{amount}") if amount else Said(NOT_PRICED, "none", (NONE_YET,))
         )
