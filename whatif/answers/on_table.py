@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import TypeAlias
 
@@ -192,23 +193,9 @@ def _growth(piece: Piece, face: Face, count: int) -> Iterator[LargerFace]:
 
 def _lying(piece: Piece, face: Face, more: Pair, count: int) -> Lying | None:
     """How so many pieces lie on a face that has grown."""
-    grown = Face(
-        table=_grown(face.table, more),
-        travel=_grown(face.travel, more),
-        work_height=face.work_height,
-        table_load=None,
-        faces=1,
-    )
-    laid = Piece(
-        size=piece.size,
-        mass=piece.mass,
-        fixture_mass=piece.fixture_mass,
-        turn=piece.turn,
-        gap=piece.gap,
-        edge=piece.edge,
-        fixture_height=piece.fixture_height,
-        wanted=count,
-    )
+    table, travel = _grown(face.table, more), _grown(face.travel, more)
+    grown = replace(face, table=table, travel=travel, table_load=None, faces=1)
+    laid = replace(piece, wanted=count)
     limits = fit(laid, grown).limits
     return next((Lying(each.pieces, each.turned) for each in limits if each.axis), None)
 

@@ -5,6 +5,7 @@ See rule `moves.sensitivity`.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
 from enum import Enum
@@ -247,14 +248,14 @@ def _moves(draft: Draft, checked: Checked, scenario: str) -> Iterator[_Moves]:
     resolved, cell = checked.resolved[scenario], plans_of(checked)[scenario].cell
     counted = {} if cell is None else dict(_counted(cell))
     found = list(_moves_of_each(checked, draft, resolved, counted))
-    shared = _moved_together(found)
+    shared, met = _moved_together(found), set[Path]()
     for each in found:
         pattern = _pattern(each.input)
         if each.step is not MovedBy.TENTH or pattern not in shared:
             yield each
-        elif not shared[pattern]:
+        elif pattern not in met:
             # In the place of the first of them.
-            shared[pattern] = True
+            met.add(pattern)
             together = _steps(find_input(draft, scenario, pattern), None)
             assert together is not None
             yield together
@@ -276,18 +277,15 @@ def _moves_of_each(
             yield found
 
 
-def _moved_together(found: Sequence[_Moves]) -> dict[Path, bool]:
-    """Keys that several things of a sort have a tenth of: a part alone is no match for all people.
-
-    None of them has been met yet.
-    """
-    patterns = [
+def _moved_together(found: Sequence[_Moves]) -> frozenset[Path]:
+    """Keys of which several things of a sort move a tenth: one part is no match for all people."""
+    patterns = Counter(
         _pattern(each.input)
         for each in found
         if each.step is MovedBy.TENTH and each.input.path[0] in THINGS
         if takes_share(each.input.key)
-    ]
-    return {each: False for each in patterns if patterns.count(each) > 1}
+    )
+    return frozenset(pattern for pattern, things in patterns.items() if things > 1)
 
 
 def _pattern(input_: Input) -> Path:
