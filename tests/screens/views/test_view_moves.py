@@ -587,6 +587,9 @@ def test_on_80_columns_no_name_of_what_matters_is_cut(study: str) -> None:
         moves = Looking(SCENARIOS / f"{study}.toml", "moves", (80, 24), column=column)
         for page in ("m", "c", "g"):
             assert "…" not in moves.press(page).text
+        # In the place of a bar a text is whole too, or there is none.
+        below = " ".join(moves.press("m", "end").text.split())
+        assert not re.search(r"\b(no (?!change)c\w*|not (?!clear)c\w*|no$)", below)
         ends = [line for line in moves.press("m").text.splitlines() if "~ assumed" in line]
         scale = r" -\d+( pt| %)? +0 +\+\d+( pt| %)? | ▀ +0 +more "
         assert all(re.search(scale, line) for line in ends)

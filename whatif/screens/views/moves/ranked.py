@@ -186,8 +186,10 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
     elif not effect.most:
         sides = (effect.down, effect.up)
         untold = any(side is not None and side.is_untold for side in sides)
-        nothing = (_CANNOT_BE_TOLD if untold else _NO_DIFFERENCE).center(2 * bar + 1)
-        middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
+        nothing = _CANNOT_BE_TOLD if untold else _NO_DIFFERENCE
+        # Either side says it too.
+        told = nothing if len(nothing) <= 2 * bar + 1 else ""
+        middle = [Span(told.center(2 * bar + 1), "dim", spot)]
     else:
         middle = [
             Span(left.translate(_MIRRORED), _tone(effect.down, "line-2"), spot),
