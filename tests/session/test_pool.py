@@ -381,8 +381,13 @@ def test_a_worker_gives_way_to_whoever_asks_it(pool: Pool) -> None:
     memory.tasks_ahead([Said("a", 1)])
     assert done(memory, Said("a", 1))[0] == "a"
     ours = os.getpriority(os.PRIO_PROCESS, 0)
-    urgencies = {os.getpriority(os.PRIO_PROCESS, process) for process in pool.processes}
-    assert urgencies == {min(19, ours + HELPING)}
+
+    def have_given_way() -> bool:
+        urgencies = {os.getpriority(os.PRIO_PROCESS, process) for process in pool.processes}
+        return urgencies == {min(19, ours + HELPING)}
+
+    # The one that had nothing to do may still be at its birth.
+    assert soon(have_given_way)
 
 
 def has_ended(process: int) -> bool:
