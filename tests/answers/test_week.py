@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+from collections import Counter
 
 import pytest
 from few_draws import SCENARIOS, few_weeks
@@ -202,3 +203,49 @@ def test_each_state_has_a_sign_of_its_own_with_a_meaning() -> None:
     assert len(set(signs)) == len(signs)
     assert {*signs, "+"} == set(MEANINGS)
     assert all(len(sign) == 1 and sign.isascii() for sign in MEANINGS)
+
+
+@pytest.mark.parametrize("scenario", ["pallets", "stops", "sundays"])
+@pytest.mark.parametrize(
+    ("since", "length", "slices"),
+    [(0, 2 * HOUR, 84), (SIX - 700, 600, 97), (WEEK - 50 * 900, 900, 50), (DAY, 60, 60)],
+)
+def test_signs_and_hours_are_those_that_the_seconds_counted_singly_say(
+    scenario: str, since: int, length: int, slices: int
+) -> None:
+    found = week_of(scenario)
+    until = since + slices * length
+    for place, machine in enumerate(found.machines):
+        states = _second_by_second(
+            [(span.since, span.until, span.state) for span in machine.states]
+        )
+        said = machine_signs(found, place, since, until, slices)
+        for i, sign in enumerate(said):
+            began = since + i * length
+            spent = Counter(states[began : began + length])
+            if 0 < spent["nobody_on_duty"] <= length / 2:
+                del spent["nobody_on_duty"]
+            most = max((state for state in MACHINE_SIGNS if spent[state]), key=spent.__getitem__)
+            pauses = most == "in_cycle" and spent[most] * 10 < length * 9
+            assert sign == ("+" if pauses else MACHINE_SIGNS[most]), (place, i)
+        cut = states[since:until].count("in_cycle")
+        assert cut_hours(found, place, since, until) == pytest.approx(cut / HOUR)
+    does = [
+        _second_by_second([(span.since, span.until, span.does) for span in person.does])
+        for person in found.persons
+    ]
+    there = [[d not in ("off_duty", "on_break") for d in each[since:until]] for each in does]
+    busy = [[d not in ("off_duty", "on_break", "free") for d in each[since:until]] for each in does]
+    assert people_hours(found, since, until) == pytest.approx(
+        (sum(map(sum, busy)) / HOUR, sum(map(sum, there)) / HOUR)
+    )
+    said = people_signs(found, since, until, slices)
+    for i, sign in enumerate(said):
+        those = slice(i * length, (i + 1) * length)
+        if any(any(each[those]) for each in there):
+            at_work = sum(sum(each[those]) for each in busy)
+            assert sign == str(int(at_work / length + 0.5))
+
+
+def _second_by_second(spans: list[tuple[int, int, str]]) -> list[str]:
+    return [what for since, until, what in spans for _ in range(since, until)]

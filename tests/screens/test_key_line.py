@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -99,3 +100,25 @@ async def test_a_view_s_own_keys_stay_where_there_is_no_room_for_others(study: P
         screen.app.simulate_key = pressed.append  # type: ignore[method-assign,assignment] - heard
         await screen.pilot.click(offset=(told.index("b xxx") + 1, 23))
         assert pressed == ["b"]
+
+
+@pytest.mark.long
+async def test_it_is_told_once_for_all_that_changes_with_a_view(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    times = 0
+    to_tell = KeyLine._to_tell
+
+    def noted(self: KeyLine) -> Iterable[OwnKey]:
+        nonlocal times
+        times += 1
+        return to_tell(self)
+
+    async with on_screen(study) as screen:
+        await screen.press("f5")
+        told = screen.text.splitlines()[-1]
+        await screen.press("f5")
+        monkeypatch.setattr(KeyLine, "_to_tell", noted)
+        await screen.press("f5")
+        assert screen.text.splitlines()[-1] == told
+        assert times <= 2, "the keys of the view, and what they do where it has them"

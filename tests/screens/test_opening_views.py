@@ -8,7 +8,9 @@ import pytest
 from looks import ONE, Silent
 from screen import SMALL, on_screen
 from small_study import STUDY
+from textual.geometry import Size
 
+from whatif.screens.desk.desk import Desk
 from whatif.screens.views.hours import HoursView
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look
@@ -44,6 +46,42 @@ async def test_a_view_is_drawn_in_the_room_that_it_gets(
             drawn.clear()
             await screen.press("f5")
             assert not drawn
+
+
+@pytest.mark.long
+async def test_a_view_opened_again_is_drawn_before_it_is_laid_out(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    laying_out = False
+    drawn: list[bool] = []
+    draw, lay_out = HoursView.draw, Desk._refresh_layout
+
+    def noted(self: HoursView, look: Look, width: int, height: int) -> list[SpanRow]:
+        drawn.append(laying_out)
+        return draw(self, look, width, height)
+
+    def laid_out(self: Desk, size: Size | None = None, scroll: bool = False) -> None:
+        nonlocal laying_out
+        laying_out = True
+        lay_out(self, size, scroll)
+        laying_out = False
+        if self.state.view is not None:
+            assert self.query_one(ViewPane).rows, "no picture is made without what it is of"
+
+    monkeypatch.setattr(HoursView, "draw", noted)
+    monkeypatch.setattr(Desk, "_refresh_layout", laid_out)
+    async with on_screen(study) as screen:
+        await screen.press("f5", "f5", "f5")
+        assert drawn == [True, False], "the first time nobody knows how much room there will be"
+        text = screen.text
+        await screen.press("f5")
+        await screen.pilot.resize_terminal(100, 30)
+        await screen.settle()
+        await screen.press("f5")
+        assert drawn[2:] == [True], "what room there was says nothing about another screen"
+        await screen.pilot.resize_terminal(120, 32)
+        await screen.settle()
+        assert screen.text == text
 
 
 async def test_a_view_scrolls_to_its_end_wherever_it_was_opened(study: Path) -> None:

@@ -27,6 +27,7 @@ from whatif.answers.progress import Progress, Told
 from whatif.screens.app import WhatIf
 from whatif.screens.desk.desk import Desk
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.composing import Prompt
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
 from whatif.session.calculate.memory import Memory
@@ -301,11 +302,17 @@ class Screen:
             # For threads and timers now and then; a turn is enough for what is in a queue.
             turns += 1
             await asyncio.sleep(0 if turns % _TURNS_AT_REST else _A_MOMENT)
-            if at_rest == 0 and not self.app._exit:
+            if at_rest == 0 and not self.app._exit and not self._is_held_back:
                 self.app.screen._on_timer_update()
             at_rest = 0 if self.app.is_heeding or self._is_at_work else at_rest + 1
             assert time.monotonic() < end, f"the screen never came to rest:\n{self.text}"
         return self
+
+    @property
+    def _is_held_back(self) -> bool:
+        """Whether the screen makes no picture before something has been drawn."""
+        screen = self.app.screen
+        return isinstance(screen, Prompt) and screen._waits_for_more
 
     @property
     def _is_at_work(self) -> bool:

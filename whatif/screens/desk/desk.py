@@ -6,6 +6,7 @@ the state and the answers are. Every change goes through the session; what is dr
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable
 from inspect import isawaitable
 from time import monotonic
@@ -21,6 +22,7 @@ from textual.message import Message
 from textual.reactive import Reactive
 from textual.widget import Widget
 from textual.widgets import Input, Static
+from typing_extensions import override
 
 from whatif.screens.desk import painting
 from whatif.screens.desk.commands import ALWAYS_TOLD, BINDINGS, BY_NAME
@@ -101,6 +103,8 @@ class Desk(Prompt):
         """Whether that has been asked about."""
         self._behind = False
         """Whether the sheet has been drawn, and the rest is still to be."""
+        self._view_turn: asyncio.TimerHandle | None = None
+        """When the open view is drawn, which has a turn of the loop for itself."""
         self._drawn_with: tuple[object, ...] = ()
         """The columns with which the rest was drawn last."""
         self._to_catch_up = False
@@ -434,7 +438,7 @@ class Desk(Prompt):
     @property
     def is_drawn(self) -> bool:
         """Whether all that has changed has been drawn."""
-        return not (self._to_paint or self._behind)
+        return not (self._to_paint or self._behind or self._view_turn)
 
     def _paint(self) -> None:
         self._to_paint = False
@@ -467,11 +471,24 @@ class Desk(Prompt):
         else:
             self._tabs.show(painting.tabs_state(state, calculation), width)
         self._paint_head()
-        self._pane.show(state.view)
+        if state.view is None:
+            self._pane.show(None)
+        elif self._view_turn is None:
+            self._view_turn = after(0.0, self, self._paint_view)
         self._keys.show_own(self._own_keys())
         if state.letters != self._letters:
             self._letters = state.letters
             self.refresh_bindings()
+
+    @property
+    @override
+    def _waits_for_more(self) -> bool:
+        return self._view_turn is not None
+
+    def _paint_view(self) -> None:
+        self._view_turn = None
+        if self.is_attached:
+            self._pane.show(self.state.view)
 
     @property
     def _columns(self) -> tuple[object, ...]:

@@ -40,6 +40,10 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         """The cursor's row and the room there was when it was last put in sight."""
         self._drawn_in: tuple[int, int] | None = None
         """The room that the rows were drawn for; None where they are still to be drawn."""
+        self._had: tuple[Size, tuple[int, int]] | None = None
+        """The screen's size when it had a place on it last, and the room that it had there."""
+        self._waits = False
+        """Whether it has no place on the screen yet, and a view to show there."""
         self._below = 0
         """How many rows were told to stand below."""
 
@@ -76,10 +80,14 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             self.rows = []
             self._below = 0
             return
-        if not self.region:
-            self._drawn_in = None
-            return
         look = self._host().look()
+        if not self.region:
+            # Drawn for the room that it most likely gets: laying out takes a turn by itself.
+            self._drawn_in, self._waits = None, True
+            if self._had is not None and self._had[0] == self.app.size:
+                self._drawn_in = self._had[1]
+                self.rows = view.draw(look, *self._drawn_in)
+            return
         self._drawn_in = self.room
         self.draw(view.draw(look, *self.room))
         self._is_long(len(self.rows))
@@ -91,9 +99,11 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         self, size: Size, virtual_size: Size, container_size: Size, layout: bool = True
     ) -> bool:
         # It has been laid out and is about to be painted: what is painted then is what it says.
-        if self._view is not None and self._drawn_in != self.room:
-            self._drawn_in = self.room
-            self.rows = self._view.draw(self._host().look(), *self.room)
+        if self._view is not None and (self._waits or self._drawn_in != self.room):
+            self._waits, self._had = False, (self.app.size, self.room)
+            if self._drawn_in != self.room:
+                self._drawn_in = self.room
+                self.rows = self._view.draw(self._host().look(), *self.room)
             self.set_reactive(Widget.virtual_size, Size(1, len(self.rows)))
             self._set_dirty()
             self._repaint_regions.clear()

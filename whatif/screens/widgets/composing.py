@@ -81,10 +81,16 @@ class Prompt(Screen[None]):
     async def _on_idle(self, event: events.Idle) -> None:
         # In the place of what a screen does then, which sets a clock going.
         event.prevent_default()
-        if self.app._batch_count or not self.is_current or not self._has_changed:
+        is_shown = self.is_current and self._has_changed and not self._waits_for_more
+        if self.app._batch_count or not is_shown:
             await self._invoke_and_clear_callbacks()
         elif self._next_turn is None:
             self._then(self._show, self._painted + FRAME - monotonic())
+
+    @property
+    def _waits_for_more(self) -> bool:
+        """Whether something is about to be drawn without which no picture is made."""
+        return False
 
     @property
     def _has_changed(self) -> bool:
@@ -128,6 +134,8 @@ class Prompt(Screen[None]):
         self._round_began = monotonic()
 
     def _show(self) -> None:
+        if self._waits_for_more:
+            return  # Behind it comes another idle moment.
         began = monotonic()
         self._gather()
         is_news = self._has_changed

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Iterable
 
 from rich.cells import cell_len
@@ -15,6 +16,7 @@ from textual.widget import Widget
 from typing_extensions import override
 
 from whatif.records import dataclass
+from whatif.screens.widgets.later import after
 
 _KEY, _WORD, _UNDER = "key-line--key", "key-line--word", "key-line--under"
 
@@ -69,6 +71,8 @@ class KeyLine(Widget):
         self._own: tuple[OwnKey, ...] = ()
         self._under: OwnKey | None = None
         """The one below the mouse."""
+        self._next_turn: asyncio.TimerHandle | None = None
+        """When it is told what is to be told now."""
 
     def on_mount(self) -> None:
         """Follow what the keys do."""
@@ -76,14 +80,23 @@ class KeyLine(Widget):
 
     def on_resize(self) -> None:
         """Tell more keys, or fewer."""
-        self._tell()
+        self._tell_soon()
 
     def _follow(self, screen: Screen[object]) -> None:
         if self.is_attached and screen is self.screen and self.app.app_focus:
-            self._tell()
+            self._tell_soon()
+
+    def _tell_soon(self) -> None:
+        """Tell them once for all that changes now, in a turn of the loop for itself.
+
+        Every command is asked whether it can be given, which takes as long as laying out.
+        """
+        if self._next_turn is None:
+            self._next_turn = after(0.0, self, self._tell)
 
     def _tell(self) -> None:
         """Draw the words where they are others."""
+        self._next_turn = None
         told = tuple(self._to_tell())
         if told != self._told:
             self._told = told
@@ -93,7 +106,7 @@ class KeyLine(Widget):
         """Tell the keys of what is open, behind those that are the same everywhere."""
         if own != self._own:
             self._own = own
-            self._tell()
+            self._tell_soon()
 
     def _to_tell(self) -> Iterable[OwnKey]:
         first: dict[str, Binding] = {}

@@ -6,15 +6,15 @@ letter of what holds the machine up, so that a line can be read without colour.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterable, Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
-from typing import Final, TypeVar
+from typing import Final, NamedTuple, TypeVar
 
 from whatif.answers.states import IN_CYCLE, LOSSES, STATE_ROWS
 from whatif.answers.week import Spanning, Week, span_at
 from whatif.cell.model import HOUR
-from whatif.cell.watch import LoadedSpan, MachineSpan, PalletSpan, PersonSpan, PersonWeek
+from whatif.cell.watch import LoadedSpan, PalletSpan, PersonSpan, PersonWeek
 
 CUTS, CUTS_MOST = STATE_ROWS[IN_CYCLE].letter, "+"
 NEARLY_ALL: Final = (9, 10)
@@ -106,14 +106,23 @@ PALLET_MEANINGS = {
 }
 """What each sign of a pallet says."""
 
-Span = tuple[int, int]
 S = TypeVar("S", bound=Spanning)
 
 
 def machine_signs(week: Week, place: int, since: int, until: int, slices: int) -> str:
-    """One sign a slice for a machine between two seconds of the week."""
+    """One sign a slice for a machine between two seconds of the week.
+
+    Of states that took equally long the one that is named first (rule `states`).
+    """
     spans = week.machines[place].states
-    return _each(since, until, slices, lambda cut: _machine_sign(spans, *cut))
+
+    def sign(cut: _Slice) -> str:
+        most, seconds = _most(cut, MACHINE_SIGNS)
+        if most == IN_CYCLE and _pauses(seconds, cut.until - cut.since):
+            return CUTS_MOST
+        return MACHINE_SIGNS[most]
+
+    return "".join(map(sign, _sliced(spans, since, until, slices, lambda span: span.state)))
 
 
 def loaded_signs(week: Week, place: int, since: int, until: int, slices: int) -> str:
@@ -122,32 +131,57 @@ def loaded_signs(week: Week, place: int, since: int, until: int, slices: int) ->
     `.` for none, `*` for more than 9.
     """
     spans: Sequence[LoadedSpan] = week.machines[place].loaded
-    return _each(
-        since, until, slices, lambda cut: digit(span_at(spans, cut[0]).pallets).replace("0", NONE)
-    )
+    marks = _marks(since, until, slices)[:-1]
+    return "".join(digit(span_at(spans, at).pallets).replace("0", NONE) for at in marks)
 
 
 def people_signs(week: Week, since: int, until: int, slices: int) -> str:
     """How many people are at work on average; for slices without anybody what may be begun."""
-    return _each(since, until, slices, lambda cut: _people_sign(week, *cut))
+    busy, duty = [0] * slices, [0] * slices
+    for person in week.persons:
+        for i, cut in enumerate(_sliced(person.does, since, until, slices, _counts_as)):
+            busy[i] += cut.spent.get(_BUSY, 0)
+            duty[i] += cut.spent.get(_BUSY, 0) + cut.spent.get(_FREE, 0)
+    return "".join(
+        digit(int(at_work / (end - begin) + 0.5)) if there else _without_people(week, begin)
+        for at_work, there, (begin, end) in zip(
+            busy, duty, pairwise(_marks(since, until, slices)), strict=True
+        )
+    )
 
 
 def person_signs(week: Week, place: int, since: int, until: int, slices: int) -> str:
     """What one person did for most of each slice; of equals the legend's first."""
-    spans = week.persons[place].does
-    return _each(since, until, slices, lambda cut: _person_sign(spans, *cut))
+    cuts = _sliced(
+        week.persons[place].does, since, until, slices, lambda span: PERSON_SIGNS[span.does]
+    )
+    return "".join(_most(cut, PERSON_MEANINGS)[0] for cut in cuts)
 
 
 def pallet_signs(week: Week, place: int, pallet: int, since: int, until: int, slices: int) -> str:
-    """What pallet ``pallet`` (from 1) did for most of each slice; of equals the legend's first."""
+    """What pallet ``pallet`` (from 1) did for most of each slice; of equals the legend's first.
+
+    One that waits for a person after hours says so: it is the night that it waits for.
+    """
+
+    def sign(cut: _Slice) -> str:
+        most, seconds = _most(cut, PALLET_MEANINGS)
+        if most == CUTS and _pauses(seconds, cut.until - cut.since):
+            return CUTS_MOST
+        waits = most in _WAIT and span_at(week.hours, cut.since).mode == "after_hours"
+        return NOBODY if waits else most
+
     spans = week.machines[place].pallets[pallet - 1]
-    return _each(since, until, slices, lambda cut: _pallet_sign(week, spans, *cut))
+    return "".join(map(sign, _sliced(spans, since, until, slices, _pallet_does)))
 
 
 def cut_hours(week: Week, place: int, since: int, until: int) -> float:
     """Hours in cycle of a machine between two seconds of the week."""
-    spans = _between(week.machines[place].states, since, until)
-    return sum(_within(span, since, until) for span in spans if span.state == IN_CYCLE) / HOUR
+    states = week.machines[place].states
+    return (
+        next(_sliced(states, since, until, 1, lambda span: span.state)).spent.get(IN_CYCLE, 0)
+        / HOUR
+    )
 
 
 def people_hours(week: Week, since: int, until: int) -> tuple[float, float]:
@@ -158,13 +192,9 @@ def people_hours(week: Week, since: int, until: int) -> tuple[float, float]:
 
 def person_hours(person: PersonWeek, since: int, until: int) -> tuple[float, float]:
     """One person's hours at work and on duty between two seconds of the week."""
-    busy = duty = 0
-    for span in _between(person.does, since, until):
-        if span.does not in ("off_duty", "on_break"):
-            seconds = _within(span, since, until)
-            duty += seconds
-            busy += seconds if span.does != "free" else 0
-    return busy / HOUR, duty / HOUR
+    spent = next(_sliced(person.does, since, until, 1, _counts_as)).spent
+    busy = spent.get(_BUSY, 0)
+    return busy / HOUR, (busy + spent.get(_FREE, 0)) / HOUR
 
 
 def digit(count: int) -> str:
@@ -172,35 +202,57 @@ def digit(count: int) -> str:
     return str(count) if count < 10 else "*"
 
 
-def _each(since: int, until: int, slices: int, sign: Callable[[Span], str]) -> str:
-    marks = [since + (until - since) * i // slices for i in range(slices + 1)]
-    return "".join(map(sign, pairwise(marks)))
+# -- slices ------------------------------------------------------------------------------
+
+_BUSY, _FREE, _OFF = "busy", "free", "off"
+_WAIT = frozenset((PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY))
 
 
-def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
-    """Of states that took equally long the one that is named first (rule `states`)."""
-    most, seconds = _most(spans, since, until, MACHINE_SIGNS, lambda span: span.state)
-    if most == IN_CYCLE and _pauses(seconds, until - since):
-        return CUTS_MOST
-    return MACHINE_SIGNS[most]
+class _Slice(NamedTuple):
+    """A slice of the week, and the seconds that each kind of span takes of it."""
+
+    since: int
+    until: int
+    spent: dict[str, int]
 
 
-def _person_sign(spans: Sequence[PersonSpan], since: int, until: int) -> str:
-    return _most(spans, since, until, PERSON_MEANINGS, lambda span: PERSON_SIGNS[span.does])[0]
+def _marks(since: int, until: int, slices: int) -> list[int]:
+    """The seconds at which slices begin, and the last one's end."""
+    return [since + (until - since) * i // slices for i in range(slices + 1)]
 
 
-def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int) -> str:
-    """One that waits for a person after hours says so: it is the night that it waits for."""
+def _sliced(
+    spans: Sequence[S], since: int, until: int, slices: int, kind: Callable[[S], str]
+) -> Iterator[_Slice]:
+    """Each slice of a stretch of the week, in one pass over the spans that fill it."""
+    at = bisect_right(spans, since, key=lambda span: span.until)
+    span = spans[at]
+    of, ends = kind(span), span.until
+    for begin, end in pairwise(_marks(since, until, slices)):
+        if ends >= end:  # as in most slices of a night
+            yield _Slice(begin, end, {of: end - begin})
+            continue
+        spent: dict[str, int] = {}
+        from_ = begin
+        while ends < end:
+            spent[of] = spent.get(of, 0) + ends - from_
+            from_ = ends
+            at += 1
+            span = spans[at]
+            of, ends = kind(span), span.until
+        spent[of] = spent.get(of, 0) + end - from_
+        yield _Slice(begin, end, spent)
 
-    def sign(span: PalletSpan) -> str:
-        empty = span.does == "waits" and not span.pieces
-        return EMPTY if empty else PALLET_SIGNS[span.does]
 
-    most, seconds = _most(spans, since, until, PALLET_MEANINGS, sign)
-    if most == CUTS and _pauses(seconds, until - since):
-        return CUTS_MOST
-    waits = most in (PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY)
-    return NOBODY if waits and span_at(week.hours, since).mode == "after_hours" else most
+def _counts_as(span: PersonSpan) -> str:
+    if span.does in ("off_duty", "on_break"):
+        return _OFF
+    return _FREE if span.does == "free" else _BUSY
+
+
+def _pallet_does(span: PalletSpan) -> str:
+    empty = span.does == "waits" and not span.pieces
+    return EMPTY if empty else PALLET_SIGNS[span.does]
 
 
 def _pauses(seconds: int, of: int) -> bool:
@@ -208,43 +260,24 @@ def _pauses(seconds: int, of: int) -> bool:
     return whole * seconds < share * of
 
 
-def _most(
-    spans: Sequence[S], since: int, until: int, kinds: Iterable[str], kind: Callable[[S], str]
-) -> tuple[str, int]:
-    """The kind that takes most seconds of a stretch of the week, of equals the first of all kinds.
+def _most(cut: _Slice, kinds: Iterable[str]) -> tuple[str, int]:
+    """The kind that takes most seconds of a slice, of equals the first of all ``kinds``.
 
     And those seconds.
     """
-    found = _between(spans, since, until)
-    if len(found) == 1:  # as in most slices of a night
-        return kind(found[0]), _within(found[0], since, until)
-    spent: dict[str, int] = {}
-    for span in found:
-        of = kind(span)
-        spent[of] = spent.get(of, 0) + _within(span, since, until)
+    spent = cut.spent
+    if len(spent) == 1:
+        return next(iter(spent.items()))
     # Where something goes on for half of it that is seen, and not that the shift begins within it.
     for away in (NOBODY, _AWAY):
-        if 0 < spent.get(away, 0) <= (until - since) / 2:
+        if 0 < spent.get(away, 0) <= (cut.until - cut.since) / 2:
             del spent[away]
     most = max(filter(spent.__contains__, kinds), key=spent.__getitem__)
     return most, spent[most]
 
 
-def _people_sign(week: Week, since: int, until: int) -> str:
-    busy, duty = people_hours(week, since, until)
-    if duty:
-        return digit(int(busy * HOUR / (until - since) + 0.5))
-    band = span_at(week.hours, since)
+def _without_people(week: Week, second: int) -> str:
+    band = span_at(week.hours, second)
     if band.mode == "breaks":
         return PAUSE
     return MAY_BEGIN if band.begins else NOBODY
-
-
-def _between(spans: Sequence[S], since: int, until: int) -> Sequence[S]:
-    """The spans that reach into a stretch of the week."""
-    first = bisect_right(spans, since, key=lambda span: span.until)
-    return spans[first : bisect_left(spans, until, key=lambda span: span.since)]
-
-
-def _within(span: Spanning, since: int, until: int) -> int:
-    return max(0, min(span.until, until) - max(span.since, since))
