@@ -210,6 +210,24 @@ def test_the_shortest_name_that_begins_so_is_found_first_wherever_the_cursor_is(
     assert loads[0] == "load"
 
 
+def test_a_value_is_found_by_what_its_help_says_where_no_name_has_the_words(
+    session: Session,
+) -> None:
+    """A line below the strip asks for "the pieces wanted", and no row is called so."""
+    every = rows(session.checked, session.draft.ids, frozenset())
+
+    def labels(typed: str, start: int = 0) -> list[str]:
+        found = find_rows(every, typed, start)
+        return [f"{row.place[-1]} {row.label}" for row in found if isinstance(row, Line)]
+
+    # "pieces wanted per week", and further off "no more is made than is wanted".
+    assert labels("wanted") == ["plate weekly demand", "sequence make"]
+    assert labels("pieces wanted") == labels("want piec") == ["plate weekly demand"]
+    # Where a name has the word nothing else is meant.
+    assert "make" not in " ".join(labels("demand"))
+    assert labels("no such") == []
+
+
 def test_what_differs_is_what_is_worth_something_else(session: Session) -> None:
     def differ() -> set[tuple[str, ...]]:
         return {line.path for line in differing(session.checked, ("now", "pool"))}

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache, lru_cache
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from whatif.records import dataclass
@@ -357,11 +358,33 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
     comes first, then names that begin so, whole words before parts of one, then words of a name,
     then words of its heading, then whatever has it within. Of those that are as near the shortest
     name is first, and otherwise the rows follow each other from ``start`` downwards and then from
-    the top.
+    the top. Where no name is like that, what the help says of a value may have the words: "wanted"
+    is the weekly demand.
     """
     wanted = _words(typed)
     if not wanted:
         return []
+    return _named(rows, wanted, start) or _told(rows, wanted, start)
+
+
+def _told(rows: Sequence[Row], wanted: Sequence[str], start: int) -> list[Row]:
+    """The values of which the help says something with those words, first where it begins so.
+
+    Of what is said alike, as of the same value of several parts, from a row on downwards.
+    """
+    found: list[tuple[int, Row]] = []
+    for row in (*rows[start:], *rows[:start]):
+        key = key_for(row.path) if isinstance(row, Line) else None
+        said = () if key is None else _words(key.says.meaning)
+        places = [
+            next((i for i, w in enumerate(said) if w.startswith(word)), -1) for word in wanted
+        ]
+        if min(places) >= 0:
+            found.append((max(places), row))
+    return [row for _, row in sorted(found, key=itemgetter(0))]
+
+
+def _named(rows: Sequence[Row], wanted: Sequence[str], start: int) -> list[Row]:
     matches: list[tuple[int, int, int, Row]] = []
     heading = ""
     for place, row in enumerate(rows):
