@@ -248,6 +248,9 @@ parent = "middle"
             "part.body.fixtures = 3",
             [("last", "part.body.fixtures", ("middle", "fixtures", "body"))],
         ),
+        # Each pallet more takes a fixture.
+        ("", "machine.mill.pallets = 3\npart.body.fixtures = 3", "", []),
+        ("", "machine.mill.pallets = 3\npart.body.batch = 40", "", [OTHER_BATCH]),
         ("", 'part.body.cycle = "8 min"', "", []),
         ("", "part.lid.cycle = '3 min'\npart.lid.weekly = 5\npart.lid.batch = 9", "", []),
     ],

@@ -236,24 +236,21 @@ def more_pallets(part: str, numbers: int, tables: int) -> str:
     """The note of a scenario with more pallets than today."""
     return (
         "Pallets are seldom as large as a table: count again how many pieces one of them takes.\n"
-        "Not priced yet when this was made: pallets, fixtures.\n"
         f"{part_line(part, _fixtures(numbers, tables))}"
     )
 
 
 def one_machine_more(part: str, numbers: int, tables: int) -> str:
     """The note of a scenario with a machine more than today."""
-    return (
-        "Not priced yet when this was made: the machine, fixtures.\n"
-        f"{part_line(part, _fixtures(numbers, tables))}"
-    )
+    return part_line(part, _fixtures(numbers, tables))
 
 
 def _fixtures(numbers: int, tables: int) -> str:
-    each = " for each part number" if numbers > 1 else ""
+    each = f" for each of {numbers} part numbers, {tables * numbers} in all," if numbers > 1 else ""
     return (
         f"{tables} fixtures{each} are taken to be there, one for each pallet or table, so that "
-        "none waits for one; to be bought are as many as are held at once beyond today's."
+        "none waits for one; to be bought are as many as are held at once beyond today's, which "
+        "may be fewer."
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from whatif.study.check.loads import MOST_LOADS, MOST_STOPS, TooManyStops, TooMuch
@@ -82,6 +83,13 @@ def problem_sentence(problem: Problem) -> str:
     value = f" = {problem.value}" if problem.value else ""
     text = f"{place}{value}: {_with_allowed(message(problem), problem.allowed)}{_meant(problem)}"
     return text[0].upper() + text[1:] if problem.scenario else text
+
+
+def warning_sentence(warning: Problem) -> str:
+    """A warning as it stands below its scenario's title, which has no id on a screen."""
+    if warning.kind is ProblemKind.OTHER_THAN_ABOVE:
+        return f"It {_other_than_above('', *warning.details[1:])}."
+    return problem_sentence(replace(warning, scenario=""))
 
 
 def too_much_words(found: TooMuch) -> str:
@@ -195,7 +203,8 @@ def _other_than_above(scenario: str, *named: str) -> str:
         ]
     )
     return (
-        f"has other {others} than its parent {scenario}: a part of the gain may come of that alone"
+        f"has other {others} than its parent{f' {scenario}' if scenario else ''}: a part of the "
+        "gain may come of that alone"
     )
 
 

@@ -31,7 +31,7 @@ from whatif.telling.gain_texts import percent_text
 from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings, no_gap_words
 from whatif.telling.money.rests import no_worth_sentence, not_priced_sentence
-from whatif.telling.problems import problem_sentence
+from whatif.telling.problems import warning_sentence
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -129,7 +129,7 @@ def plan_warning(warning: PlanWarning) -> str:
     """What is odd in what was entered, or cannot be done as it was."""
     match warning:
         case Problem():
-            return problem_sentence(warning)
+            return warning_sentence(warning)
         case NotMade():
             return not_made_sentence(warning)
         case LoadedFewer(part, group, count):

@@ -249,17 +249,19 @@ def other_than_above(
     """Order sizes, fixtures and pieces a load that a scenario changes beside all else.
 
     Told where they are neither its parent's nor the reference's: a gain may then come of them
-    alone.
+    alone. Not of fixtures that come with other machines or pallets, each of which takes one.
     """
     here, above = all_scenarios[scenario.id], all_scenarios.get(scenario.parent or "")
     there = all_scenarios.get(reference)
     if above is None:
         return
+    has_other_pallets = any(path[-1] in ("count", "pallets") for path in scenario.entered)
+    odd = [name for name in _NOT_THE_MACHINES if not (name == "fixtures" and has_other_pallets)]
     others = [
         path
         for path in scenario.entered
         if path[:1] == ("part",)
-        and path[-1] in _NOT_THE_MACHINES
+        and path[-1] in odd
         and path in above.values
         and here.is_wanted(path[1])
         and above.is_wanted(path[1])
