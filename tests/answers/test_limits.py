@@ -22,6 +22,7 @@ from whatif.telling.limits import (
     limit_in_short,
     limit_sentences,
     limit_text,
+    limited_by_words,
     limits_in_column,
 )
 
@@ -369,7 +370,7 @@ def test_a_late_shift_that_only_loads_waits_for_nobody_who_is_there() -> None:
 def test_where_all_may_do_all_people_are_waited_for_and_the_full_shift_is_named() -> None:
     held = who(EARLY % ("early", ""), LATE % ("late", ", people = 9"))
     assert held.losses[0].may_not is None
-    assert limit_in_short(held).startswith("people ")
+    assert limit_in_short(held).startswith("nobody free ")
     early, late = held.people
     assert early.is_full
     assert not late.is_full
@@ -417,7 +418,10 @@ def test_people_do_not_lead_where_the_day_loses_more_than_the_night() -> None:
 def test_where_people_wait_and_lead_the_wait_is_named() -> None:
     waits = {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.WAITING_FOR_PERSON): 50}
     found = limited(waits | {(AFTER_HOURS, State.IN_CYCLE): 24}, {Why.CUT: (10, 200)}, SIX)
-    assert limit_in_short(with_people(found, 1.0, why=Why.CUT)) == "people 33 %"
+    held = with_people(found, 1.0, why=Why.CUT)
+    assert limit_in_short(held) == "nobody free 33 %"
+    # "people 33 %" was taken for people who are at work a third of their time.
+    assert limited_by_words(held) == "limited by people: nobody free 33 %"
 
 
 # -- all is made, or something is not -----------------------------------------------------

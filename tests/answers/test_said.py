@@ -27,7 +27,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
 from whatif.telling.limits import limit_in_short
-from whatif.telling.problems import problem_sentence
+from whatif.telling.problems import warning_sentence
 from whatif.telling.strip import SAID
 from whatif.telling.warnings import said_warning, warnings_of
 
@@ -315,7 +315,7 @@ def test_a_period_too_short_is_told() -> None:
     checked = metered("8 h", "39 h")
     (warning,) = checked.warnings
     assert warning.key == "hour_meters.switched_on"
-    assert in_json(checked)["one"]["warnings"] == [problem_sentence(warning)]
+    assert in_json(checked)["one"]["warnings"] == [warning_sentence(warning)]
 
 
 def test_meters_of_a_scenario_stand_above_the_one_below() -> None:

@@ -270,7 +270,10 @@ def limit_in_short(held: HeldBack) -> str:
 def limited_by_words(held: HeldBack) -> str:
     """The same as part of a sentence; what is met limits nothing."""
     limit = limit_in_short(held)
-    return limit if held.is_demand_met and not held.unmade else f"limited by {limit}"
+    if held.is_demand_met and not held.unmade:
+        return limit
+    of_people = STATE_ROWS["waiting_for_person"].holds_back
+    return f"limited by {'people: ' if limit.startswith(of_people) else ''}{limit}"
 
 
 def limits_in_column(held: HeldBack) -> tuple[str, ...]:
