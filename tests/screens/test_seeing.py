@@ -436,14 +436,14 @@ async def test_hours_per_day_week_month_and_year(study: Path) -> None:
         answer = screen.app.desk.controllers.calculation.current()["now"]
         assert answer.figures is not None
         week = answer.figures.spindle.attended
-        gain = row_of(screen, "saleable output")
+        gain = row_of(screen, "saleable output, %")
         met = row_of(screen, "demand met, lowest part")
         # Five shifts start in a week; a year is 50 weeks (rule `results.day`).
         for name, hours in (("month", week * 50 / 12), ("year", week * 50), ("day", week / 5)):
             await screen.press("p")
             assert f"per {name}" in head(screen)
             assert f" {hours:.1f} " in row_of(screen, "spindle h, attended")
-            assert row_of(screen, "saleable output") == gain
+            assert row_of(screen, "saleable output, %") == gain
             assert row_of(screen, "demand met, lowest part") == met
             await screen.press("f2")
             assert f"Figures per {name}" in screen.text

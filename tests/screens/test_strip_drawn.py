@@ -98,9 +98,9 @@ async def test_titles_are_read_whole_on_two_lines(size: tuple[int, int], tmp_pat
 
 async def test_short_titles_take_one_line_and_so_do_all_on_few_lines(study: Path) -> None:
     async with on_screen(study, (80, 24), calculator=Silent) as screen:
-        assert strip_lines(screen)[1].startswith(" saleable output")
+        assert strip_lines(screen)[1].startswith(" saleable output, %")
     async with on_screen(PALLETS, (80, 15), state=study.parent, calculator=Silent) as screen:
-        assert strip_lines(screen)[1].startswith(" saleable output")
+        assert strip_lines(screen)[1].startswith(" saleable output, %")
 
 
 async def test_the_chosen_title_is_marked_as_wide_as_its_column(tmp_path: Path) -> None:
@@ -153,7 +153,7 @@ async def test_a_loss_goes_to_the_left_in_red(losing: Path) -> None:
         assert [span.tone for span in solid] == ["loss"]
         _, lost, _ = columns_of(screen, text_of(row))
         assert lost.index("█") < lost.index("│")
-        assert " to -" in row_of(screen, "saleable output")
+        assert " to -" in row_of(screen, "saleable output, %")
 
 
 async def test_without_answers_no_scale_is_told(study: Path) -> None:

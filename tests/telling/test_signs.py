@@ -183,7 +183,7 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
         ("moves", " setter stays    rule     no", "rule"),
         ("moves", " input  ~ assumed   now  moved by", "moved by"),
         ("moves", "▁ least █ most", "least most"),
-        (DESK, "saleable output   +2 %   +26 %", "+2 %"),
+        (DESK, "gain in saleable output, %   +2 %   +26 %", "+2 %"),
     ],
 )
 def test_words_in_short_are_told_in_the_help(view: str, drawn: str, shown: str) -> None:

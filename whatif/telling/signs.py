@@ -45,8 +45,9 @@ _STATES = ("hours", "week", "night")
 
 SIGNS: Final = (
     # The rows above the sheet.
-    _sign("saleable output", "what the good pieces that somebody buys are worth, against the "
-          "reference", "saleable output", DESK),
+    _sign("gain in saleable output", "how much more the good pieces that somebody buys are worth "
+          "than those of the reference; behind it, in brackets, its likely range",
+          "saleable output, %", DESK),
     _sign("spindle h", "hours in which spindles cut. Attended: with somebody on duty; unattended "
           "or other: in all other hours, on breaks and after hours", "spindle h[ ,]", DESK),
     _sign("of it after hours", "from the end of a shift to the start of the next",

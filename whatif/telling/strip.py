@@ -300,7 +300,7 @@ def _spindle(figures: Figures) -> str:
     return f"{number(figures.spindle.attended)} / {number(figures.spindle.unattended)}"
 
 
-_SALEABLE = StripRow("saleable output", _saleable)
+_SALEABLE = StripRow("gain in saleable output, %", _saleable, shorter="saleable output, %")
 _BAR = StripRow("gain", _saleable, bar=True)
 _MET = _of_figures("demand met, part furthest behind", _met, "demand met, lowest part")
 _HELD = StripRow(
