@@ -812,8 +812,7 @@ def moved_by(effect: Effect) -> str:
         if effect.input.path[-1] == "does":
             return "to not"
         return f"to {'/'.join(tried)}"
-    way = "±" if down and up else "-" if down else "+"
-    return f"{way} {_STEPS[effect.step]}"
+    return f"± {_STEPS[effect.step]}"
 
 
 _STEPS: Final = {MovedBy.TENTH: "10 %", MovedBy.ONE: "1", MovedBy.HALF_HOUR: "30 min"}
@@ -853,6 +852,29 @@ def side_text(side: Side | None, not_allowed: str = NOT_VALID) -> str:
     if side.is_difference:
         return signed_tenths(side.change)
     return UNTOLD if side.is_untold else SAME
+
+
+def sides_in_short(effect: Effect) -> tuple[str, str]:
+    """Those of less and of more of an input; a word says why there is none."""
+    if not effect.input.key.kind.numeric:
+        ends = (NOTHING, NOTHING)
+    elif effect.step is MovedBy.TRIED:
+        ends = (NOT_TRIED, NOT_TRIED)
+    else:
+        ends = (LOWEST, HIGHEST)
+    less, more = (
+        end if side is None else side_text(side)
+        for side, end in zip((effect.down, effect.up), ends, strict=True)
+    )
+    return less, more
+
+
+LOWEST: Final = "lowest"
+HIGHEST: Final = "highest"
+"""Of an input that cannot go that way: it stands at its end, or 0 would take the thing out."""
+
+NOT_TRIED: Final = "not tried"
+"""Of one that nobody has said, and that is tried at one value alone."""
 
 
 def pull(side: Side | None) -> float:

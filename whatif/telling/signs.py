@@ -157,6 +157,12 @@ SIGNS: Final = (
     _sign("moved by", "how far down and up: ± 10 % (what several parts have in all of them at "
           "once, each by that share of its own), a count ± 1; to 2 %: nobody has said it, so that "
           "is tried", "moved by", "moves"),
+    _sign("lowest highest", "the input cannot go that way: it stands at its end, or 0 would take "
+          "the thing out", r" (low|high)est ", "moves"),
+    _sign("below", "here is no room for how the output changes: put the cursor on the line, and it "
+          "is said in words below the list", r" below ", "moves"),
+    _sign("not tried", "nobody has said this input, so it is tried at one value alone",
+          "not tried", "moves"),
     _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",
           "moves"),
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),

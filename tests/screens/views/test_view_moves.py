@@ -448,9 +448,9 @@ def test_each_row_says_by_how_much_its_input_is_moved_and_heads_have_units(small
         seen = Looking(small, "moves", size, calculator=AWhile).seen
         at = next(i for i, line in enumerate(seen) if "~ assumed" in line)
         assert " moved by " in seen[at]
-        assert seen[at - 1].count("points,") == 2
+        assert re.search(r" ─+ change of gain, points ─+$", seen[at - 1].rstrip())
         rows = seen[at + 1 : at + 1 + AWhile.items - 1]
-        assert all(re.search(r" ([±+-] (1|10 %|30 min)|to \S+.*?) ", line) for line in rows), rows
+        assert all(re.search(r" (± (1|10 %|30 min)|to \S+.*?) ", line) for line in rows), rows
 
 
 def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
@@ -593,6 +593,23 @@ def test_on_80_columns_no_name_of_what_matters_is_cut(study: str) -> None:
         ends = [line for line in moves.press("m").text.splitlines() if "~ assumed" in line]
         scale = r" -\d+( pt| %)? +0 +\+\d+( pt| %)? | ▀ +0 +more "
         assert all(re.search(scale, line) for line in ends)
+
+
+@pytest.mark.long
+def test_where_names_are_long_the_ends_of_the_bars_stand_above_them() -> None:
+    for study, column in (("small-orders", 0), ("one-person", 1), ("pallets-until-demand", 1)):
+        moves = Looking(SCENARIOS / f"{study}.toml", "moves", (80, 24), column=column)
+        at = next(i for i, line in enumerate(moves.seen) if "~ assumed" in line)
+        above, head = moves.seen[at - 1 : at + 1]
+        assert re.search(r"(%|points); bars to ±[\d.]+ |change of ", above)
+        assert re.search(r" -\d.*0 +\+\d| bars to ±\d", above + head)
+
+
+def test_a_word_says_why_less_or_more_of_an_input_has_no_figure(small: Path) -> None:
+    ranked = Looking(small, "moves", (120, 32), column=0).text
+    rows = {line.split("  ")[0].strip(): line for line in ranked.splitlines()}
+    assert " ± 1    lowest " in rows["people"]
+    assert all(" – " not in line for name, line in rows.items() if "±" in line)
 
 
 @pytest.mark.parametrize("key", ["k", "K"])

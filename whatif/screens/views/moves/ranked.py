@@ -37,7 +37,7 @@ from whatif.telling.moves import (
     ranking_rest,
     ranking_signs,
     ranking_so_far,
-    side_text,
+    sides_in_short,
 )
 
 if TYPE_CHECKING:
@@ -196,16 +196,17 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
             Span("│", "faint", spot),
             Span(right, _tone(effect.up, "line-1"), spot),
         ]
+    to_less, to_more = sides_in_short(effect)
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
         left_in(f" {name_in_short(effect)}", label - len(rule), tone, spot),
         Span(rule, "chosen" if chosen else "dim", spot),
         right_in(f"{now_in_short(effect)}{sign}", cells.now, of_now, spot),
         right_in(moved_by(effect), cells.by, "dim", spot),
-        right_in(side_text(effect.down), _SIDE, _tone(effect.down), spot),
+        right_in(to_less, _SIDE, _tone(effect.down), spot),
         Span(" ", spot=spot),
         *middle,
-        right_in(side_text(effect.up), _SIDE, _tone(effect.up), spot),
+        right_in(to_more, _SIDE, _tone(effect.up), spot),
     )
 
 
@@ -261,22 +262,27 @@ _MIRRORED = str.maketrans("▘▖▌▛▙▚▝▗▐▜▟▞", "▝▗▐▜�
 
 
 def _heads(found: Ranking, width: int) -> list[SpanRow]:
-    """Columns over two lines: what is changed by how much, and the scale that the bars share."""
+    """Columns over two lines: what less, bars and more tell alike, then each by itself."""
     cells = _room_for(found.effects, width)
     label, now, by, bar = cells.label, cells.now, cells.by, cells.bar
     is_own = found.asked.is_reference
     unit = "%" if is_own else "points"
     of = "output" if is_own else "gain"
-    titles = (f"change of {of}, {unit}", f"change, {unit}", "change")
-    title = next((each for each in titles if len(each) <= 2 * bar + 1), titles[-1])
-    most = _most(found.effects)
-    low, high = _ends(most, unit, bar)
+    low, high = _ends(_most(found.effects), unit, bar)
+    # Where there is no room for them at the bars the ends of their scale stand here.
+    end = f"; bars to ±{_end(_most(found.effects))}" * (not low)
+    titles = (f"change of {of}, {unit}{end}", f"{of}, {unit}{end}", f"{unit}{end}")
+    # Strokes to both its sides say that it is over all three columns.
+    group = 2 * _SIDE + 2 * bar + 1
+    title = next((each for each in titles if len(each) + 2 <= group), titles[-1])
+    before = max(0, group - len(title) - 2) // 2
+    behind = max(0, group - len(title) - 2 - before)
     return [
         row(
-            left_in("", label + now + by),
-            right_in(f"{unit},", _SIDE, "dim"),
-            Span(f" {title.center(2 * bar + 1)}", "title"),
-            right_in(f"{unit},", _SIDE, "dim"),
+            left_in("", label + now + by + 1),
+            Span("─" * before, "faint"),
+            Span(f" {title} ", "title"),
+            Span("─" * behind, "faint"),
         ),
         row(
             left_in(" input  ~ assumed", label, "dim"),
@@ -299,16 +305,21 @@ def _gap(low: str, bar: int) -> str:
 def _ends(most: float, unit: str, bar: int) -> tuple[str, str]:
     """The ends of the bars' scale, with their unit: nobody takes them for values of an input.
 
-    Without room for their figures there are none: the longest bar has its figure beside it.
+    Without room for their figures there are none: the line above has them then.
     """
-    digits = 0 if most >= 10 else next((n for n in (1, 2) if most >= 0.5 * 0.1**n), 3)
-    end = rounded(most, digits)
+    end = _end(most)
     # A cell parts them from 0; the title above says in full what is short here.
     units = (f" {unit}", f" {_IN_SHORT.get(unit, unit)}", "")
     told = next((each for each in units if len(f"+{end}{each}") < bar), "")
     if len(f"+{end}") >= bar:
         return "", ""
     return f"-{end}{told}", f"+{end}{told}"
+
+
+def _end(most: float) -> str:
+    """How far the longest bar goes, with as many digits as it takes not to read as 0."""
+    digits = 0 if most >= 10 else next((n for n in (1, 2) if most >= 0.5 * 0.1**n), 3)
+    return rounded(most, digits)
 
 
 _IN_SHORT = {"points": "pt"}
