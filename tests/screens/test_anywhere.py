@@ -86,7 +86,7 @@ def test_a_crash_leaves_a_terminal_and_a_way_back(study: Path, tmp_path: Path) -
         terminal.wait_for("reference")
         before = terminal.settings()
         terminal.press("\x1b[C\x1b[B\x1b[B\x1b[B\x1b[B9\r")
-        terminal.wait_for("not saved, kept")
+        terminal.wait_for("not saved, safe")
         terminal.press("u")
         said = ""
         until = time.monotonic() + 60

@@ -19,7 +19,7 @@ def test_that_they_are_not_safe_is_told_as_long_as_it_holds(tmp_path: Path) -> N
     assert "not safe: the disk is full" in host.state.notice
     host.program.keeping = Keeping()
     assert file.look_whether_kept()
-    assert (file.kept_mark, host.state.notice) == (", kept", "")
+    assert (file.kept_mark, host.state.notice) == (", safe", "")
 
 
 def test_what_was_said_since_then_stays(tmp_path: Path) -> None:

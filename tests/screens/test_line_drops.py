@@ -24,7 +24,7 @@ from whatif.study.file.reading import read_file
 
 CUTS = int(os.environ.get("WHATIF_CUTS", "20"))
 WAYS = ("hangup", "term", "kill", "closed", "stalled", "suspended")
-KEPT = re.compile(r"(\d+) changes? not saved, kept")
+KEPT = re.compile(r"(\d+) changes? not saved, safe")
 MOST = 6
 """Edits of a session."""
 TODAY = 4

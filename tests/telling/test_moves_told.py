@@ -156,6 +156,12 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     sides = found.effects[0].down, found.effects[0].up
     assert max(abs(pull(side)) for side in sides) == found.effects[0].most
     assert side_text(None) == "–"
+    # With as many digits as it takes to see that it lies outside: not "-10 to -10 %".
+    below = replace(sides[0], change=-10.3, likely=(-10.2, -10.0, -9.9), is_difference=True)
+    said = effect_words(found, replace(found.effects[0], down=below))
+    assert "falls by likely -10.2 to -9.9 points (as typed -10.3)" in said
+    alike = replace(below, likely=(-9.91, -9.9, -9.89))
+    assert "by likely -9.9 points" in effect_words(found, replace(found.effects[0], down=alike))
 
 
 def keys(found: Ranking) -> set[str]:

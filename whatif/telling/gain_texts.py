@@ -47,7 +47,7 @@ def leading_text(gain: float | None, likely: Range | None) -> str:
     from whatif.answers.gains import is_difference, lies_outside
 
     if likely is not None and lies_outside(gain, likely) and is_difference(gain, likely):
-        return f"{_one_of_alike(range_text(likely, gain))} %"
+        return f"{one_of_alike(range_text(likely, gain))} %"
     return gain_text(gain, likely)
 
 
@@ -61,13 +61,13 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     ends, typed = range_text(likely, gain), percent_text(gain, likely)
     if not lies_outside(gain, likely):
         return f"{text} (likely {ends})"
-    ends = _one_of_alike(ends)
+    ends = one_of_alike(ends)
     if text == NOT_CLEAR:
         return f"{text} (likely {ends}; as typed {typed})"
     return f"likely {ends} % (as typed {typed})"
 
 
-def _one_of_alike(ends: str) -> str:
+def one_of_alike(ends: str) -> str:
     """Of ends that read alike one is enough."""
     low, high = ends.split(" to ")
     return low if low == high else ends
@@ -85,7 +85,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             texts += [f"{IN_A_WORD[NOT_CLEAR]}, {ends}", IN_A_WORD[NOT_CLEAR]]
         else:
             if lies_outside(gain, likely):
-                ends = _one_of_alike(ends)
+                ends = one_of_alike(ends)
                 texts += [f"likely {ends} %", f"{ends} %", ends]
             else:
                 texts += [f"{percent_text(gain, likely)} ({ends})", *narrow_texts(gain, likely)]

@@ -25,6 +25,7 @@ from whatif.telling.gain_texts import (
     digits_of,
     gain_text,
     likely_gain_text,
+    one_of_alike,
     percent_text,
     range_text,
     signed_tenths,
@@ -828,7 +829,7 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     moves = "rises" if side.change > 0 else "falls"
     if side.likely is not None and lies_outside(side.change, side.likely):
         typed = signed(side.change, digits_of(side.change, side.likely))
-        ends = range_text(side.likely)
+        ends = one_of_alike(range_text(side.likely, side.change))
         return f"at {side.value.text} {what} {moves} by likely {ends} {unit} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.is_open:

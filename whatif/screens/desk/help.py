@@ -41,8 +41,8 @@ e          this scenario: rename, base on another, notes
 m          measure the gains against this scenario
 y          the study as a whole: weeks, runs, how well times are known
 u r l      undo, do again, the list of all changes to go back to
-w F10      write the file; "kept" behind the number of changes that are
-           not saved: they are safe on the disk, no crash loses them
+w F10      write the file; "safe" behind the number of changes that are
+           not saved: they are kept on the disk, no crash loses them
 f          read the file again, as it is on disk now
 o          open another study, or begin one
 t          show or hide the tree of scenarios

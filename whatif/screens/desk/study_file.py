@@ -275,7 +275,7 @@ class StudyFile:
         keeping = self._host.program.keeping
         if keeping.fault is not None:
             return ", ! not safe"
-        return ", kept" if keeping.is_kept else ""
+        return ", safe" if keeping.is_kept else ""
 
     def look_whether_kept(self) -> bool:
         """Say where what is not saved cannot be kept any more, or is kept elsewhere; whether so."""
