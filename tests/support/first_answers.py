@@ -1,4 +1,4 @@
-"""Ten answers that a first study is made of."""
+"""Answers that a first study is made of."""
 
 from __future__ import annotations
 

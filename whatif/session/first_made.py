@@ -1,4 +1,4 @@
-"""A study as ten answers make it, known without what it takes to make it."""
+"""A study as the answers make it, known without what it takes to make it."""
 
 from __future__ import annotations
 

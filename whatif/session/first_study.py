@@ -1,4 +1,4 @@
-"""A first study from ten answers: today's arrangement, and below it what is worth a look.
+"""A first study from the answers: today's arrangement, and below it what is worth a look.
 
 One part stands for all part numbers (rule `orders.due`): it has the pieces of a shop's usual
 order and as many numbers as are made in a year, each with a setup and fixtures of its own. So what

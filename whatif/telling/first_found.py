@@ -1,4 +1,4 @@
-"""What ten answers come to: a few lines beside the questions, one page when they are done.
+"""What the answers come to: a few lines beside the questions, one page when they are done.
 
 Every figure is told as carefully as on the desk: a gain only where its likely range makes it clear.
 """

@@ -1,4 +1,4 @@
-"""What is told of a study at its beginning: what it still needs, and how ten answers became one.
+"""What is told of a study at its beginning: what it still needs, and how the answers became one.
 
 The notes of a first study stand as long as nobody rewrites them, so that only what stays true after
 edits is said: what is assumed is left to the sentence that follows edits (`whatif.study.guesses`).
@@ -162,12 +162,12 @@ def _minutes(seconds: int) -> str:
     return f"{seconds // 60}:{seconds % 60:02}"
 
 
-# -- ten answers ---------------------------------------------------------------------------
+# -- the answers ---------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
 class FirstFacts:
-    """What ten answers came to.
+    """What the answers came to.
 
     Attributes:
         answered: label and text of each answer that was given.

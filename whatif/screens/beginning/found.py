@@ -1,4 +1,4 @@
-"""What ten answers came to, in a few sentences, before the desk is seen."""
+"""What the answers came to, in a few sentences, before the desk is seen."""
 
 from __future__ import annotations
 

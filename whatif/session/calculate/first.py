@@ -1,4 +1,4 @@
-"""What ten answers make, asked of the calculating process: the shop of today has to be run."""
+"""What the answers make, asked of the calculating process: the shop of today has to be run."""
 
 from __future__ import annotations
 

@@ -1,1 +1,1 @@
-"""What ten answers say of a shop: the questions, and the shop that they describe."""
+"""What the answers say of a shop: the questions, and the shop that they describe."""

@@ -47,8 +47,7 @@ class FirstQuestion:
 
     Attributes:
         id: names the answer.
-        number: "1" to "10", "" on a further line of the same question, "+" where it need not be
-            known.
+        number: "1" to "11", "" on a further line of the same question.
         label: what is asked, short enough for a line.
         unit: what a bare number means: "minutes", "hours", or what is counted.
         kind: what an answer has to be.
@@ -313,7 +312,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
     ),
     FirstQuestion(
         "wanted",
-        "+",
+        "11",
         "Pieces wanted a week",
         "if known",
         Number(),
@@ -324,6 +323,6 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "a number above 0, such as 250",
     ),
 )
-"""The lines of the page in their order; ten numbered questions and one that may be left out."""
+"""The lines of the page in their order."""
 
 BY_ID: Mapping[str, FirstQuestion] = {question.id: question for question in QUESTIONS}

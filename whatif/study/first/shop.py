@@ -1,4 +1,4 @@
-"""The shop that ten answers describe: its values, and what cannot be true of it."""
+"""The shop that the answers describe: its values, and what cannot be true of it."""
 
 from __future__ import annotations
 
