@@ -16,6 +16,8 @@ from textual.widgets import Static
 
 from whatif.screens.beginning.questions import AnswerLine, QuestionRow, Questions
 from whatif.screens.beginning.start import StartScreen
+from whatif.screens.desk.new_things import NEW
+from whatif.screens.widgets.drawing import wrap
 from whatif.session.calculate.memory import Memory
 from whatif.session.first_study import first_study
 from whatif.study.file.reading import read_file
@@ -459,12 +461,26 @@ async def test_a_share_is_taken_of_the_answer_that_stands_there(state: Path) -> 
         assert QUESTIONS[place + 1].id in questions._faults
 
 
+@pytest.mark.parametrize(
+    ("question", "said", "sort"),
+    [
+        ("cycle", "Enter one typical part; more follow later in the sheet: n, then p", "part"),
+        ("machines", "of another sort are added later in the sheet: n, then m.", "machine"),
+    ],
+)
 @pytest.mark.long
-async def test_how_further_parts_are_entered_is_said_at_the_cycle(state: Path) -> None:
+async def test_where_a_second_one_goes_is_said_at_its_question(
+    question: str, said: str, sort: str, state: Path
+) -> None:
     async with on_start(state, (80, 24), calculator=Silent) as screen:
         await screen.press("1")
-        place = next(at for at, each in enumerate(QUESTIONS) if each.id == "cycle")
+        place = next(at for at, each in enumerate(QUESTIONS) if each.id == question)
         await screen.press(*["down"] * place)
-        told = " ".join(screen.text.split())
-        assert "One typical part stands for all; on the desk n adds others, n f takes" in told
-        assert "table of them." in told
+        assert said in " ".join(screen.text.split())
+        assert NEW[sort][0] == said.rstrip(".")[-1]
+
+
+def test_what_is_told_of_a_question_is_whole_in_a_small_terminal() -> None:
+    for question in QUESTIONS:
+        assert len(wrap(f"{question.why} {question.find}", 78)) <= 3, question.id
+        assert len(wrap(may_be(question), 78)) <= 2, question.id

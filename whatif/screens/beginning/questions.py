@@ -59,13 +59,15 @@ From the third answer on
   a first answer of today stands beside the questions, or below them;
   what is not answered yet is assumed in it.
 
-More than one part?
-  A typical one stands for all of them here, each number with its own
-  setup. On the desk n adds further parts, n f takes a table of them;
-  then enter there how many of each are wanted.
+More than one part, or another sort of machine?
+  A typical part stands for all of them here, each number with its own
+  setup. The others are added when the questions are done, in the
+  sheet that opens then: n and then p a part, n and then f a whole
+  table of parts, n and then m a machine. Enter there how many of each
+  part are wanted.
 
 Somebody on the shift may do more, or less?
-  On the desk every shift has a row "may do"; a second shift of the
+  In the sheet every shift has a row "may do"; a second shift of the
   same hours holds those who may do something else."""
 
 _LINES = 6

@@ -175,7 +175,8 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "machines",
         Count(1, 200),
         "Their hours are what all is measured in.",
-        "Count the machines that make these parts and are much alike.",
+        "Count the machines that make these parts and are much alike. Machines of another sort "
+        "are added later in the sheet: n, then m.",
         "1 machine",
         "a whole number from 1 to 200, such as 2",
     ),
@@ -197,9 +198,9 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Cycle of one piece",
         "minutes",
         Time(above_zero=True),
-        "Long cycles let people go away; short ones call them all the time.",
-        "A stop-watch from start to end, divided by the pieces in the load. One typical part "
-        "stands for all; on the desk n adds others, n f takes a table of them.",
+        "Long cycles let people go away; short ones keep calling them.",
+        "A stop-watch from start to end, divided by the pieces in the load. Enter one typical "
+        "part; more follow later in the sheet: n, then p (from a table: n, then f).",
         "10 min",
         _MINUTES,
     ),
