@@ -103,7 +103,12 @@ async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
             await screen.type(answers.get(question.id, ""))
             if question is not QUESTIONS[-1]:
                 await screen.press("enter")
-        assert "= each on 13:20, off 6:40" in line_of(screen, "Door open")
+        assert "= 20 min a piece" in line_of(screen, "Door open")
+        at = [question.id for question in QUESTIONS].index("door")
+        await screen.press(*["up"] * (len(QUESTIONS) - 1 - at))
+        below = " ".join(" ".join(screen.text.splitlines()[-7:]).split())
+        assert "Taken as 13 min 20 s to load and 6 min 40 s to unload each piece" in below
+        assert "With pallets: the time at one pallet." in below
 
 
 @pytest.mark.long

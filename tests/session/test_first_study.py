@@ -27,7 +27,7 @@ from whatif.study.problem import ProblemKind
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
 from whatif.study.shifts import Hours
-from whatif.telling.first_study import assumes, doubts, fault_sentence, means
+from whatif.telling.first_study import assumes, doubts, fault_sentence, means, spelled_out
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
 from whatif.telling.meeting.takes import costs_words
@@ -691,8 +691,8 @@ def test_more_hours_than_the_weeks_have_are_told_at_the_question(
 def test_what_an_answer_comes_to_is_told() -> None:
     said = means(ALL)
     assert said["shift"] == "8 h 30 min a day"
-    # 6 min a load of 4 pieces (pencil); minutes stand before it.
-    assert said["door"] == "each on 1:00, off 0:30"
+    # 6 min a load of 4 pieces (pencil).
+    assert said["door"] == "1 min 30 s a piece"
     assert said["each"] == "1 h 30 min, person 1 h"
     # How a bare number is read stands beside it, where nothing else tells that.
     assert said["cycle"] == "11 min"
@@ -706,6 +706,15 @@ def test_what_an_answer_comes_to_is_told() -> None:
     assert means({**ALL, "in_cut": "500"}, {"in_cut"})["switched_on"] == said["switched_on"]
     assert "switched_on" not in means({**ALL, "machines": "1"})
     assert means({"in_cut": "3"})["in_cut"] == "needs the other one"
+
+
+def test_how_the_door_is_shared_between_loading_and_unloading_is_told_in_a_sentence() -> None:
+    """10 min a load of 4 pieces: 150 s each, two thirds to load, one third to unload (pencil)."""
+    answers = {"door": "10", "pieces": "4"}
+    said = "Taken as 1 min 40 s to load and 50 s to unload each piece; the walk is in it."
+    assert spelled_out(answers) == {"door": said}
+    assert len(said) < 80
+    assert spelled_out({}) == spelled_out(answers, {"door"}) == {}
 
 
 def test_hours_where_minutes_are_meant_are_doubted() -> None:

@@ -94,9 +94,7 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     if answers.get("pallets", "").strip() != "1" and shop.raw("pallets") == 1:
         said["pallets"] = "1, its own table"
     if shop.handling is not None:
-        load, unload = map(_minutes, shop.handling)
-        each = "" if shop.raw("pieces") in (None, 1) else "each "
-        said["door"] = f"{each}on {load}, off {unload}"
+        said["door"] = f"{time_text(sum(shop.handling))} a piece"
     if shop.setup is not None and shop.changes_over:
         said["each"] = f"person {time_text(shop.setup)}"
     if shop.raw("order") is not None and shop.wanted:
@@ -124,6 +122,17 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
             both = read if more in (None, f"person {read}") else f"{read}, {more}"
             said[id_] = both if len(both) <= _HELD else read
     return said
+
+
+def spelled_out(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
+    """What is made of an answer in a sentence, where a few words beside it do not tell it."""
+    from whatif.study.first.shop import time_text
+
+    handling = _right(answers, wrong).handling
+    if handling is None:
+        return {}
+    load, unload = map(time_text, handling)
+    return {"door": f"Taken as {load} to load and {unload} to unload each piece; the walk is in it."}
 
 
 def doubts(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
@@ -155,11 +164,6 @@ def _right(answers: Answers, wrong: Collection[str]) -> Shop:
     from whatif.study.first.shop import Shop
 
     return Shop({id_: text for id_, text in answers.items() if id_ not in wrong})
-
-
-def _minutes(seconds: int) -> str:
-    """Minutes and seconds, as narrow as they can be told: the unit stands before them."""
-    return f"{seconds // 60}:{seconds % 60:02}"
 
 
 # -- the answers ---------------------------------------------------------------------------

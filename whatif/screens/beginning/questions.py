@@ -25,7 +25,14 @@ from whatif.study.draft import Draft
 from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import faults
 from whatif.telling.first_found import FROM_ANSWERS, NOT_YET, WORKING, FirstLook, look_said
-from whatif.telling.first_study import assumes, doubts, fault_sentence, may_be, means
+from whatif.telling.first_study import (
+    assumes,
+    doubts,
+    fault_sentence,
+    may_be,
+    means,
+    spelled_out,
+)
 
 _HELP = """\
 About your shop as it is today. The answers make a study: today's
@@ -363,7 +370,9 @@ class Questions(Screen[FirstStudy | None]):
         if fault is None:
             asked = self._asked
             doubted = wrapped(f"! {doubt}", room, 2) if doubt else []
-            lines = doubted + wrapped(f"{asked.why} {asked.find}", room, 3 - len(doubted))
+            # Once it is answered, what is made of it tells more than why it is asked.
+            lead = spelled_out(self._answers, self._faults).get(asked.id, asked.why)
+            lines = doubted + wrapped(f"{lead} {asked.find}", room, 3 - len(doubted))
             lines += wrapped(may_be(asked), room, 2)
         else:
             lines = wrapped(f"! {fault_sentence(fault)}", room, _LINES - 1)
