@@ -15,6 +15,7 @@ from whatif.command.main import main
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.dialogs.ask import Ask, AskLine
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.mend_text import MendText
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.kept.left import left_behind
@@ -252,7 +253,8 @@ async def test_a_path_that_is_not_there_is_begun_empty(
 ) -> None:
     async with on_start(state, size, missing=Path("new.toml"), calculator=Silent) as screen:
         assert "There is no new.toml yet" in screen.text
-        await screen.press("e")
+        await screen.type("empty")
+        await screen.press("enter")
         assert not screen.session.needs_name
         assert screen.session.is_saved
         assert not (here / "new.toml").exists()
@@ -264,13 +266,33 @@ async def test_a_path_that_is_not_there_is_begun_empty(
 @pytest.mark.long
 async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, state: Path) -> None:
     async with on_start(state, missing=Path("new.toml"), calculator=Silent) as screen:
-        await screen.press("t")
+        await screen.press("enter")
         assert isinstance(screen.app.screen, Questions)
         await screen.press("f10", "enter")
         assert screen.session.unsaved == 1
         await screen.press("w")
         assert screen.session.is_saved
     assert read_file(here / "new.toml").draft.head["title"] == "First study"
+
+
+@every_size
+async def test_a_word_typed_where_it_is_asked_how_to_begin_begins_nothing(
+    size: tuple[int, int], here: Path, state: Path
+) -> None:
+    async with on_start(state, size, missing=Path("new.toml"), calculator=Silent) as screen:
+        await screen.type("parsecs")
+        await screen.press("enter")
+        assert "! none is called parsecs" in screen.text
+        assert isinstance(screen.app.screen, ChooseOne)
+        await screen.press(*["backspace"] * 7)
+        # A letter finds one, and only Enter takes it.
+        await screen.type("e")
+        assert "looked for: e" in screen.text
+        assert isinstance(screen.app.screen, ChooseOne)
+        await screen.press("enter")
+        assert screen.app.is_open
+        assert screen.session.draft == empty_study()
+    assert list(here.iterdir()) == []
 
 
 async def test_a_path_that_is_not_there_may_be_let_be(here: Path, state: Path) -> None:

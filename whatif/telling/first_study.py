@@ -132,7 +132,8 @@ def spelled_out(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, s
     if handling is None:
         return {}
     load, unload = map(time_text, handling)
-    return {"door": f"Taken as {load} to load and {unload} to unload each piece; the walk is in it."}
+    each = f"{load} to load and {unload} to unload each piece"
+    return {"door": f"Taken as {each}; the walk is in it."}
 
 
 def doubts(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:

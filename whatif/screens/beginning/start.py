@@ -64,6 +64,7 @@ _QUESTIONS = (
     "Some numbers of your shop, and you see it beside a second pallet, a pool of pallets, one more "
     "machine and more hours. What you don't know is assumed, and said to be."
 )
+_BY_HAND = "machines, shifts, parts by hand"
 _EMPTY = "One scenario with nothing in it: add machines, a shift and parts yourself."
 _FILE = "Type the path of a study file. Where there is none yet, it can be begun."
 _LEFT = "A new study that had no name when its session ended. Enter goes on with it."
@@ -244,9 +245,7 @@ class StartScreen(Screen[None]):
                     _QUESTIONS,
                     self._ask_questions,
                 ),
-                Entry(
-                    "An empty study", "machines, shifts, parts by hand", _EMPTY, self._begin_empty
-                ),
+                Entry("An empty study", _BY_HAND, _EMPTY, self._begin_empty),
                 Entry("Open a file …", "by its path", _FILE, self._ask_path),
             ],
         )
@@ -395,15 +394,24 @@ class StartScreen(Screen[None]):
             self._offer_to_begin(path)
 
     def _offer_to_begin(self, path: FilePath) -> None:
-        """Ask how a study that is not there is to be begun."""
-        from whatif.screens.dialogs.ask import Ask
+        """Ask how a study that is not there is to be begun.
 
-        answers = {
-            "t": ("with a few questions about your shop", partial(self._ask_questions, path)),
-            "e": ("as an empty study", partial(self._begin_empty, path)),
-        }
-        ask = Ask(f"There is no {path} yet. Begin it?", answers, enter=True)
-        self.app.push_screen(ask, ask.take)
+        A letter finds one of them and takes none: whoever types what they are asked later on, or
+        another name, begins nothing by it.
+        """
+        from whatif.screens.dialogs.lists import ChooseOne, Offer
+
+        offers = (
+            Offer(
+                "questions",
+                "A few questions",
+                "about your shop; they make its first study",
+                does=partial(self._ask_questions, path),
+            ),
+            Offer("empty", "An empty study", _BY_HAND, does=partial(self._begin_empty, path)),
+        )
+        choose = ChooseOne(f"There is no {path} yet. Begin it with:", offers)
+        self.app.push_screen(choose, choose.take)
 
     def _begin_empty(self, path: FilePath | None = None) -> None:
         self._opens(begin_study(empty_study(), path, self._state))

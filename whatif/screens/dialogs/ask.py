@@ -24,8 +24,7 @@ _MOST_LINES = 12
 class Ask(Dialog):
     """A question with answers on single keys; dismissed with the key, or with "" to go back.
 
-    Enter gives the answer that is marked: at first the way back, by which nothing is lost, or with
-    ``enter`` the first one, where nothing can be lost by that.
+    Enter gives the answer that is marked: at first the way back, by which nothing is lost.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -35,20 +34,17 @@ class Ask(Dialog):
         Binding("down,tab", "mark(1)", show=False),
     ]
 
-    def __init__(self, question: str, answers: Answers, *, enter: bool = False) -> None:
+    def __init__(self, question: str, answers: Answers) -> None:
         super().__init__(answers)
         self._question = question
-        self._enter = enter
 
     def compose(self) -> ComposeResult:
         """The question, then a line an answer."""
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
-            for place, (letter, (words, _)) in enumerate(self._answers.items()):
-                here = self._enter and not place
-                yield Ending(self._answer(letter, words), f"dismiss('{letter}')", here=here)
-            back = not (self._enter and self._answers)
-            yield Ending("  Esc  go back", "dismiss('')", here=back)
+            for letter, (words, _) in self._answers.items():
+                yield Ending(self._answer(letter, words), f"dismiss('{letter}')")
+            yield Ending("  Esc  go back", "dismiss('')", here=True)
             yield Static("  arrows choose, Enter takes it", classes="how", markup=False)
 
     def action_mark(self, step: int) -> None:

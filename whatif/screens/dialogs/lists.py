@@ -76,9 +76,8 @@ class ChooseOne(Dialog):
         self._question = question
         self._at = at
         self.letters = {offer.letter: offer.id for offer in self.offers if offer.letter}
-        self._take = "Enter or its letter takes it" if self.letters else "Enter take it"
-        if not self.letters and len(self.offers) > _MANY:
-            self._take = "type to find one   Enter take it"
+        how = "type to find one" if len(self.offers) > _MANY else "arrows choose"
+        self._take = "Enter or its letter takes it" if self.letters else f"{how}   Enter take it"
         self._typed = ""
         """What is being looked for, where no letter takes anything."""
         self._is_missed = False
