@@ -356,6 +356,11 @@ async def test_help_tells_how_the_page_works(state: Path) -> None:
         await screen.press("1")
         await screen.type("6-14")
         await screen.press("f1")
+        # It begins with the question that one is at.
+        lines = screen.text.splitlines()
+        at = lines.index(line_of(screen, "│ Question 1: Shift, from - to "))
+        assert "│   To find it    The shift plan" in lines[at + 1]
+        await screen.press("pagedown", "pagedown")
         assert "F9 or ?" in screen.text
         assert "An answer that cannot be taken" in screen.text
         await screen.press("escape")

@@ -20,14 +20,23 @@ from whatif.study.edits.tree import AddScenario
 from whatif.study.edits.values import SetValue
 from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
-from whatif.study.first.questions import BY_ID, QUESTIONS, is_known
+from whatif.study.first.questions import BY_ID, QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import Shop, faults
 from whatif.study.guesses import in_words
 from whatif.study.problem import ProblemKind
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
+from whatif.study.schema.catalogue import key_for
 from whatif.study.shifts import Hours
-from whatif.telling.first_study import assumes, doubts, fault_sentence, means, spelled_out
+from whatif.telling.first_study import (
+    asked_told,
+    asked_words,
+    assumes,
+    doubts,
+    fault_sentence,
+    means,
+    spelled_out,
+)
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
 from whatif.telling.meeting.takes import costs_words
@@ -715,6 +724,48 @@ def test_how_the_door_is_shared_between_loading_and_unloading_is_told_in_a_sente
     assert spelled_out(answers) == {"door": said}
     assert len(said) < 80
     assert spelled_out({}) == spelled_out(answers, {"door"}) == {}
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.id)
+def test_the_help_of_a_question_tells_all_that_is_known_of_it(question: FirstQuestion) -> None:
+    told = dict(asked_told(question, {}, {}))
+    assert told["To find it"] == question.find
+    assert told["Why"] == question.why
+    assert "such as" in told["Allowed"]
+    assert question.assumed in told["Left empty"]
+    assert "Your answer" not in told
+    # What the sheet has of it is told in the catalogue's words, and every key is one of them.
+    says = [
+        key.says.meaning
+        for pattern in question.patterns
+        if (key := key_for(tuple(part.replace("*", "x") for part in pattern)))
+    ]
+    assert len(says) == len(question.patterns)
+    sheet = [text for _, text in asked_told(question, {}, {})][-len(says) :]
+    assert all(f": {meaning}." in text for meaning, text in zip(says, sheet, strict=True))
+
+
+def test_the_help_of_a_question_tells_what_was_answered() -> None:
+    def said(question: str, **answers: str) -> str:
+        told = asked_told(BY_ID[question], answers, faults(answers))
+        return dict(told)["Your answer"]
+
+    assert said("breaks", breaks="45", shift="6:30-15:00") == "45 min: 10:20-11:05"
+    assert said("cycle", cycle="11") == "11 min"
+    assert said("cycle", cycle="soon").startswith('! "soon" cannot be taken')
+    assert said("door", door="6").endswith("each piece; the walk is in it.")
+
+
+@pytest.mark.parametrize(
+    ("question", "words"),
+    [
+        ("cycle", "Question 6: Cycle of one piece"),
+        ("order", "Question 9, order size"),
+        ("wanted", "Question 11: Pieces wanted a week"),
+    ],
+)
+def test_a_further_line_of_a_question_has_its_number(question: str, words: str) -> None:
+    assert asked_words(BY_ID[question]) == words
 
 
 def test_hours_where_minutes_are_meant_are_doubted() -> None:

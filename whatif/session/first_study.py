@@ -25,10 +25,11 @@ from whatif.plan.model import worth
 from whatif.session.first_made import FirstStudy
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.first.questions import QUESTIONS, Answers
+from whatif.study.first.questions import BY_ID, QUESTIONS, Answers
 from whatif.study.first.shop import Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.raw import EMPTY, Path, Raw
+from whatif.study.schema.catalogue import ANY
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import Hours, clock
 from whatif.telling.first_found import FirstLook
@@ -48,6 +49,9 @@ if TYPE_CHECKING:
     from whatif.plan.model import Plan
 
 TODAY: Final = "today"
+MACHINE: Final = "mill"
+"""Stands for all machines of the shop."""
+
 PART: Final = "piece"
 """Stands for all that the shop makes."""
 
@@ -85,7 +89,7 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     drafts = tuple(
         with_guesses(
             ScenarioDraft(id_, entered),
-            {**_guesses(shop, entered), **(_defaults(shop) if id_ == TODAY else {})},
+            {**_guesses(shop, entered), **(_defaults(shop, entered) if id_ == TODAY else {})},
         )
         for id_, entered in scenarios
     )
@@ -149,9 +153,9 @@ def _today(shop: Shop, wanted: Fraction, note: str = "") -> Entered:
         # Who times an open door times the steps to it as well.
         WALK: None if shop.handling is None else _NO_WALK,
         # There is one all the same where nothing is entered for it.
-        ("machine", "mill"): EMPTY,
-        ("machine", "mill", "count"): shop.raw("machines"),
-        ("machine", "mill", "pallets"): shop.raw("pallets"),
+        ("machine", MACHINE): EMPTY,
+        ("machine", MACHINE, "count"): shop.raw("machines"),
+        ("machine", MACHINE, "pallets"): shop.raw("pallets"),
     }
     for name, hours in zip(_shift_names(shop), shop.shifts, strict=True):
         entered |= _shift(shop, name, hours)
@@ -181,27 +185,16 @@ def _guesses(shop: Shop, entered: Entered) -> Guesses:
     }
 
 
-def _defaults(shop: Shop) -> Guesses:
+def _defaults(shop: Shop, entered: Entered) -> Guesses:
     """What is left out though it was asked for, so that one list tells all that is assumed."""
-    shifts: list[Path] = [("shift", name) for name in _shift_names(shop)]
-    part: Path = ("part", PART)
-    stands_in: dict[str, list[Path]] = {
-        "breaks": [(*shift, "breaks") for shift in shifts],
-        "people": [(*shift, "people") for shift in shifts],
-        "setters": [(*shift, "does") for shift in shifts],
-        "machines": [("machine", "mill", "count")],
-        "pallets": [("machine", "mill", "pallets")],
-        "pieces": [(*part, "per_pallet")],
-        "door": [WALK, (*part, "load"), (*part, "unload")],
-        "order": [(*part, "batch")],
-        "each": [(*part, "setup")],
-        "wait": [(*part, "first_piece")],
-        "switched_on": [("hour_meters", "switched_on")],
-        "in_cut": [("hour_meters", "in_cut")],
-        "weeks": [("hour_meters", "weeks")],
-    }
-    paths = [path for question in shop.unknown for path in stands_in.get(question, ())]
-    return {path: default_written(path) for path in paths}
+    ids = {"shift": _shift_names(shop), "machine": (MACHINE,), "part": (PART,)}
+    paths = (
+        tuple(thing if part == ANY else part for part in pattern)
+        for question in shop.unknown
+        for pattern in BY_ID[question].patterns
+        for thing in ids.get(pattern[0], ("",))
+    )
+    return {path: default_written(path) for path in paths if path not in entered}
 
 
 def _shift_names(shop: Shop) -> tuple[str, ...]:
@@ -323,7 +316,7 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
             ("title",): "One machine more",
             NOTES: one_machine_more(PART, shop.numbers, machines * shop.pallets),
             ("parent",): TODAY,
-            ("machine", "mill", "count"): machines,
+            ("machine", MACHINE, "count"): machines,
             **_tables(shop, wanted, machines * shop.pallets),
         },
     )
@@ -363,7 +356,7 @@ def _pallets(shop: Shop, wanted: Fraction, pallets: int, title: str) -> Entered:
         ("title",): title,
         NOTES: more_pallets(PART, shop.numbers, tables),
         ("parent",): TODAY,
-        ("machine", "mill", "pallets"): pallets,
+        ("machine", MACHINE, "pallets"): pallets,
         **_tables(shop, wanted, tables),
     }
 

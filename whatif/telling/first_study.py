@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.records import dataclass
 from whatif.study.line_notes import part_line
+from whatif.study.schema.catalogue import ANY
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 
@@ -165,6 +166,56 @@ def _right(answers: Answers, wrong: Collection[str]) -> Shop:
     from whatif.study.first.shop import Shop
 
     return Shop({id_: text for id_, text in answers.items() if id_ not in wrong})
+
+
+# -- help ----------------------------------------------------------------------------------
+
+
+def asked_words(question: FirstQuestion) -> str:
+    """Which question it is: its number, which a further line of one has from the line above."""
+    from whatif.study.first.questions import QUESTIONS
+
+    asked = QUESTIONS[: QUESTIONS.index(question) + 1]
+    number = next(each.number for each in reversed(asked) if each.number)
+    return f"Question {number}{': ' if question.number else ', '}{question.label}"
+
+
+def asked_told(
+    question: FirstQuestion, answers: Answers, wrong: Mapping[str, Fault]
+) -> tuple[tuple[str, str], ...]:
+    """All that is known of one question, each with its name; one without goes on with the last.
+
+    What its keys mean, and what they are called in the sheet, is told by the catalogue of keys.
+    """
+    from whatif.study.first.questions import is_known
+    from whatif.study.schema.catalogue import key_for
+
+    id_, text = question.id, answers.get(question.id, "")
+    assumed = assumes(answers, wrong).get(id_, question.assumed)
+    told = [
+        ("To find it", question.find),
+        ("Why", question.why),
+        ("Allowed", f"{question.allowed[0].upper()}{question.allowed[1:]}."),
+        ("Left empty", f"Taken as {assumed} (~). Type it in the sheet once you know it."),
+    ]
+    if id_ in wrong:
+        told.append(("Your answer", f"! {fault_sentence(wrong[id_])}"))
+    elif is_known(text):
+        said = question.with_unit(text)
+        meant, spelled = (of(answers, wrong).get(id_, said) for of in (means, spelled_out))
+        if spelled != said:
+            said = f"{said}. {spelled}"
+        elif meant != said:
+            said = f"{said}: {meant}"
+        told.append(("Your answer", said))
+    name = "In the sheet"
+    for pattern in question.patterns:
+        key = key_for(tuple(part if part != ANY else question.id for part in pattern))
+        assert key is not None  # a test holds it
+        group = key.group.replace("_", " ")
+        told.append((name, f"{key.label} ({group}): {key.says.meaning}."))
+        name = ""
+    return tuple(told)
 
 
 # -- the answers ---------------------------------------------------------------------------

@@ -26,6 +26,8 @@ from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import faults
 from whatif.telling.first_found import FROM_ANSWERS, NOT_YET, WORKING, FirstLook, look_said
 from whatif.telling.first_study import (
+    asked_told,
+    asked_words,
     assumes,
     doubts,
     fault_sentence,
@@ -76,6 +78,9 @@ More than one part, or another sort of machine?
 Somebody on the shift may do more, or less?
   In the sheet every shift has a row "may do"; a second shift of the
   same hours holds those who may do something else."""
+
+_HELP_CELLS, _HELP_NAME = 70, 16
+"""Cells of a line of the help, and those of a name before what is told."""
 
 _LINES = 6
 """Lines below the questions, with the stroke above them."""
@@ -315,8 +320,17 @@ class Questions(Screen[FirstStudy | None]):
         self._go_to(min(self._at + 1, len(QUESTIONS) - 1))
 
     def action_help(self) -> None:
-        """Tell how the page works."""
-        self.app.push_screen(ReadText("A few questions", _HELP))
+        """Tell of the question that is being answered, then how the page works."""
+        self._take()
+        asked = self._asked
+        told = asked_told(asked, self._answers, self._faults)
+        lines = [asked_words(asked)]
+        for name, text in told:
+            first, *more = wrap(text, _HELP_CELLS - _HELP_NAME)
+            lines += [f"  {name:<{_HELP_NAME - 2}}{first}"]
+            lines += [" " * _HELP_NAME + line for line in more]
+        words = "\n".join((*lines, "", _HELP))
+        self.app.push_screen(ReadText("A few questions", words, under_headings=True))
 
     # -- answers -----------------------------------------------------------------------
 

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from whatif.records import dataclass
 from whatif.study.first.shift_hours import ShiftHours
-from whatif.study.raw import Raw
+from whatif.study.raw import Path, Raw
 from whatif.study.schema.kinds import Count, Days, Kind, Number, Time
 from whatif.units import share_of, share_typed
 
@@ -55,6 +55,7 @@ class FirstQuestion:
         find: how a shop finds the number.
         assumed: what holds where it is not known, all else not known either.
         allowed: what may be typed.
+        keys: the keys of the study that the answer stands under, such as "part.*.cycle".
     """
 
     id: str
@@ -66,6 +67,12 @@ class FirstQuestion:
     find: str
     assumed: str
     allowed: str
+    keys: tuple[str, ...]
+
+    @property
+    def patterns(self) -> tuple[Path, ...]:
+        """The keys as the catalogue of keys has them."""
+        return tuple(tuple(key.split(".")) for key in self.keys)
 
     def read(self, text: str) -> Raw | None:
         """What the study holds for an answer, None where it is not known.
@@ -120,6 +127,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "as 06:00-14:00, 14:00-22:00.",
         "07:00-15:30",
         "from-to, such as 06:00-14:30, or more shifts with a comma between them",
+        ("shift.*.start", "shift.*.end"),
     ),
     FirstQuestion(
         "days",
@@ -131,6 +139,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "The shift plan: the days on which the shift begins.",
         "mon-fri",
         "days, such as mon-fri, or mon wed sat",
+        ("shift.*.days",),
     ),
     FirstQuestion(
         "breaks",
@@ -143,6 +152,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "own hours can be typed later.",
         "no breaks",
         "whole minutes, such as 45, fewer than the shift has, or none",
+        ("shift.*.breaks",),
     ),
     FirstQuestion(
         "people",
@@ -155,6 +165,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "count only whom you can rely on.",
         "1 person",
         "a whole number from 1 to 200, such as 2",
+        ("shift.*.people",),
     ),
     FirstQuestion(
         "setters",
@@ -167,6 +178,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "load.",
         "all of them",
         "a whole number from 1 to the people on a shift, such as 1",
+        ("shift.*.does",),
     ),
     FirstQuestion(
         "machines",
@@ -179,6 +191,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "are added later in the sheet: n, then m.",
         "1 machine",
         "a whole number from 1 to 200, such as 2",
+        ("machine.*.count",),
     ),
     FirstQuestion(
         "pallets",
@@ -191,6 +204,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "table, and loading happens in the machine.",
         "1: its own table",
         "a whole number from 1 to 200, such as 2",
+        ("machine.*.pallets",),
     ),
     FirstQuestion(
         "cycle",
@@ -203,6 +217,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "part; more follow later in the sheet: n, then p (from a table: n, then f).",
         "10 min",
         _MINUTES,
+        ("part.*.cycle",),
     ),
     FirstQuestion(
         "pieces",
@@ -214,6 +229,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Count the pieces that are clamped at one time on the table, or on one pallet.",
         "1 piece",
         "a whole number, 1 or more, such as 4",
+        ("part.*.per_pallet",),
     ),
     FirstQuestion(
         "door",
@@ -226,6 +242,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "pallets: the time at one pallet.",
         "4 min a load",
         _MINUTES,
+        ("handling.walk", "part.*.load", "part.*.unload"),
     ),
     FirstQuestion(
         "numbers",
@@ -238,6 +255,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "up anew. 1: the same part all the time.",
         f"{USUAL_NUMBERS} part numbers",
         "a whole number from 1 to 10000, such as 30",
+        ("part.*.numbers",),
     ),
     FirstQuestion(
         "order",
@@ -250,6 +268,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "one changeover, where it is of another part than the one before.",
         "20 pieces",
         "a whole number, 1 or more, such as 40",
+        ("part.*.batch",),
     ),
     FirstQuestion(
         "each",
@@ -262,6 +281,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "sheet, the time clock, or a stop-watch at three of them.",
         "0 h",
         _HOURS,
+        ("part.*.setup",),
     ),
     FirstQuestion(
         "wait",
@@ -274,6 +294,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "room's book, or a stop-watch.",
         "0 min",
         _MINUTES,
+        ("part.*.first_piece",),
     ),
     FirstQuestion(
         "switched_on",
@@ -286,6 +307,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "and add up the differences, without machines that had no work.",
         "no reading",
         _HOURS,
+        ("hour_meters.switched_on",),
     ),
     FirstQuestion(
         "in_cut",
@@ -298,6 +320,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "more than that is a gap that your answers do not explain.",
         "no reading",
         _HOURS,
+        ("hour_meters.in_cut",),
     ),
     FirstQuestion(
         "weeks",
@@ -310,6 +333,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "machine is switched on for more than 168 hours a week.",
         "not given",
         "a number above 0, such as 4",
+        ("hour_meters.weeks",),
     ),
     FirstQuestion(
         "wanted",
@@ -322,6 +346,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "numbers together. More than that is not made.",
         "today's output",
         "a number above 0, such as 250",
+        ("part.*.weekly",),
     ),
 )
 """The lines of the page in their order."""
