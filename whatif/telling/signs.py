@@ -59,7 +59,8 @@ SIGNS: Final = (
     _sign("paid / busy", "hours of all people: those paid for, and those at work, other duties too",
           "paid / busy", DESK),
     _sign("limit, limited by", "what takes most of the machine hours with somebody on duty, but "
-          "cutting, and its share of these hours", r"limit(ed by)?, %", DESK),
+          "cutting, and its share of these hours. Nobody free: they wait for a person",
+          r"limit(ed by)?, %", DESK),
     _sign("parts", "whether all of them fit the machines; F2 says which do not", "^.*parts  ",
           DESK),
     _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
@@ -72,6 +73,8 @@ SIGNS: Final = (
     _sign("×", "times: one figure is multiplied by the other", "×", "account"),
     _sign("!", "beware, what it stands at does not hold as it is: a gain that rests on what is not "
           "so yet, a caution, a wrong value; F2 says why"),
+    _sign("caution, warning", "a caution is about what can hurt somebody, a warning about what was "
+          "entered or how far a figure holds; F2 tells both", r"\b(caution|warning)s?\b", DESK),
     # Gains.
     _sign("so far", "its likely range is still being worked out", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
