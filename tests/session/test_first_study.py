@@ -29,6 +29,7 @@ from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import key_for
 from whatif.study.shifts import Hours
 from whatif.telling.first_study import (
+    SAME_BREAKS,
     asked_told,
     asked_words,
     assumes,
@@ -108,6 +109,33 @@ def test_two_shifts_have_their_people_and_breaks_each() -> None:
     assert (today["shift.first.people"], today["shift.second.people"]) == (2, 2)
     assert today["shift.first.breaks"] == ("09:45-10:15",)
     assert today["shift.second.breaks"] == ("17:45-18:15",)
+
+
+@pytest.mark.parametrize("said", ["30 unpaid", "30 min, unpaid", "30 (not paid)"])
+def test_a_second_shift_has_the_breaks_of_the_first_unpaid_where_those_are(said: str) -> None:
+    """30 min in the middle of 06:00 to 14:00 and of 14:00 to 22:00 (pencil)."""
+    draft = made(shift="6-14", breaks=said).draft
+    today, more = entered(draft), entered(draft, "second_shift")
+    assert today["shift.day.unpaid_breaks"] == ("09:45-10:15",)
+    assert more["shift.late.unpaid_breaks"] == ("17:45-18:15",)
+    assert not {"shift.day.breaks", "shift.late.breaks"} & {*today, *more}
+    assert more["notes"] == SAME_BREAKS
+    assert "breaks, in all 30 min unpaid" in str(today["notes"])
+    paid = made(shift="6-14", breaks="30 paid").draft
+    assert entered(paid, "second_shift")["shift.late.breaks"] == ("17:45-18:15",)
+    assert "notes" not in entered(made(breaks="none").draft, "second_shift")
+    # Half an hour a day is not paid, on five days with one person a shift (pencil).
+    hours = [
+        answer.figures.people.paid
+        for study in (draft, paid)
+        for id_ in (TODAY, "second_shift")
+        if (answer := answered(study).answers[id_]).figures is not None
+    ]
+    assert hours == [37.5, 75.0, 40.0, 80.0]
+
+
+def test_a_share_of_unpaid_breaks_is_unpaid() -> None:
+    assert BY_ID["breaks"].typed_over("-20 %", "45 unpaid") == "36 min unpaid"
 
 
 def test_a_shift_over_midnight_has_its_break_in_the_night() -> None:
@@ -700,6 +728,8 @@ def test_more_hours_than_the_weeks_have_are_told_at_the_question(
 def test_what_an_answer_comes_to_is_told() -> None:
     said = means(ALL)
     assert said["shift"] == "8 h 30 min a day"
+    assert said["breaks"] == "10:20-11:05"
+    assert means({**ALL, "breaks": "45 unpaid"})["breaks"] == "10:20-11:05, unpaid"
     # 6 min a load of 4 pieces (pencil).
     assert said["door"] == "1 min 30 s a piece"
     assert said["each"] == "1 h 30 min, person 1 h"

@@ -19,7 +19,7 @@ from whatif.telling.limits import limit_in_short
 def test_what_was_not_asked_is_said_with_where_to_enter_it() -> None:
     found = compare(sound(TODAY + CHILD), Memory())
     rests = found_said(found, is_wanted_known=True, assumed=2).rests
-    assert rests.startswith("2 answers are assumed (~). Not asked: any break is taken as paid")
+    assert rests.startswith("2 answers are assumed (~). Breaks are taken as paid where nobody")
     assert 'enter "unpaid breaks" at the shift and "prove-out" at the part.' in rests
 
 

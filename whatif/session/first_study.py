@@ -35,6 +35,7 @@ from whatif.study.shifts import Hours, clock
 from whatif.telling.first_found import FirstLook
 from whatif.telling.first_study import (
     ON_AFTER_HOURS,
+    SAME_BREAKS,
     FirstFacts,
     more_pallets,
     notes,
@@ -194,7 +195,12 @@ def _defaults(shop: Shop, entered: Entered) -> Guesses:
         for pattern in BY_ID[question].patterns
         for thing in ids.get(pattern[0], ("",))
     )
-    return {path: default_written(path) for path in paths if path not in entered}
+    # Who enters breaks says by it that the others are none: one line of the list is enough.
+    return {
+        path: default_written(path)
+        for path in paths
+        if path not in entered and path[-1] != "unpaid_breaks"
+    }
 
 
 def _shift_names(shop: Shop) -> tuple[str, ...]:
@@ -207,7 +213,7 @@ def _shift(shop: Shop, name: str, hours: Hours) -> Entered:
         "start": clock(hours.start),
         "end": clock(hours.end),
         "people": shop.setters,
-        "breaks": _breaks(shop, hours),
+        "breaks" if shop.are_breaks_paid else "unpaid_breaks": _breaks(shop, hours),
     }
     shifts = {name: values}
     if shop.loaders:
@@ -385,9 +391,12 @@ def _more_hours(shop: Shop) -> Iterator[tuple[str, Entered]]:
     if len(shop.shifts) == 1 and 2 * last.length <= DAY:
         yield (
             "second_shift",
-            {
-                ("title",): "A second shift",
-                ("parent",): TODAY,
-                **_shift(shop, "late", last.next()),
-            },
+            _given(
+                {
+                    ("title",): "A second shift",
+                    NOTES: SAME_BREAKS if shop.seconds("breaks") else None,
+                    ("parent",): TODAY,
+                    **_shift(shop, "late", last.next()),
+                }
+            ),
         )

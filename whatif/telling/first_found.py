@@ -284,7 +284,7 @@ def _rests_on(assumed: int) -> str:
 
 
 _NOT_ASKED: Final = (
-    "Not asked: any break is taken as paid, and no part has a prove-out; enter "
+    "Breaks are taken as paid where nobody said unpaid, and no part has a prove-out; enter "
     '"unpaid breaks" at the shift and "prove-out" at the part.'
 )
 """What the questions leave out, what holds instead, and where it is entered."""

@@ -28,6 +28,12 @@ _QUICKER: Final = (
 ON_AFTER_HOURS: Final = "Until every loaded pallet is cut. First read the cautions (F2)."
 """The note of a scenario that goes on after hours."""
 
+SAME_BREAKS: Final = (
+    "The second shift was given the breaks of the first one, paid or unpaid as answered: change "
+    "them here too where they change there."
+)
+"""The note of a scenario with a second shift."""
+
 # -- an answer -----------------------------------------------------------------------------
 
 _FAULTS: Final[dict[FaultSort, str]] = {
@@ -91,7 +97,8 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
         said["setters"] = f"{shop.loaders} only load{'s' if shop.loaders == 1 else ''}"
     off = shop.seconds("breaks")
     if off:
-        said["breaks"] = shop.shifts[0].middle(off)
+        unpaid = "" if shop.are_breaks_paid else ", unpaid"
+        said["breaks"] = f"{shop.shifts[0].middle(off)}{unpaid}"
     if answers.get("pallets", "").strip() != "1" and shop.raw("pallets") == 1:
         said["pallets"] = "1, its own table"
     if shop.handling is not None:

@@ -38,6 +38,9 @@ no source."""
 _WEEKS: Final = re.compile(r"\s*(?:wk|weeks?)\s*$", re.IGNORECASE)
 """Behind a number of weeks, which the study holds bare."""
 
+_PAID: Final = re.compile(r"[\s,(]*\b(un|not )?paid\b[\s)]*$", re.IGNORECASE)
+"""Behind breaks: whether they are."""
+
 _UNITS = {"minutes": "min", "hours": "h"}
 
 
@@ -91,10 +94,15 @@ class FirstQuestion:
         if left is None or left < 0:
             return text
         whole = isinstance(self.kind, Count)
-        return share_of(self.with_unit(standing), self.kind.dimension, left, whole=whole) or text
+        share = share_of(self.with_unit(standing), self.kind.dimension, left, whole=whole)
+        if share and self.id == "breaks" and not are_paid(standing):
+            share = f"{share} unpaid"
+        return share or text
 
     def with_unit(self, text: str) -> str:
-        """The answer as typed, a bare number with its unit."""
+        """The answer as typed, a bare number with its unit, without words that its kind has not."""
+        if self.id == "breaks":
+            text = _PAID.sub("", text)
         if " ".join(text.lower().split()) in _NONE:
             text = _NONE_IS.get(self.id, text)
         if self.id == "weeks":
@@ -110,6 +118,12 @@ class FirstQuestion:
 def is_known(text: str) -> bool:
     """Whether an answer says anything but "don't know"."""
     return " ".join(text.lower().split()) not in _NOT_KNOWN
+
+
+def are_paid(breaks: str) -> bool:
+    """Whether breaks that were answered are paid; they are where nobody says that they are not."""
+    found = _PAID.search(breaks)
+    return found is None or not found[1]
 
 
 _MINUTES = "minutes, such as 11 or 7.5, or a time with its unit, such as 45 s"
@@ -149,10 +163,10 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Time(),
         "Nobody loads in them, so a machine that ends its load stands.",
         "The shift plan: all breaks of one shift together. They are put in its middle; their "
-        "own hours can be typed later.",
+        "own hours can be typed later. Not paid: 45 unpaid.",
         "no breaks",
-        "whole minutes, such as 45, fewer than the shift has, or none",
-        ("shift.*.breaks",),
+        "whole minutes, such as 45, or 45 unpaid; fewer than the shift has, or none",
+        ("shift.*.breaks", "shift.*.unpaid_breaks"),
     ),
     FirstQuestion(
         "people",

@@ -8,7 +8,14 @@ from fractions import Fraction
 from typing import Any, Final, Literal
 
 from whatif.records import dataclass
-from whatif.study.first.questions import BY_ID, QUESTIONS, USUAL_NUMBERS, Answers, FirstQuestion
+from whatif.study.first.questions import (
+    BY_ID,
+    QUESTIONS,
+    USUAL_NUMBERS,
+    Answers,
+    FirstQuestion,
+    are_paid,
+)
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import DAY, DAYS, KindError, Time
 from whatif.study.schema.models import Handling, Part
@@ -49,7 +56,8 @@ class Shop:
 
     def text(self, question: str) -> str:
         """The answer as it was typed, with its unit."""
-        return BY_ID[question].with_unit(self._texts.get(question, ""))
+        text = BY_ID[question].with_unit(self._texts.get(question, ""))
+        return text if question != "breaks" or self.are_breaks_paid else f"{text} unpaid"
 
     def raw(self, question: str) -> Raw | None:
         """The value as the study holds it, None where it is not known."""
@@ -107,6 +115,11 @@ class Shop:
     def cycle(self) -> Raw:
         """The cycle of a piece as the study holds it."""
         return self._raw["cycle"] or _USUAL_CYCLE
+
+    @property
+    def are_breaks_paid(self) -> bool:
+        """Whether the breaks are, of all shifts alike."""
+        return are_paid(self._texts.get("breaks", ""))
 
     @property
     def machines(self) -> int:
