@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from looks import Silent
+from looks import Looking, Silent
 from screen import SCENARIOS, AtOnce, on_screen
 from small_study import STUDY
 from textual.css.stylesheet import Stylesheet
@@ -18,7 +18,7 @@ from whatif.answers.compare import Answer
 from whatif.answers.per import Per
 from whatif.answers.progress import Progress
 from whatif.screens.desk.desk import Desk
-from whatif.screens.desk.painting import _with_room_for_keys
+from whatif.screens.desk.painting import _with_room_for_keys, info_lines
 from whatif.screens.widgets import strip, tree
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.sheet import Sheet, SheetState
@@ -264,3 +264,18 @@ def test_a_notice_leaves_out_keys_that_there_is_no_room_for() -> None:
     assert _with_room_for_keys(notice, 55, 1) == f"{said}.  (u undoes it)"
     assert _with_room_for_keys(notice, 40, 1) == f"{said}."
     assert _with_room_for_keys("What a value means (as entered)", 10, 1).endswith("(as entered)")
+
+
+@pytest.mark.parametrize("study", ["one-person", "small-orders", "pallets-until-demand"])
+def test_on_80_columns_no_word_below_the_sheet_is_cut(study: str) -> None:
+    """Where there is too much it ends with a clause, and why a value is not used is told."""
+    state = Looking(SCENARIOS / f"{study}.toml", "hours", (80, 24), calculator=Silent).state
+    state.view = None
+    for column in range(len(state.ids)):
+        for row in range(len(state.rows)):
+            state.go_to(row, column)
+            said = info_lines(state, 80, high=False)
+            assert "…" not in said
+            line, scenario = state.line, state.ids[column]
+            if line is not None and state.cell(scenario, line.path).is_unused:
+                assert "Not used: " in " ".join(said.split())

@@ -70,10 +70,12 @@ def about_value(
     cell: SheetCell,
     *,
     brief: bool = False,
+    terse: bool = False,
 ) -> str:
     """What the chosen value takes, what it is and where it is from, in one line.
 
-    ``brief`` leaves out whose it is and what stands above it, which the columns show.
+    ``brief`` leaves out whose it is and what stands above it, which the columns show; ``terse``
+    what it takes and where it is from too, of one that is not used: why it is not matters more.
     """
     title = scenario_title(checked, scenario)
     if path == ATTENDED:
@@ -110,6 +112,8 @@ def about_value(
             parent_title = scenario_title(checked, parent)
             parts.append(f"{parent_title} has {key.kind.written(given.raw)}.")
     if cell.is_unused:
+        if terse:
+            parts = [f"{label}: {cell.text}."]
         parts.append(f"Not used: {unused_words(checked.unused.why(scenario, path))}.")
     return " ".join(parts)
 

@@ -9,7 +9,7 @@ from rich.cells import cell_len
 from whatif.records import dataclass
 from whatif.screens.desk.state import REFUSED, DeskState, Typing
 from whatif.screens.views.all import BY_NAME
-from whatif.screens.widgets.drawing import cut, wrap, wrapped
+from whatif.screens.widgets.drawing import cut, whole_words, wrap, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tabs import TabsState
@@ -210,12 +210,17 @@ def info_lines(state: DeskState, width: int, *, high: bool, below: int = 0) -> s
     refused = f"{REFUSED}{wrong}" if wrong else state.notice
     is_refused = refused.startswith(REFUSED)
     room = max(10, width - 2)
-    lines = [refused] if is_refused else _info_of(state, 2 * room if high else room)
+    lines = [refused] if is_refused else _info_of(state, room, 2 if high else 1)
     if len(lines) > 1 and not high and cell_len(lines[0]) > room:
         lines = lines[:1]  # It is told whole; what the value means stands in the help too.
     each = 2 if high or len(lines) == 1 else 1
     lines = [_with_room_for_keys(text, room, each) for text in lines]
-    return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
+    told = (part for text in lines for part in whole_words([text], room, each, _MORE))
+    return "\n".join(f" {cut(part, room)}" for part in told)
+
+
+_MORE = " More: F1"
+"""Behind as much of a value as there is room for: the help has all of it."""
 
 
 def _with_room_for_keys(notice: str, room: int, lines: int) -> str:
@@ -274,11 +279,12 @@ def _beside_view(state: DeskState, width: int, below: int) -> str:
     return f"{asked_in_view(state)}\n {cut(said, room)}"
 
 
-def _info_of(state: DeskState, room: int) -> list[str]:
+def _info_of(state: DeskState, width: int, lines: int) -> list[str]:
     """What was done last or what the chosen value takes; then what the value means.
 
-    What is too long for so many cells is told in brief; the help has the whole of it.
+    What is too long for so many lines is told in brief; the help has the whole of it.
     """
+    room = lines * width
     line, scenario = state.line, state.chosen
     if scenario is None:
         return [state.notice or "No scenario yet: press a to add one."]
@@ -296,6 +302,8 @@ def _info_of(state: DeskState, room: int) -> list[str]:
         step = about_value(*asked)
         if cell_len(step) > room:
             step = about_value(*asked, brief=True)
+        if len(wrap(step, width)) > 2:
+            step = about_value(*asked, brief=True, terse=True)
         if state.typing is not None:
             # What the value means stays in sight below it.
             # What else may be typed stands before it where there is room for both, and where

@@ -6,6 +6,7 @@ and its unit together, which the wrapping of rich and Textual does not.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Final, Literal
@@ -302,6 +303,40 @@ def wrap(text: str, width: int) -> list[str]:
         else:
             lines.append(word)
     return lines
+
+
+def whole_words(texts: Sequence[str], width: int, lines: int, more: str) -> list[str]:
+    """The first of some texts, ever shorter, that so many lines hold, or as much as they hold.
+
+    It ends where a sentence does, or a part of it that can stand alone, or at least a clause,
+    with where the rest is read if there is room.
+    """
+    if not lines:
+        return []
+    whole = wrap(texts[0], width)
+    if len(whole) <= lines:
+        return whole + [""] * (lines - len(whole))
+    for ends in (_SENTENCES, _PARTS, _CLAUSES):
+        for text in texts:
+            for at in reversed([found.start() for found in ends.finditer(text)]):
+                if text.count("(", 0, at) != text.count(")", 0, at):
+                    continue
+                for end in (f".{more}", "."):
+                    found = wrap(text[:at] + end, width)
+                    if len(found) <= lines:
+                        return found + [""] * (lines - len(found))
+    found = whole[:lines]
+    while cell_len(f"{found[-1]} …") > width and " " in found[-1]:
+        found[-1] = found[-1].rpartition(" ")[0]
+    return [*found[:-1], f"{found[-1]} …"]
+
+
+_SENTENCES: Final = re.compile(r"[.](?= |$)")
+_PARTS: Final = re.compile(r"[;:] |, (?=with |then |so |and go )")
+"""Where what is said may stop, and still be true."""
+
+_CLAUSES: Final = re.compile(r", | \(")
+"""Where a sentence may stop that has no such part."""
 
 
 def wrapped(text: str, width: int, lines: int) -> list[str]:

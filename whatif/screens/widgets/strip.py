@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from enum import IntEnum
 from typing import TYPE_CHECKING, Final
@@ -24,7 +23,7 @@ from whatif.screens.widgets.drawing import (
     Tone,
     left_in,
     row,
-    wrap,
+    whole_words,
 )
 from whatif.telling.amounts import NOTHING
 from whatif.telling.strip import (
@@ -342,38 +341,9 @@ def _sentence(answer: Answer | None, state: StripState, width: int) -> list[Span
         texts = [_NO_FIGURES if state.blank == NO_ANSWER else ""]
     _, lines = _SHOWN[state.room]
     room = max(8, width - EDGE)
-    return [
-        row(" " * EDGE, left_in(line, room, "lead")) for line in _whole_words(texts, room, lines)
-    ]
+    told = whole_words(texts, room, lines, _MORE)
+    return [row(" " * EDGE, left_in(line, room, "lead")) for line in told]
 
-
-def _whole_words(texts: Sequence[str], width: int, lines: int) -> list[str]:
-    """The first of some texts, ever shorter, that so many lines hold, or as much as they hold.
-
-    It ends where a sentence does, or a part of it that can stand alone, with where the rest is
-    read if there is room.
-    """
-    if not lines:
-        return []
-    whole = wrap(texts[0], width)
-    if len(whole) <= lines:
-        return whole + [""] * (lines - len(whole))
-    for ends in (_SENTENCES, _PARTS):
-        for text in texts:
-            for at in reversed([found.start() for found in ends.finditer(text)]):
-                for end in (f".{_MORE}", "."):
-                    found = wrap(text[:at] + end, width)
-                    if len(found) <= lines:
-                        return found + [""] * (lines - len(found))
-    found = whole[:lines]
-    while cell_len(f"{found[-1]} …") > width:
-        found[-1] = found[-1].rpartition(" ")[0]
-    return [*found[:-1], f"{found[-1]} …"]
-
-
-_SENTENCES: Final = re.compile(r"[.](?= |$)")
-_PARTS: Final = re.compile(r"[;:] |, (?=with |then |so |and go )")
-"""Where what is said may stop, and still be true."""
 
 _MORE = " More: F2"
 """Behind as much of what is said as there is room for: the summary has all of it."""

@@ -110,7 +110,7 @@ class Part(Model):
         ),
     ] = says(
         "may be turned",
-        "flat: turned only about the vertical; any: may lie on any side, all pieces alike",
+        "flat: turned only about the vertical; any: on any side, all pieces alike",
         "Ask the setter on which sides the piece may be clamped.",
         assumed="flat",
         unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel", "work_height"))),
