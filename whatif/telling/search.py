@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+import re
+from collections.abc import Collection, Container, Mapping
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import lies_outside
@@ -100,6 +101,34 @@ def entry_words(options: Combination) -> str:
     """All levers of a combination."""
     return "; ".join(option_words(option) for option in options)
 
+
+def step_title(options: Combination, taken: Collection[str]) -> str:
+    """A title for the scenario of a step: all of it, if need be without details and the last ones.
+
+    Args:
+        taken: titles that other scenarios have.
+    """
+    whole = [option_words(option) for option in options]
+    brief = [_DETAILS.split(words)[0] for words in whole]
+    texts = ["; ".join(each) for each in (whole, brief)]
+    for room in (_OVER_A_COLUMN, _LONGEST_TITLE):
+        for text in texts:
+            if len(text) <= room and text not in taken:
+                return text
+    for count in range(len(brief) - 1, 0, -1):
+        text = "; ".join((*brief[:count], f"{len(brief) - count} more"))
+        if len(text) <= _LONGEST_TITLE:
+            return text
+    return texts[0]
+
+
+_DETAILS: Final = re.compile(r", | \(")
+"""What a lever is told by stands before these, its times and values behind them."""
+
+_OVER_A_COLUMN: Final = 30
+"""Signs of a title of which two lines over a column of a narrow screen have room, as a rule."""
+
+_LONGEST_TITLE: Final = 60
 
 OWN_PRICES: Final = "at the study's price"
 """Of a lever that has none of its own."""

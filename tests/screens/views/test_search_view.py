@@ -9,17 +9,20 @@ from pathlib import Path
 import pytest
 from looks import Looking
 from moving_studies import study
-from screen import AtOnce
+from screen import SCENARIOS, AtOnce
 from typing_extensions import override
 
 from whatif.answers.answer import Comparison
-from whatif.answers.search.proposals import proposals
+from whatif.answers.search.options import options_of
+from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import NextSteps
 from whatif.screens.views.search import SearchView, in_columns
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.session.calculate.requests import Question, Reply, Request
+from whatif.session.session import Session
 from whatif.study.check.check import check
 from whatif.study.edits import SetLever, SetValue
+from whatif.study.file.reading import read_file
 from whatif.study.file.writing import to_text
 from whatif.study.levers import levers_of, with_lever
 from whatif.telling.search import (
@@ -27,7 +30,9 @@ from whatif.telling.search import (
     gain_alone,
     gain_words,
     offered_words,
+    option_words,
     rests_sentences,
+    step_title,
 )
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
@@ -298,5 +303,27 @@ def test_on_80_columns_the_words_of_a_step_are_whole(looking: Looking) -> None:
 
     assert "…" not in rows(8)
     assert len(rows(8).splitlines()) > 3
-    # Where there is no room they are cut: the chosen one's stand below.
-    assert "…" in rows(2)
+    # Where there is no room the page is scrolled.
+    assert rows(2) == rows(8)
+
+
+def test_a_title_that_is_made_is_whole_over_a_column_of_a_narrow_screen() -> None:
+    draft = Session(read_file(SCENARIOS / "small-orders.toml")).draft
+    offered = all_levers(draft, "today")
+    for each in options_of(draft, "today", offered):
+        title = step_title((each,), ())
+        assert "…" not in title
+        assert option_words(each).startswith(title)
+    half = next(each for each in offered if sort_of_lever(each.id) == "half_shift")
+    (longer,) = options_of(draft, "today", (half,))
+    assert step_title((longer,), ()) == "half a shift more"
+    # Where another scenario is called so details tell them apart.
+    assert step_title((longer,), ["half a shift more"]) == option_words(longer)
+    assert step_title((longer,) * 5, ()) == "half a shift more; half a shift more; 3 more"
+
+
+@pytest.mark.long
+def test_on_80_columns_no_step_that_was_found_is_cut() -> None:
+    found = Looking(SCENARIOS / "small-orders.toml", "search", (80, 24), column=0).press("b")
+    for key in ("", "down", "end"):
+        assert "…" not in found.press(*filter(None, (key,))).text

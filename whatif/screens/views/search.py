@@ -60,6 +60,7 @@ from whatif.telling.search import (
     more_people_words,
     offered_words,
     rests_sentences,
+    step_title,
 )
 from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
 
@@ -73,9 +74,7 @@ _GUTTER = 8
 _WORDS = 27
 """Cells that a step's words and its letter have at least."""
 _FEWEST = 3
-"""Steps that are in sight before the words of some are cut."""
-_TITLE = 60
-"""Cells of the title of a scenario that is made, at most."""
+"""Steps that are in sight, though the page has to be scrolled then."""
 _NOTHING_YET = (
     "These are levers, not steps: b begins the search of them, or l goes to what it has found, "
     "where Enter makes a scenario."
@@ -263,7 +262,7 @@ first; in the plot the farther left and up, the better."""
             host.tell(_NOT_FOUND_YET)
             return
         entry = found.front[min(self._at, len(found.front) - 1)]
-        title = cut(entry_words(entry.options), _TITLE).rstrip()
+        title = step_title(entry.options, [look.title_of(id_) for id_ in look.draft.ids])
         guessed = {
             path: raw
             for option in entry.options
@@ -377,23 +376,21 @@ first; in the plot the farther left and up, the better."""
         ]
 
     def _list(self, found: NextSteps, at: int, width: int, many: int, lines: int) -> list[SpanRow]:
-        """So many steps; fewer, or their words cut, where they would take more lines."""
+        """So many steps; fewer where they would take more lines, and a few are whole anyway."""
         for fewer in range(many, min(many, _FEWEST) - 1, -1):
             rows = self._listed(found, at, width, fewer)
             if len(rows) <= lines + 1:
-                return rows
-        return self._listed(found, at, width, many, whole=False)
+                break
+        return rows
 
-    def _listed(
-        self, found: NextSteps, at: int, width: int, many: int, *, whole: bool = True
-    ) -> list[SpanRow]:
+    def _listed(self, found: NextSteps, at: int, width: int, many: int) -> list[SpanRow]:
         places = window(len(found.front), many, at)
         entries = [found.front[place] for place in places]
         words = [entry_words(entry.options) for entry in entries]
         gains, money, people = (
             [told(found, entry) for entry in entries] for told in (_gain, _money, more_people_words)
         )
-        # What the words leave free is the figures'; where it is too little the words are cut
+        # What the words leave free is the figures'; where it is too little the words are wrapped
         # first, then ranges left out: the line below has the words of the chosen one.
         longest = max(map(cell_len, words))
         most = max(46 if width > 92 else width // 2, width - longest - 5, width - _WORDS)
@@ -415,8 +412,7 @@ first; in the plot the farther left and up, the better."""
             mark = "\u2713" if found.front[place].reaches else " "
             words_wide = width - wide - 5
             fits = cell_len(said) <= words_wide
-            broken = [said] if fits else wrap(said, words_wide - 2)
-            first, *others = broken if whole else [cut(said, words_wide)]
+            first, *others = [said] if fits else wrap(said, words_wide - 2)
             rows.append(
                 row(
                     left_in(f" {sign_of(place)}{mark} ", 4, tone, spot),
