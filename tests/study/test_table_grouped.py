@@ -7,6 +7,8 @@ from fractions import Fraction
 
 import pytest
 
+from whatif.answers.account.explain import explain
+from whatif.answers.compare import compare
 from whatif.answers.running import figures_once
 from whatif.answers.simulate import run_anew
 from whatif.answers.states import IN_CYCLE
@@ -19,6 +21,7 @@ from whatif.study.file.reading import read_text
 from whatif.study.line_notes import notes_without
 from whatif.study.table.reading import table_of
 from whatif.study.table.taking import HowTaken, TakenTable, take_table
+from whatif.telling.account.sentences import note_sentence
 from whatif.telling.from_table import lines_note, totals_words
 
 HALF_A_PERCENT = Fraction(1, 200)
@@ -161,6 +164,19 @@ def test_the_preview_counts_orders_and_says_why_the_model_sets_up_for_fewer_hour
         plan = plans_of(check(entered(taken(rows, alike), SHOP)))["today"]
         value = worth({"today": plan}, "today", "today", paid=False)
         assert figures_once(plan, run_anew, value).by_state["setup"] == 0
+
+
+@pytest.mark.parametrize("alike", [None, 20])
+def test_the_account_of_the_hours_set_up_tells_the_hours_of_the_preview(alike: int | None) -> None:
+    """a: 20 pieces in orders of 10, b: 10 in one of 10, 30 min each: 3 orders, 1.5 h (pencil)."""
+    rows: list[tuple[object, ...]] = [("a", 600, 30, 10, 20), ("b", 660, 30, 10, 10)]
+    _, previewed = totals_words(taken(rows, alike))
+    checked = check(entered(taken(rows, alike), SHOP))
+    found = compare(checked, run_anew)
+    account = explain(found, checked, "today", "hours_by_state.setup")
+    (told,) = (note_sentence(each) for each in account.worked.notes if each.id == "set up anew")
+    assert told == previewed.replace("F5 shows", "Counted here are")
+    assert "would set up for 1.5 h a week." in told
 
 
 def test_without_setups_the_preview_tells_no_hours_of_them() -> None:

@@ -15,8 +15,9 @@ from whatif.study.table.grouping import PartLine
 from whatif.study.table.problem import TableFault, TableProblem
 from whatif.study.table.signs import DecimalSign
 from whatif.study.table.taking import TakenTable
-from whatif.telling.amounts import listed
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.problems import problem_in_short
+from whatif.telling.set_up_anew import ANEW, STANDS_FOR_IT
 from whatif.units import Dimension, decimal, show
 
 
@@ -239,12 +240,8 @@ def _setting_up_words(taken: TakenTable) -> list[str]:
     hours = sum((line.setting_up for line in taken.lines), Fraction(0)) / 3600
     if not hours:
         return []
-    return [
-        f"Set up anew for each order, people would set up for {number_words(hours)} h a week. F5 "
-        "shows the hours in which spindles stand for it: none where a pallet is set up beside the "
-        "spindle, nor where the same part follows on its table, as parts that keep a table to "
-        "themselves do."
-    ]
+    # As F5 has hours, so that both tell the same number.
+    return [f"{ANEW.format(n0=rounded(float(hours), 1))} F5 shows {STANDS_FOR_IT}"]
 
 
 def number_words(value: Fraction) -> str:

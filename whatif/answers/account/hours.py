@@ -95,6 +95,8 @@ def state(case: Case, of: Figure) -> Worked:
     hours = _all_modes(case, row.name, f", {row.label}")
     checks = (*_state_checks(case, row, of), *_week_of_machines(case, of))
     said = (*_duties(case, row, of.number), *_eased(case, row), *notes.limits(case))
+    if row.name == "setup":
+        said = (*notes.set_up_anew(case), *said)
     return of.worked(hours, said, checks)
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 from whatif.answers.account.account import Note
 from whatif.answers.account.case import Case
 from whatif.answers.limits import people_by_shift
+from whatif.cell.model import HOUR
 
 _NIL = 0.05
 """Hours a week that would be shown as 0."""
@@ -44,6 +46,20 @@ def other_duties(case: Case, hours: float) -> tuple[Note, ...]:
     if not share or hours < _NIL:
         return ()
     return (Note("other duties", numbers=(share * hours, hours, 1 / (1 - share))),)
+
+
+def set_up_anew(case: Case) -> tuple[Note, ...]:
+    """Hours a week that people would set up for, if they did so for each order of the mix.
+
+    Nothing where a part takes another setup on another machine: which of them it has is not known.
+    """
+    hours = Fraction(0)
+    for part in case.plan.parts:
+        setups = {way.setup for way in case.ways(part.id).values()}
+        if len(setups) > 1:
+            return ()
+        hours += sum(setups) * part.weekly / part.batch / HOUR
+    return (Note("set up anew", numbers=(float(hours),)),) if hours else ()
 
 
 def waits_for_duties(case: Case, hours: float) -> tuple[Note, ...]:

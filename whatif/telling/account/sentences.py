@@ -25,6 +25,7 @@ from whatif.telling.limits import eased_by_text, limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words
 from whatif.telling.rush import rush_figure_words
+from whatif.telling.set_up_anew import ANEW, STANDS_FOR_IT
 from whatif.telling.table import indicator_words
 from whatif.telling.warnings import said_warning
 
@@ -136,6 +137,7 @@ it in the words of a shop what each of its figures is, "*" where no other row sa
 NOTES = {
     # What holds a figure where it is.
     "eased by": "{0}",
+    "set up anew": f"{ANEW} Counted here are {STANDS_FOR_IT}",
     "people": "People are busy {n0} of {n1} hours on duty ({share}).",
     "people of shift": "Those of {0}: {n0} of {n1} ({share}).",
     "other duties": "Of these {n1} hours {n0} are other duties: they take {share} of people's "
