@@ -9,6 +9,7 @@ from whatif.answers.answer import Answer
 from whatif.answers.shares import Band, Share, duties_hours
 from whatif.answers.states import IN_CYCLE
 from whatif.telling.amounts import rounded, shown_difference
+from whatif.telling.blocks import BLOCKS
 from whatif.telling.said import NOTHING_SAID, Said, Sense
 from whatif.telling.table import busy_by_shift
 
@@ -56,7 +57,13 @@ BAND_WORDS: Final[dict[Band, str]] = {
     "waiting": "waiting",
     "resting": "nobody there",
 }
-"""What is written into a bar."""
+"""What is written into a bar that stands by itself."""
+
+
+def rows_in_bar(band: Band) -> str:
+    """What is written into a bar below rows of states: the one row, or all that have its sign."""
+    rows = {"cutting": "in cycle", "unsold": "cuts unsold pieces"}
+    return rows.get(band, f"all {BLOCKS[band]}")
 
 
 def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:

@@ -292,7 +292,7 @@ async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
 
 
 @pytest.mark.long
-async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
+async def test_the_head_of_the_hours_stays_in_sight_where_the_list_scrolls(
     tmp_path: Path,
 ) -> None:
     study = SCENARIOS / "small-orders.toml"
@@ -301,6 +301,35 @@ async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
         assert "Machine hours a week" in screen.text
         await screen.press(*["down"] * 20)
         assert "nobody or not allowed" in chosen_row(screen)
+        await screen.press("pagedown", "pagedown")
+        head = next(
+            i for i, line in enumerate(screen.text.splitlines()) if "Machine hours a week" in line
+        )
+        assert screen.text.splitlines()[head + 1].split() == [
+            "h",
+            "%",
+            "h",
+            "%",
+            "more",
+            "h",
+            "%",
+            "more",
+        ]
+        # A click on the head is none on what has scrolled below it.
+        pane = screen.app.desk.query_one(ViewPane)
+        assert pane.scroll_offset.y
+        chosen = chosen_row(screen)
+        await screen.pilot.click(offset=(pane.region.x + 6, head + 1))
+        await screen.settle()
+        assert chosen_row(screen) == chosen
+
+
+def test_a_bar_names_what_it_has_by_the_sign_or_the_name_of_its_rows() -> None:
+    text = Looking(SCENARIOS / "small-orders.toml", "hours", (120, 32)).text
+    assert " all ▒ " in text
+    assert " all ░ " in text
+    rows = {line.strip(" █▒░") for line in text.splitlines()}
+    assert not any("loaded, set up" in line for line in rows)
 
 
 @pytest.mark.parametrize("name", ["hours", "night"])

@@ -36,12 +36,12 @@ from whatif.telling.amounts import NOTHING, rounded
 from whatif.telling.blocks import BLOCKS, segment
 from whatif.telling.said import NOTHING_SAID, Said
 from whatif.telling.shares import (
-    BAND_WORDS,
     DUTIES_TITLE,
     SHARE_TITLES,
     WEEK_TITLE,
     duties_said,
     has_hours,
+    rows_in_bar,
     share_said,
     shares_total,
     shift_said,
@@ -101,7 +101,7 @@ machines up. Below the sum stand the hours of the whole week, where it is of a p
 hours for which the people of each shift are busy, with their percent of those on duty. "Of this
 other duties" is the share of people's time that other things take: every hour of their work holds
 it, and so do loading, changing the work holding and prove-outs. The bars have the same hours, a bar
-a scenario on one scale, in the same signs."""
+a scenario on one scale, in the same signs: "all ░" are the rows with that sign together."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
@@ -177,6 +177,11 @@ up down   choose a row; F4 accounts for it"""
         return _HEAD_ROWS + self._place(self._choices(look))
 
     @override
+    def heads(self, look: Look) -> int:
+        """Which hours, and what each column of a scenario tells."""
+        return 1 if self._of_indicators else _HEAD_ROWS if self._shares(look) else 0
+
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A bar a scenario, then the table; or the indicators."""
         if self._of_indicators:
@@ -224,7 +229,7 @@ up down   choose a row; F4 accounts for it"""
         bar: list[Span] = []
         for stretch in stacked(found, cells):
             percent = f"{rounded(stretch.percent, 0)} %"
-            said = f"{BAND_WORDS[stretch.band]} {percent}"
+            said = f"{rows_in_bar(stretch.band)} {percent}"
             before, text, after = segment(BLOCKS[stretch.band], stretch.cells, said, percent)
             on_it: Tone = stretch.family if stretch.family == "resting" else _ON[stretch.family]
             bar += [Span(before, stretch.family, spot), Span(text, on_it, spot)]

@@ -78,9 +78,10 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         self._view = view
         if view is None:
             self.rows = []
-            self._below = 0
+            self._below = self.heads = 0
             return
         look = self._host().look()
+        heads, self.heads = self.heads, view.heads(look)
         if not self.region:
             # Drawn for the room that it most likely gets: laying out takes a turn by itself.
             self._drawn_in, self._waits = None, True
@@ -90,6 +91,8 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             return
         self._drawn_in = self.room
         self.draw(view.draw(look, *self.room))
+        if heads != self.heads and self.scroll_offset.y:
+            self.paint_lines(range(max(heads, self.heads)))
         self._is_long(len(self.rows))
         self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
         self._tell_below()

@@ -240,6 +240,10 @@ class View:
         """The row that must stay in sight; None where it has no cursor."""
         return None
 
+    def heads(self, look: Look) -> int:
+        """How many rows at its top stay where the others scroll."""
+        return 0
+
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Take one of its own keys; whether it was one."""
         return False

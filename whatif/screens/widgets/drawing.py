@@ -202,24 +202,29 @@ class Drawn(Toned):
     """A widget that draws rows of spans; what scrolls may have more of them than lines."""
 
     rows: Sequence[SpanRow] = ()
+    heads = 0
+    """Rows at the top that stay there where the others scroll below them."""
 
     def draw(self, rows: Sequence[SpanRow]) -> None:
         """Draw other rows; only lines that are not as they were are painted."""
         before, self.rows = self.rows, rows
-        top = round(self.scroll_offset.y)
         self.paint_lines(
             line
             for line in range(self.size.height)
-            if _at(before, top + line) != _at(rows, top + line)
+            if _at(before, self._place(line)) != _at(rows, self._place(line))
         )
+
+    def _place(self, line: int) -> int:
+        """Place of the row that a line of the widget shows."""
+        return line if line < self.heads else line + round(self.scroll_offset.y)
 
     @override
     def render_line(self, y: int) -> Strip:
-        return strip_of(self, _at(self.rows, y + round(self.scroll_offset.y)))
+        return strip_of(self, _at(self.rows, self._place(y)))
 
     def spot_at(self, event: events.Click) -> Spot:
         """The spot of the span that was clicked, "" where there is none."""
-        y, x = event.y + round(self.scroll_offset.y), 0
+        y, x = self._place(event.y), 0
         for span in self.rows[y] if 0 <= y < len(self.rows) else ():
             cells = cell_len(span.text)
             if event.x < x + cells:
