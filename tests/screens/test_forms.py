@@ -19,6 +19,7 @@ from whatif.screens.dialogs.forms import (
     BreakLine,
     BreaksForm,
     DaysForm,
+    Form,
     MachinesForm,
     SidesForm,
     WordsForm,
@@ -26,6 +27,7 @@ from whatif.screens.dialogs.forms import (
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.widgets.editor import Editor
 from whatif.study.edits import ClearValue
+from whatif.study.schema.catalogue import key_for
 
 NARROW = (80, 24)
 DAYS = ("shift", "day", "days")
@@ -65,6 +67,28 @@ async def opened(screen: Screen, path: tuple[str, ...], column: int = 0) -> None
     """Put the cursor on a row by its path, and press Enter."""
     await screen.put_on(path, column)
     await screen.press("enter")
+
+
+@pytest.mark.parametrize("path", [BREAKS, DAYS, SIZE, MADE_ON], ids=".".join)
+async def test_help_tells_of_the_value_that_is_filled_in_and_loses_nothing(
+    path: tuple[str, ...], study: Path
+) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, path)
+        form = screen.app.screen
+        assert isinstance(form, Form)
+        assert "F1 help" in screen.text
+        if path == BREAKS:
+            await screen.type("09:00")
+        filled = form.text
+        await screen.press("f1")
+        key = key_for(path)
+        assert key is not None
+        assert f"In the file: {key.dotted}" in screen.text
+        assert f"Allowed: {key.kind.allowed}"[:40] in screen.text
+        await screen.press("f1")
+        assert screen.app.screen is form
+        assert form.text == filled
 
 
 # -- days ------------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.study.typed import ALL, takes_all, takes_share, things_words
 from whatif.telling.amounts import NOTHING
-from whatif.telling.in_words import scenario_title
+from whatif.telling.in_words import key_words, scenario_title
 from whatif.telling.problems import unused_words
 from whatif.telling.sources import NOT_ENTERED, source_words
 
@@ -160,6 +160,11 @@ def takes_words(path: Path) -> str:
     takes = "" if key is None else f"{key.kind.typed_as[0].upper()}{key.kind.typed_as[1:]}. "
     also = or_typed(path)
     return f"{takes}{also}{' ' * bool(also)}{meaning_words(path)}"
+
+
+def help_words(path: Path) -> str:
+    """All that help has on a value: what it is, its key, default and bounds, what may be typed."""
+    return "\n".join(filter(None, (meaning_words(path), key_words(path), or_typed(path))))
 
 
 def or_typed(path: Path) -> str:

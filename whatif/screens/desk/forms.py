@@ -24,7 +24,7 @@ from whatif.study.resolve import GIVEN_BACK, Resolved
 from whatif.study.schema.catalogue import Key, key_for
 from whatif.study.schema.kinds import Breaks, Days, Ids, KindError, Lengths, Several
 from whatif.telling.in_words import scenario_title
-from whatif.telling.sheet_cell import meaning_words
+from whatif.telling.sheet_cell import help_words, meaning_words
 
 if TYPE_CHECKING:
     from whatif.screens.desk.changes import Changes
@@ -118,6 +118,7 @@ class Forms:
             self._title(scenario, key, path),
             meaning_words(path),
             editable_text(self._state.session.checked, scenario, path),
+            help_words(path),
             partial(self._try, scenario, path),
         )
         items = tuple(map(str, raw or ()))

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.all import BY_NAME
 from whatif.screens.widgets.drawing import wrap
-from whatif.telling.in_words import key_words, scenario_words
-from whatif.telling.sheet_cell import meaning_words, or_typed
+from whatif.telling.in_words import scenario_words
+from whatif.telling.sheet_cell import help_words
 from whatif.telling.signs import DESK, signs_told
 
 if TYPE_CHECKING:
@@ -122,9 +122,7 @@ class Help:
             return
         about = ""
         if line is not None:
-            also = or_typed(line.path)
-            told = (line.label, meaning_words(line.path), key_words(line.path), also)
-            about = "\n".join(filter(None, told)) + "\n\n"
+            about = "\n".join(filter(None, (line.label, help_words(line.path)))) + "\n\n"
         self._host.lay_over(ReadText("Help", f"{about}{sign_words(self._host.drawn)}\n{KEYS}"))
 
     def read_scenario(self) -> None:

@@ -18,6 +18,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, Ending
+from whatif.screens.dialogs.texts import ReadText
 from whatif.study.schema.kinds import DAYS, Breaks, Clock, Days, KindError, Length
 
 KEEP, BACK, TYPE = "keep", "back", "type"
@@ -32,12 +33,14 @@ class AskedValue:
         title: the value and the scenario.
         meaning: what it is and how it is found.
         text: what stands there, as it would be typed; "" where nothing is given.
+        help: all that is to be known of it.
         tries: tries a text as the value; returns what is wrong with it, in words.
     """
 
     title: str
     meaning: str
     text: str
+    help: str
     tries: Callable[[str], str]
 
 
@@ -48,6 +51,7 @@ class Form(Dialog):
         Binding("enter", "end('keep')", "keep", priority=True),
         Binding("escape", "end('back')", "back", priority=True),
         Binding("f4", "end('type')", "type it in one line", priority=True, key_display="F4"),
+        Binding("f1", "help", "help", priority=True, key_display="F1"),
     ]
 
     hint = ""
@@ -93,6 +97,7 @@ class Form(Dialog):
                 yield Ending("Enter keep", "end('keep')")
                 yield Ending("Esc go back", "end('back')")
                 yield Ending("F4 type it in one line", "end('type')")
+                yield Ending("F1 help", "help")
 
     def on_mount(self) -> None:
         """Tell what stands there."""
@@ -119,6 +124,10 @@ class Form(Dialog):
         else:
             self.app.bell()
             self.go_on()
+
+    def action_help(self) -> None:
+        """Tell of the value, and of the keys of the form; what is filled in stays."""
+        self.app.push_screen(ReadText(self._asked.title, f"{self._asked.help}\n\n{self.hint}"))
 
     def go_on(self) -> None:
         """Go to the next thing that is still to be filled in, if there is one."""
