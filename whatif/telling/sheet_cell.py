@@ -163,8 +163,13 @@ def takes_words(path: Path) -> str:
 
 
 def help_words(path: Path) -> str:
-    """All that help has on a value: what it is, its key, default and bounds, what may be typed."""
-    return "\n".join(filter(None, (meaning_words(path), key_words(path), or_typed(path))))
+    """All that help has on a value: what it is, what may be typed, its key, default and bounds."""
+    key = key_for(path)
+    # A list has brackets and quotes in the file, and none where it is typed.
+    differs = key is not None and key.kind.typed_as != key.kind.allowed
+    typed = f"Typed here: {key.kind.typed_as}" if key is not None and differs else ""
+    said = (meaning_words(path), typed, or_typed(path), key_words(path))
+    return "\n".join(filter(None, said))
 
 
 def or_typed(path: Path) -> str:
