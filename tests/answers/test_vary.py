@@ -731,7 +731,7 @@ def test_a_pair_is_no_best_one_for_having_left_the_reference_less() -> None:
     )
     assert largest_gain[1] == 0 != found.best[0]
     assert "over Today as it stands" in grid_lead(found)
-    assert grid_text(best) == f"{most:+.1f}"
+    assert grid_text(best) == f"{most:+.0f}"
 
 
 def test_longer_cycles_are_no_more_output_for_being_worth_more_minutes() -> None:

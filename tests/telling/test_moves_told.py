@@ -13,10 +13,11 @@ from whatif.answers.compare import compare
 from whatif.answers.gains import Gains
 from whatif.answers.limits import HeldBack, Loss
 from whatif.answers.moves.break_even import LEVEL, Target, break_even
-from whatif.answers.moves.inputs import Unanswerable
-from whatif.answers.moves.sensitivity import Ranking, sensitivity
+from whatif.answers.moves.inputs import Unanswerable, Value
+from whatif.answers.moves.sensitivity import Ranking, Side, sensitivity
 from whatif.answers.moves.trial import AskedAbout, Outcome
 from whatif.answers.moves.vary import grid, vary
+from whatif.answers.ranks import Range
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.questions import CurveFound, CurveOf, RankingOf
 from whatif.session.calculate.requests import Material
@@ -24,10 +25,12 @@ from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
+from whatif.telling.gain_texts import percent_text
 from whatif.telling.moves import (
     curve_lead,
     draws_in_short,
     effect_words,
+    gain_in_short,
     grid_best,
     grid_lead,
     grid_shares,
@@ -222,8 +225,8 @@ def test_the_best_cell_and_the_present_one() -> None:
     assert found.now == (1, 1)
     # What the largest cell shows is named, so that the headline does not seem to miss it.
     assert grid_lead(found) == (
-        "Best: machines 2, people 1, +97.4 % over Today "
-        "(1 other, up to +100.0 %, cannot be told from it)."
+        "Best: machines 2, people 1, +97 % over Today "
+        "(1 other, up to +100 %, cannot be told from it)."
     )
     assert grid_text(found.outcomes[0][0]) == "no change"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")
@@ -267,3 +270,22 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the sheet's from 20"
     assert draws_in_short(now, 40) == "; but for now 8 draws, not 20"
     assert worked_from(now).endswith("on 8 draws (as it stands now on 20, as in the sheet).")
+
+
+@pytest.mark.parametrize(
+    ("gain", "likely", "told"),
+    [
+        (57.13, (55.2, 57.0, 58.9), "+57"),
+        (8.24, (7.9, 8.2, 8.6), "+8.2"),
+        (8.24, (4.0, 8.2, 12.6), "+8"),
+        (57.13, None, "+57"),
+    ],
+)
+def test_a_try_has_the_digits_that_the_strip_has(
+    gain: float, likely: Range | None, told: str
+) -> None:
+    outcome = Outcome(gains=Gains(saleable=gain), likely=likely)
+    assert gain_in_short(outcome) == told == percent_text(gain, likely).removesuffix(" %")
+    assert f"saleable gain {told} %" in outcome_words(outcome)
+    side = Side(Value("2", 2.0, ""), gain, likely, is_difference=True, problem=None)
+    assert side_text(side) == told

@@ -26,6 +26,7 @@ from whatif.reports.document import (
 from whatif.reports.money import money_data
 from whatif.study.draft import Draft
 from whatif.telling.amounts import NOTHING, number, same_decimals
+from whatif.telling.gain_texts import digits_of
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.moves import (
     SAME,
@@ -206,7 +207,8 @@ def _narrow_curve(found: Curve) -> TextTable:
     for place, point in enumerate(found.points):
         outcome = point.outcome
         told = outcome.over_now
-        row = [point.value.text, gain_in_short(told), *_ends(told.likely, 1)]
+        digits = digits_of(told.leading_gain, told.likely)
+        row = [point.value.text, gain_in_short(told), *_ends(told.likely, digits)]
         row += [gain_in_short(outcome)] if over_now else []
         row.append(number(outcome.spindle_hours))
         row += [number(outcome.pieces.get(part)) for part in shown]

@@ -182,11 +182,11 @@ def percent_text(gain: float, likely: Range | None = None) -> str:
     return f"{_end(gain, digits)} %"
 
 
-def signed_tenths(gain: float) -> str:
-    """A percentage in a curve or a table of tries, which are held against each other."""
-    return signed(gain, max(1, digits_of(gain, None)))
+def bare_percent_text(gain: float, likely: Range | None = None) -> str:
+    """The same without its unit, below a head that has it."""
+    return percent_text(gain, likely).removesuffix(" %")
 
 
 def tenths_text(gain: float) -> str:
-    """The same with its unit."""
-    return f"{signed_tenths(gain)} %"
+    """A percentage with tenths: of one beside what it is short of a target, to the same tenth."""
+    return f"{signed(gain, max(1, digits_of(gain, None)))} %"

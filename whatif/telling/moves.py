@@ -22,13 +22,13 @@ from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, listed, number, rounded, signed
 from whatif.telling.gain_texts import (
+    bare_percent_text,
     digits_of,
     gain_text,
     likely_gain_text,
     one_of_alike,
     percent_text,
     range_text,
-    signed_tenths,
     tenths_text,
 )
 from whatif.telling.limits import limited_by_words
@@ -139,7 +139,7 @@ def gain_in_short(outcome: Outcome) -> str:
     if gain is None:
         return NOTHING
     if outcome.is_clear:
-        return signed_tenths(gain)
+        return bare_percent_text(gain, outcome.likely)
     return SAME if outcome.likely is None or is_nothing(outcome.likely) else UNTOLD
 
 
@@ -342,7 +342,8 @@ def _reads_over(curve: Curve, place: int, other: int) -> float | None:
     """By how much more one value brings than another by the figures as told; None without any."""
     here, there = (curve.points[each].outcome.over_now for each in (place, other))
     if here.leading_gain is not None and there.leading_gain is not None:
-        return float(signed_tenths(here.leading_gain)) - float(signed_tenths(there.leading_gain))
+        mine = bare_percent_text(here.leading_gain, here.likely)
+        return float(mine) - float(bare_percent_text(there.leading_gain, there.likely))
     if here.saleable is None or there.saleable is None:
         return None
     return here.saleable - there.saleable
@@ -747,7 +748,7 @@ def _itself(found: Ranking, effect: Effect) -> str:
     if effect.input.moved is not Moved.BOTH:
         return ""
     known = [
-        f"{tenths_text(side.itself)} at {side.value.text}"
+        f"{percent_text(side.itself)} at {side.value.text}"
         for side in (effect.down, effect.up)
         if side is not None and side.itself is not None
     ]
@@ -851,7 +852,7 @@ def side_text(side: Side | None, not_allowed: str = NOT_VALID) -> str:
     if side.change is None:
         return not_allowed
     if side.is_difference:
-        return signed_tenths(side.change)
+        return bare_percent_text(side.change, side.likely)
     return UNTOLD if side.is_untold else SAME
 
 
@@ -910,7 +911,7 @@ def grid_lead(found: Grid) -> str:
         others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
         alike = f" ({others}{_up_to(found, best)} cannot be told from it)"
     held = _held_against(found)
-    return f"Best: {_pair(found, *found.best)}, {tenths_text(best)} over {held}{alike}."
+    return f"Best: {_pair(found, *found.best)}, {_gain_of(best)} over {held}{alike}."
 
 
 def _no_best(found: Grid) -> str:
@@ -936,7 +937,7 @@ def _grid_best(found: Grid) -> str:
         if found.alike
         else "."
     )
-    most = f"{tenths_text(best)} over {_held_against(found)}"
+    most = f"{_gain_of(best)} over {_held_against(found)}"
     return f"Most saleable output: {_pair(found, *found.best)} ({most}){others}"
 
 
@@ -960,22 +961,31 @@ def grid_rest(found: Grid) -> tuple[str, ...]:
     return (*said, *_of_all(outcomes), *moved, worked_from(found.asked))
 
 
-def _best(found: Grid) -> float | None:
-    """The gain of the best pair; None where there is none, or it is no difference."""
+def _best(found: Grid) -> Outcome | None:
+    """What the best pair brings; None where there is none, or it is no difference."""
     if found.best is None:
         return None
     outcome = found.outcomes[found.best[0]][found.best[1]].over_now
     gain = outcome.leading_gain if outcome.is_clear else None
     # What is clearly less than the reference is no best one either.
-    return gain if gain is not None and gain > 0 else None
+    return outcome if gain is not None and gain > 0 else None
 
 
-def _up_to(found: Grid, best: float) -> str:
+def _gain_of(outcome: Outcome) -> str:
+    """What leads of a gain that there is, with its unit."""
+    return percent_text(outcome.leading_gain or 0.0, outcome.likely)
+
+
+def _up_to(found: Grid, best: Outcome) -> str:
     """The largest gain of a cell, where it reads larger than the best one's."""
-    gains = (outcome.over_now.leading_gain for line in found.outcomes for outcome in line)
-    most = max(gain for gain in gains if gain is not None)
-    text = tenths_text(most)
-    return f", up to {text}," if most > best and text != tenths_text(best) else ""
+    outcomes = (outcome.over_now for line in found.outcomes for outcome in line)
+    most = max(
+        (each for each in outcomes if each.leading_gain is not None),
+        key=lambda each: each.leading_gain or 0.0,
+    )
+    is_more = (most.leading_gain or 0.0) > (best.leading_gain or 0.0)
+    text = _gain_of(most)
+    return f", up to {text}," if is_more and text != _gain_of(best) else ""
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

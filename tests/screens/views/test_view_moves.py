@@ -378,10 +378,10 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
 ) -> None:
     moves = Looking(small, "moves").press("g")
     assert " saleable gain, %, over pallets each and people" in moves.text
-    assert moves.chosen == ["g Grid of two inputs", "+166.0"]
+    assert moves.chosen == ["g Grid of two inputs", "+166"]
     assert " pallets each 2, people 1: saleable gain +166 %" in moves.text
     moves.press("up", "right")
-    assert moves.chosen == ["g Grid of two inputs", "+100.0"]
+    assert moves.chosen == ["g Grid of two inputs", "+100"]
     assert " pallets each 1, people 2: saleable gain +100 %" in moves.text
     assert not re.search(r"\S[▁-█] ", moves.text.partition("most")[2])
     moves.press("down", "left")
