@@ -52,7 +52,7 @@ def limit_text(held: HeldBack | None, could_make: float | None = None) -> str:
     """One or more sentences with the numbers; "" where nothing is simulated.
 
     Args:
-        could_make: what the cell could make at most, in percent of what is wanted.
+        could_make: what the machines could make at most, in percent of what is wanted.
     """
     return "" if held is None else " ".join(limit_sentences(held, could_make))
 
@@ -134,7 +134,7 @@ def _much_made(held: HeldBack, could_make: float | None) -> str:
 def _could_make(percent: float | None) -> list[str]:
     if percent is None:
         return []
-    return [f"The cell could make up to {rounded(percent, 0)} % of what is wanted."]
+    return [f"The machines could make up to {rounded(percent, 0)} % of what is wanted."]
 
 
 def _by_day(held: HeldBack) -> str:

@@ -86,7 +86,7 @@ WORDS: Final = {
     "demand_met_percent": "demand met",
     "demand_met_percent.*": "Good pieces of {0} over those that are wanted a week.",
     "could_make_percent": "it could make",
-    "could_make_percent.itself": "What the cell could make at most, over the worth of what is "
+    "could_make_percent.itself": "What the machines could make at most, over the worth of what is "
     "wanted: a second run in which orders are begun however far ahead.",
     "people_hours": "people's hours",
     "people_hours.paid": "Hours a week that people are paid for: their shifts, breaks among them "
