@@ -431,7 +431,8 @@ def test_where_all_is_made_that_is_said_instead_and_how_much_more_could_be() -> 
     held = held_in(today("part.body.weekly = 1"))
     (said,) = limit_sentences(held)
     assert said.startswith("All that is wanted is made, with ")
-    assert limit_text(held, 412.4).endswith(" The machines could make up to 412 % of what is wanted.")
+    most = " The machines could make up to 412 % of what is wanted."
+    assert limit_text(held, 412.4).endswith(most)
     assert limit_in_short(held) == "demand all met"
 
 

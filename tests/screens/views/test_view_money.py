@@ -30,7 +30,7 @@ def test_what_comes_back_when(size: tuple[int, int]) -> None:
     # (1 - 1.08^-7) / 0.08 = 5.2064: 115 567 x 5.2064 - 203 000 = 398 688.
     for text in ("+115 567", "203 000", "1.8 years", "1.7 to 1.9", "+398 685", "54.2"):
         assert text in looking.words
-    back = "Back after: A Second pallet each 1.8 years, B Two each, 4 h longer 1.4 years"
+    back = "Back after: A Second pallet each 1.8 years"
     if size[0] < 200:
         assert back not in looking.words
         looking.press("y")
@@ -117,8 +117,8 @@ async def test_by_mouse(tmp_path: Path) -> None:
         assert screen.app.desk.state.chosen == "second"
         await screen.press("y")
         lines = screen.text.splitlines()
-        at = next(y for y, line in enumerate(lines) if "B Two each" in line)
-        offset = (lines[at].index("B Two each") + 3, at - pane.region.y)
+        at = next(y for y, line in enumerate(lines) if "D Six pallets" in line)
+        offset = (lines[at].index("D Six pallets") + 3, at - pane.region.y)
         await screen.pilot.click(ViewPane, offset=offset)
         await screen.settle()
         assert screen.app.desk.state.chosen not in ("second", "today")
@@ -254,14 +254,21 @@ def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_pat
     assert "Nothing has to be invested" not in looking.words
 
 
-def test_all_scenarios_have_a_line_where_there_are_rows_for_their_titles() -> None:
-    """Eleven columns; in few rows those that are seen."""
-    low, high = (Looking(DEMO, "money", size).press("y") for size in ((80, 24), (120, 32)))
-    for looking in (low, high):
+def test_a_few_lines_are_drawn_and_how_many_others_there_are_is_said() -> None:
+    """Ten lines cross each other; the chosen one and those that end highest can be followed."""
+    for size in ((80, 24), (120, 32), (200, 50)):
+        looking = Looking(DEMO, "money", size)
+        if size[0] < 200:
+            looking.press("y")
         assert "A Second pallet each" in looking.text
-        assert " Cumulated cash, EUR: come in less invested, without interest\n" in looking.text
-    assert "J New cell, mills sold" in high.text
-    assert "C Four pallets each" not in low.text
+        assert "4 of 10 lines: the chosen one, and those highest at the end" in looking.words
+        names = re.findall(r"^ .{10} [│┤].* ([A-J]) [A-Z][a-z]", looking.text, re.MULTILINE)
+        assert len(names) == 4
+        back = looking.words.partition("Back after: ")[2]
+        assert ("New cell, mills sold 2.0 years" in back) is (size[1] > 24)
+        # Another one is drawn as soon as it is chosen.
+        assert "B Two each, 4 h longer" not in looking.text
+        assert "B Two each, 4 h longer" in looking.press("right").text
 
 
 async def test_c_says_of_which_part_the_contribution_is(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from typing_extensions import override
 
@@ -30,7 +31,14 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
-from whatif.telling.money.curve import CashBack, CashLine, cash_lines, cash_plot
+from whatif.telling.money.curve import (
+    CashBack,
+    CashLine,
+    cash_lines,
+    cash_plot,
+    drawn_lines,
+    not_drawn_words,
+)
 from whatif.telling.money.sentences import MONEY_STEPS, NO_MONEY, money_sentences
 from whatif.telling.warnings import gap_sentence
 
@@ -40,12 +48,11 @@ _GUTTER = 12
 _NAMES_LEAST, _NAMES_MOST = 22, 40
 """Cells for the scenarios' titles beside the ends of their lines."""
 
-_LINES_MOST = 10
-"""Scenarios of which all have a line where there are rows for their titles; of more only those
-whose columns are seen."""
-
 _PLOT_LEAST, _PLOT_MOST = 13, 30
 """Rows that the years need with their heading, and those from which more would tell no more."""
+
+_ROWS_LEAST = 12
+"""Rows for the years with their heading below which only those that are drawn are told below."""
 
 _BACK = 22
 """Cells of a title behind its letter, where it is told when all is back."""
@@ -70,8 +77,8 @@ First whether the chosen scenario pays, in a sentence; then what a year brings i
 be invested against the reference, and when it comes back. "at most", "up to" and ≤: with all priced
 it will be less; "at least", "from" and ≥: more. A year is counted on what is sold: pieces that
 nobody asked for bring nothing. Over the years there is a line a scenario: what has come in less the
-investment. Where it crosses nothing the money is back. The chosen scenario's line and the one that
-ends highest stand out."""
+investment. Where it crosses nothing the money is back. Drawn are the chosen scenario's line and
+those that end highest; the first of these and the chosen one stand out."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -179,14 +186,21 @@ ends highest stand out."""
         if years <= 0:
             text = "No years are counted: 'years' under 'money' says how many."
             return paragraph(text, width)
-        ids = look.ids if len(look.ids) <= min(_LINES_MOST + 1, height - 4) else look.shown
-        lines, backs = cash_lines({id_: look.answers.get(id_) for id_ in ids})
+        every, backs = cash_lines({id_: look.answers.get(id_) for id_ in look.ids})
+        lines = drawn_lines(every, years, look.chosen)
         if not lines:
             text = "No scenario has a yearly gain that is clear and priced, so there is no curve."
             return [*paragraph(text, width), *_backs(look, backs, width)]
         titles = max(len(look.title_of(line.scenario)) for line in lines)
         names = max(_NAMES_LEAST, min(_NAMES_MOST, titles + 4, width // 3))
-        paid = _backs(look, backs, width)
+        kept = {line.letter for line in lines}
+        lettered = [each if each.letter in kept else replace(each, letter="") for each in backs]
+        paid = _backs(look, sorted(lettered, key=lambda each: not each.letter), width)
+        if height - len(paid) < _ROWS_LEAST:
+            # The lines need the room more: the table tells of the others, and the chosen one here.
+            paid = _backs(look, [each for each in lettered if each.letter], width)
+        if others := not_drawn_words(lines, every):
+            paid = [*paragraph(others, width, "dim"), *paid]
         room = max(3, height - len(paid) - 2)
         wide = width - _GUTTER - 2 - names
         most = max(lines, key=lambda line: line.at(years)).scenario

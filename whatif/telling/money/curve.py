@@ -96,6 +96,25 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
     return lines, backs
 
 
+def drawn_lines(lines: Sequence[CashLine], years: float, chosen: str | None) -> list[CashLine]:
+    """As many lines as can be told apart: the chosen scenario's, and those that end highest."""
+    first = sorted(lines, key=lambda line: (line.scenario != chosen, -line.at(years)))
+    kept = {line.scenario for line in first[:_LINES_MOST]}
+    return [line for line in lines if line.scenario in kept]
+
+
+def not_drawn_words(drawn: Sequence[CashLine], lines: Sequence[CashLine]) -> str:
+    """How many lines there are beside those that are drawn, and how to see them; "" for none."""
+    if len(drawn) == len(lines):
+        return ""
+    which = f"{len(drawn)} of {len(lines)} lines: the chosen one, and those highest at the end"
+    return f"{which}; ← → choose."
+
+
+_LINES_MOST = 4
+"""Lines of dots that can be told apart in one plot."""
+
+
 def cash_plot(
     lines: Sequence[CashLine], years: float, width: int, height: int, above: Sequence[str] = ()
 ) -> CashPlot:
