@@ -12,7 +12,7 @@ from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
 from whatif.telling.curve_plot import BAND_SIGN, curve_legends
 from whatif.telling.signs import DESK, signs_told
-from whatif.telling.strip import HIGH, LOW, SAID
+from whatif.telling.strip import HIGH, LOW, SAID, Scale
 from whatif.telling.week.drawn import MARKS
 from whatif.telling.week.lanes import Of
 
@@ -189,3 +189,12 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
 )
 def test_words_in_short_are_told_in_the_help(view: str, drawn: str, shown: str) -> None:
     assert shown in [each for each, _ in signs_told(drawn, (), view)]
+
+
+@pytest.mark.parametrize("drawn", [(20, 30, 40), (-40, -30, -20), (-10, 5, 20), (30, 30, 30)])
+def test_the_help_says_how_a_bar_of_a_gain_is_read(drawn: tuple[float, float, float]) -> None:
+    text = "".join(span.text for span in bars.bar(drawn, Scale(-50, 50), 21, "gain"))
+    for view in (DESK, "meeting"):
+        told = dict(signs_told(text, (), view))
+        assert "the gain as typed has no mark in it but its figure" in told["│█▋⢕"]
+    assert "│█▋⢕" not in dict(signs_told(text, (), "week"))

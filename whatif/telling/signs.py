@@ -90,8 +90,10 @@ SIGNS: Final = (
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),
     _sign("⢕", "likely range: eight times in ten the figure lies in it"),
-    _sign("│█▋", "a bar: it begins at │, which is 0, and is solid to the near end of its likely "
-          "range", r"│[█▏▎▍▌▋▊▉]", DESK),
+    _sign("│█▋⢕", "a bar: it begins at │, which is 0, is solid to the near end of the likely range "
+          "and dotted to its far end; the gain as typed has no mark in it but its figure, above or "
+          "beside it",
+          r"│[█▏▎▍▌▋▊▉⢕]|[█▕▐⢕]│", DESK, "meeting"),
     _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
           r"\b(scale|bar) -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
