@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
+import pytest
 from answer_studies import TODAY, sound
 
 from whatif.answers.compare import compare
 from whatif.answers.per import Per, answer_per, for_weeks
 from whatif.session.calculate.memory import Memory
+from whatif.telling.amounts import rounded
+from whatif.telling.strip import held_sentence
 from whatif.telling.table import table_rows
 
 SAME = {"weeks", "days", "floor", "demand_met", "utilization"}
@@ -53,3 +56,22 @@ def test_the_unit_of_a_row_says_the_time_that_its_figures_are_told_for() -> None
         nothing = {"–", "0.0"}
         is_weekly = week.unit != year.unit and not set(week.cells) <= nothing
         assert (week.cells != year.cells) == is_weekly, week.label
+
+
+def test_the_sentence_below_the_strip_has_the_hours_of_its_rows() -> None:
+    """40 h on duty: a day is one of five, a year has 50 weeks."""
+    answer = compare(sound(TODAY), Memory()).answers["today"]
+    held = answer.held_back
+    assert held is not None
+    weeks = {Per.DAY: 1 / 5, Per.WEEK: 1.0, Per.MONTH: 50 / 12, Per.YEAR: 50.0}
+    for per, many in weeks.items():
+        told = answer_per(answer, per).held_back
+        assert told is not None
+        assert told.attended == pytest.approx(many * held.attended)
+        for here, there in zip(told.losses, held.losses, strict=True):
+            assert here.hours == pytest.approx(many * there.hours)
+        for brief in (False, True):
+            said = held_sentence(answer, per=per, in_brief=brief)
+            assert f"{rounded(many * held.attended)} attended" in said
+            assert f" {per.words}" in said
+            assert per is Per.WEEK or " a week" not in said

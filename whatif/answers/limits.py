@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from whatif.answers.could_make import is_demand_met
-from whatif.answers.figures import NIL_HOURS, Figures
+from whatif.answers.figures import NIL_HOURS, Figures, PerWeek
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.states import IN_CYCLE
 from whatif.cell.look import Why
@@ -79,7 +79,7 @@ class Loss:
     """
 
     state: str
-    hours: float
+    hours: PerWeek
     is_of_tools: bool = False
     may_not: MayNot | None = None
 
@@ -100,12 +100,12 @@ class AfterHours:
         on_tables: whether most of the machines that it ends have nothing but their own table.
     """
 
-    in_cycle: float
+    in_cycle: PerWeek
     is_begun: bool
     ended_by: Why | None = None
     share: float = 0.0
-    stood: float = 0.0
-    closed: float = 0.0
+    stood: PerWeek = 0.0
+    closed: PerWeek = 0.0
     on_tables: bool = False
 
 
@@ -128,8 +128,8 @@ class HeldBack:
 
     why_nothing: WhyNothing | None = None
     unmade: tuple[NotMade, ...] = ()
-    attended: float = 0.0
-    in_cycle: float = 0.0
+    attended: PerWeek = 0.0
+    in_cycle: PerWeek = 0.0
     losses: tuple[Loss, ...] = ()
     is_demand_met: bool = False
     short: tuple[tuple[str, float], ...] = ()

@@ -78,9 +78,16 @@ def for_weeks(record: R, weeks: float) -> R:
         value = getattr(record, field.name)
         if field.name in _of_a_week(type(record)):
             turned[field.name] = _times(value, weeks)
-        elif is_dataclass(value) and not isinstance(value, type) and _of_a_week(type(value)):
+        elif _is_of_a_week(value):
             turned[field.name] = for_weeks(value, weeks)
+        elif isinstance(value, tuple) and value and _is_of_a_week(value[0]):
+            turned[field.name] = tuple(for_weeks(each, weeks) for each in value)
     return replace(record, **turned)
+
+
+def _is_of_a_week(value: object) -> bool:
+    """Whether it is a record that has figures of a week."""
+    return is_dataclass(value) and not isinstance(value, type) and bool(_of_a_week(type(value)))
 
 
 @cache

@@ -15,6 +15,7 @@ from whatif.answers.limits import (
     ShiftPeople,
     WhyNothing,
 )
+from whatif.answers.per import Per
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
 from whatif.telling.amounts import listed, rounded
@@ -48,16 +49,19 @@ _LEAST = 0.05
 """Hours below which one decimal would be 0.0."""
 
 
-def limit_text(held: HeldBack | None, could_make: float | None = None) -> str:
+def limit_text(held: HeldBack | None, could_make: float | None = None, per: Per = Per.WEEK) -> str:
     """One or more sentences with the numbers; "" where nothing is simulated.
 
     Args:
         could_make: what the machines could make at most, in percent of what is wanted.
+        per: the time that its hours are of.
     """
-    return "" if held is None else " ".join(limit_sentences(held, could_make))
+    return "" if held is None else " ".join(limit_sentences(held, could_make, per))
 
 
-def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str]:
+def limit_sentences(
+    held: HeldBack, could_make: float | None = None, per: Per = Per.WEEK
+) -> list[str]:
     """The same one by one: parts that are not made, then what loses most and what comes next.
 
     Where all that is wanted is made, that is said instead.
@@ -66,23 +70,25 @@ def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str
     if held.why_nothing is not None:
         return [_WHY_NOTHING[held.why_nothing], *unmade]
     if held.is_demand_met:
-        return [_all_is_made(held, could_make), *_could_make(could_make)]
-    by_day, night = [_by_day(held), *_full_shifts(held)], held.after_hours
+        return [_all_is_made(held, could_make, per), *_could_make(could_make)]
+    by_day, night = [_by_day(held, per), *_full_shifts(held)], held.after_hours
     if held.is_for_people:
         by_day = [_loaders_are_full(held), by_day[0]]
     if night is None:
         return [*unmade, *by_day]
     if held.by_night is None:
-        return [*unmade, *by_day, _by_night(night, leads=False)]
+        return [*unmade, *by_day, _by_night(night, per, leads=False)]
     both = _night_and_day(night, held)
-    return [*unmade, *both, _by_night(night, leads=not both), *by_day]
+    return [*unmade, *both, _by_night(night, per, leads=not both), *by_day]
 
 
-def limit_in_brief(held: HeldBack | None, could_make: float | None = None) -> str:
+def limit_in_brief(
+    held: HeldBack | None, could_make: float | None = None, per: Per = Per.WEEK
+) -> str:
     """The same in fewer words, for a line: without the machines' night and what comes next."""
     if held is None or held.why_nothing is not None:
-        return limit_text(held, could_make)
-    cut = f"In cycle {rounded(held.in_cycle)} of {rounded(held.attended)} attended h a week"
+        return limit_text(held, could_make, per)
+    cut = f"In cycle {rounded(held.in_cycle)} of {rounded(held.attended)} attended h {per.words}"
     if held.is_demand_met:
         return f"{_much_made(held, could_make)}. {cut}."
     if held.is_for_people:
@@ -107,7 +113,7 @@ def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
     ]
 
 
-def _all_is_made(held: HeldBack, could_make: float | None) -> str:
+def _all_is_made(held: HeldBack, could_make: float | None, per: Per) -> str:
     night = held.after_hours
     more = (
         f", and {rounded(night.in_cycle)} h after hours"
@@ -116,7 +122,7 @@ def _all_is_made(held: HeldBack, could_make: float | None) -> str:
     )
     return (
         f"{_much_made(held, could_make)}, with {rounded(held.in_cycle)} h in cycle of "
-        f"{rounded(held.attended)} attended machine hours a week{more}."
+        f"{rounded(held.attended)} attended machine hours {per.words}{more}."
     )
 
 
@@ -137,9 +143,9 @@ def _could_make(percent: float | None) -> list[str]:
     return [f"The machines could make up to {rounded(percent, 0)} % of what is wanted."]
 
 
-def _by_day(held: HeldBack) -> str:
+def _by_day(held: HeldBack, per: Per) -> str:
     text = (
-        f"Of {rounded(held.attended)} attended machine hours a week "
+        f"Of {rounded(held.attended)} attended machine hours {per.words} "
         f"{rounded(held.in_cycle)} are in cycle; "
     )
     if not held.losses:
@@ -220,9 +226,9 @@ def eased_by_text(may_not: MayNot) -> str:
     )
 
 
-def _by_night(run: AfterHours, *, leads: bool) -> str:
+def _by_night(run: AfterHours, per: Per, *, leads: bool) -> str:
     begins = "Most is lost after hours: there" if leads else "After hours"
-    cut = f"{begins} the spindles cut {_hours(run.in_cycle)} a week"
+    cut = f"{begins} the spindles cut {_hours(run.in_cycle)} {per.words}"
     if not run.in_cycle:
         cut = f"{begins} the spindles cut nothing"
     elif not run.is_begun:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import floor, log10
 from typing import TYPE_CHECKING, Final
 
+from whatif.answers.per import Per, answer_per
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.blocks import LIKELY
@@ -188,10 +189,11 @@ def gain_in_a_word(answer: Answer, cells: int | None = None) -> str:
     return text.removesuffix(" %") if is_wide else text
 
 
-def held_sentence(answer: Answer, *, in_brief: bool = False) -> str:
+def held_sentence(answer: Answer, *, per: Per = Per.WEEK, in_brief: bool = False) -> str:
     """What holds a scenario back, in a sentence or some; what is not made and said first.
 
     Args:
+        per: the time that its hours are told for.
         in_brief: what limits it in as few words as a line has room for.
     """
     from whatif.telling.caveats import caveat_sentences, unclear_sentence
@@ -205,17 +207,21 @@ def held_sentence(answer: Answer, *, in_brief: bool = False) -> str:
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append(NOTHING_TO_SIMULATE)
-    said += [unclear_sentence(answer), said_warning(answer), _limit(answer, in_brief=in_brief)]
+    said += [unclear_sentence(answer), said_warning(answer), _limit(answer, per, in_brief=in_brief)]
     return " ".join(sentence for sentence in said if sentence)
 
 
-def _limit(answer: Answer, *, in_brief: bool) -> str:
+def _limit(answer: Answer, per: Per, *, in_brief: bool) -> str:
     """What holds it back; what is not made has been said."""
     from whatif.telling.limits import limit_in_brief, limit_text
 
-    held = answer.held_back
+    told = answer_per(answer, per)
+    if told.figures is None:
+        # There is no day in a week without shifts.
+        told, per = answer, Per.WEEK
+    held = told.held_back
     tell = limit_in_brief if in_brief else limit_text
-    return tell(None if held is None else replace(held, unmade=()), answer.could_make)
+    return tell(None if held is None else replace(held, unmade=()), answer.could_make, per)
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:

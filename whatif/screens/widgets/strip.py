@@ -336,7 +336,9 @@ def _blank(blank: str, lines: tuple[StripRow, ...], columns: Columns) -> tuple[S
 def _sentence(answer: Answer | None, state: StripState, width: int) -> list[SpanRow]:
     before = f"Against {state.against} (hidden). " if answer is not None and state.against else ""
     if answer is not None:
-        texts = [before + held_sentence(answer, in_brief=brief) for brief in (False, True)]
+        texts = [
+            before + held_sentence(answer, per=state.per, in_brief=brief) for brief in (False, True)
+        ]
     else:
         texts = [_NO_FIGURES if state.blank == NO_ANSWER else ""]
     _, lines = _SHOWN[state.room]
