@@ -445,7 +445,9 @@ async def test_hours_per_day_week_month_and_year(study: Path) -> None:
             assert f" {hours:.1f} " in row_of(screen, "spindle h, attended")
             assert row_of(screen, "saleable output, %") == gain
             assert row_of(screen, "demand met, lowest part") == met
+            assert "hours a week" not in " ".join(screen.text.split())
             await screen.press("f2")
+            assert "hours a week" not in screen.text
             assert f"Figures per {name}" in screen.text
             assert f"h a {name}" in screen.text
             await screen.press("escape")

@@ -115,7 +115,7 @@ def scenario_words(
         table_taken_sentence,
     )
     from whatif.telling.gain_texts import same_as_sentence
-    from whatif.telling.limits import limit_text
+    from whatif.telling.limits import held_back_per, limit_text
     from whatif.telling.meters import gain_by_meters
     from whatif.telling.warnings import warnings_of
 
@@ -128,7 +128,8 @@ def scenario_words(
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]
     if answer.held_back is not None:
-        said += ["What limits it", f"  {limit_text(answer.held_back, answer.could_make)}", ""]
+        held, time = held_back_per(answer, per)
+        said += ["What limits it", f"  {limit_text(held, answer.could_make, time)}", ""]
     warned = warnings_of(answer)
     if warned:
         said += ["Warnings", *(f"  {text}" for text in warned), ""]

@@ -15,7 +15,7 @@ from whatif.answers.limits import (
     ShiftPeople,
     WhyNothing,
 )
-from whatif.answers.per import Per
+from whatif.answers.per import Per, answer_per
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
 from whatif.telling.amounts import listed, rounded
@@ -23,6 +23,7 @@ from whatif.telling.ends import END_WORDS
 from whatif.telling.fit import not_made_sentence
 
 if TYPE_CHECKING:
+    from whatif.answers.answer import Answer
     from whatif.cell.model import Work
 
 _WHY_NOTHING: dict[WhyNothing, str] = {
@@ -47,6 +48,15 @@ _NEARLY_ALL = 0.995
 
 _LEAST = 0.05
 """Hours below which one decimal would be 0.0."""
+
+
+def held_back_per(answer: Answer, per: Per) -> tuple[HeldBack | None, Per]:
+    """What holds a scenario back with its hours of a time, and that time.
+
+    It is a week where there is no such time: a day in a week without shifts.
+    """
+    told = answer_per(answer, per)
+    return (answer.held_back, Per.WEEK) if told.figures is None else (told.held_back, per)
 
 
 def limit_text(held: HeldBack | None, could_make: float | None = None, per: Per = Per.WEEK) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import floor, log10
 from typing import TYPE_CHECKING, Final
 
-from whatif.answers.per import Per, answer_per
+from whatif.answers.per import Per
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.blocks import LIKELY
@@ -213,13 +213,9 @@ def held_sentence(answer: Answer, *, per: Per = Per.WEEK, in_brief: bool = False
 
 def _limit(answer: Answer, per: Per, *, in_brief: bool) -> str:
     """What holds it back; what is not made has been said."""
-    from whatif.telling.limits import limit_in_brief, limit_text
+    from whatif.telling.limits import held_back_per, limit_in_brief, limit_text
 
-    told = answer_per(answer, per)
-    if told.figures is None:
-        # There is no day in a week without shifts.
-        told, per = answer, Per.WEEK
-    held = told.held_back
+    held, per = held_back_per(answer, per)
     tell = limit_in_brief if in_brief else limit_text
     return tell(None if held is None else replace(held, unmade=()), answer.could_make, per)
 

@@ -121,9 +121,7 @@ class ResultStrip(Drawn, DraggedColumns):
         """Whether what is said is shown beside what is found."""
         self._told: dict[str, _Told] = {}
         """What the columns say, of each scenario in one."""
-        self._sentence: tuple[Answer | None, tuple[str, int, Room, str], list[SpanRow]] | None = (
-            None
-        )
+        self._sentence: tuple[Answer | None, _OfSentence, list[SpanRow]] | None = None
         """The chosen scenario's, with what it hangs on."""
         self._broken: tuple[Sequence[str], int, Sequence[tuple[str, str]]] | None = None
         """The titles of all columns in two lines, with what that hangs on."""
@@ -212,7 +210,7 @@ class ResultStrip(Drawn, DraggedColumns):
 
     def _sentence_rows(self, state: StripState, width: int) -> list[SpanRow]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
-        of = state.blank, width, state.room, state.against
+        of = state.blank, width, state.room, state.against, state.per
         known = self._sentence
         if known is None or known[0] is not answer or known[1] != of:
             known = self._sentence = answer, of, _sentence(answer, state, width)
@@ -297,6 +295,8 @@ def _elsewhere(state: StripState, line: int, lines: int) -> SpanRow:
 
 _SAYS_MORE = 22
 """Cells of the labels from which it is said that there are so many more on a side."""
+
+_OfSentence = tuple[str, int, Room, str, Per]
 
 _GAP = Span(" ")
 
