@@ -199,7 +199,7 @@ async def test_beside_the_tree_the_rule_keeps_its_legend(tmp_path: Path) -> None
         assert row_of(screen, "scale 0..150 %").startswith(" scale 0..150 %, ⢕ likely ")
         tree = screen.app.desk.query_one(ScenarioTree)
         # One of them rests on a part that is not made.
-        assert " ".join(text_of(tree.rows[0]).split()) == "scenarios gain (!: F2)"
+        assert " ".join(text_of(tree.rows[0]).split()) == "scenarios gain, % (!: F2)"
 
 
 async def test_where_there_is_no_room_the_rule_has_no_legend(study: Path) -> None:

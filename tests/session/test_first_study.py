@@ -124,6 +124,9 @@ def test_a_second_shift_has_the_breaks_of_the_first_unpaid_where_those_are(said:
     paid = made(shift="6-14", breaks="30 paid").draft
     assert entered(paid, "second_shift")["shift.late.breaks"] == ("17:45-18:15",)
     assert "notes" not in entered(made(breaks="none").draft, "second_shift")
+    # Only of those the page of what was found says how they are taken.
+    told = {text: made(breaks=text).has_paid_breaks for text in (said, "30", "none", "")}
+    assert told == {said: False, "30": True, "none": False, "": False}
     # Half an hour a day is not paid, on five days with one person a shift (pencil).
     hours = [
         answer.figures.people.paid

@@ -12,10 +12,12 @@ class FirstStudy:
 
     Attributes:
         is_wanted_known: whether the pieces wanted were answered.
+        has_paid_breaks: whether there are breaks, and nobody said that they are unpaid.
         assumed: how many answers are assumed.
     """
 
     draft: Draft
     notice: str
     is_wanted_known: bool = True
+    has_paid_breaks: bool = False
     assumed: int = 0

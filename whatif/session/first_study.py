@@ -95,7 +95,11 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
         for id_, entered in scenarios
     )
     return FirstStudy(
-        Draft(head, drafts), notice(first), shop.wanted is not None, len(shop.unknown)
+        Draft(head, drafts),
+        notice(first),
+        is_wanted_known=shop.wanted is not None,
+        has_paid_breaks=first.has_breaks and shop.are_breaks_paid,
+        assumed=len(shop.unknown),
     )
 
 

@@ -114,11 +114,14 @@ class FirstFound:
     rests: str
 
 
-def found_said(found: Comparison, *, is_wanted_known: bool, assumed: int) -> FirstFound:
+def found_said(
+    found: Comparison, *, is_wanted_known: bool, has_paid_breaks: bool, assumed: int
+) -> FirstFound:
     """The page; what is still being worked out says so.
 
     Args:
         is_wanted_known: whether the pieces wanted were answered.
+        has_paid_breaks: whether there are breaks, and nobody said that they are unpaid.
         assumed: how many answers are assumed.
     """
     today = found.answers[found.reference]
@@ -133,7 +136,8 @@ def found_said(found: Comparison, *, is_wanted_known: bool, assumed: int) -> Fir
     meters = "" if today.metered is None else meters_said(today.metered)
     if not is_wanted_known:
         meters = f"{meters} {_made_by_meters(today)}".strip()
-    return FirstFound(hours, meters, limit, best, _cautions(leaders), _rests_on(assumed))
+    rests = _rests_on(assumed, has_paid_breaks=has_paid_breaks)
+    return FirstFound(hours, meters, limit, best, _cautions(leaders), rests)
 
 
 def _made_by_meters(today: Answer) -> str:
@@ -275,16 +279,15 @@ def _cautions(leaders: Sequence[Answer]) -> str:
     return "Spindles turn with nobody there: read the cautions (F2 on the desk) first."
 
 
-def _rests_on(assumed: int) -> str:
+def _rests_on(assumed: int, *, has_paid_breaks: bool) -> str:
     said = ""
     if assumed:
         are = "answers are" if assumed > 1 else "answer is"
         said = f"{assumed} {are} assumed (~). "
-    return f"{said}{_NOT_ASKED} Nothing is priced yet, so what pays is not told here."
+    not_asked = f"{_BREAKS_PAID} {_NOT_ASKED}" if has_paid_breaks else _NOT_ASKED
+    return f"{said}{not_asked} Nothing is priced yet, so what pays is not told here."
 
 
-_NOT_ASKED: Final = (
-    "Breaks are taken as paid where nobody said unpaid, and no part has a prove-out; enter "
-    '"unpaid breaks" at the shift and "prove-out" at the part.'
-)
+_BREAKS_PAID: Final = "Breaks are taken as paid, as nobody said unpaid."
+_NOT_ASKED: Final = 'No part has a prove-out: enter it at the part ("prove-out").'
 """What the questions leave out, what holds instead, and where it is entered."""

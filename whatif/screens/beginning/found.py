@@ -97,7 +97,12 @@ class FoundPage(Screen[bool]):
 
     def _said(self, found: Comparison) -> FirstFound:
         first = self._first
-        return found_said(found, is_wanted_known=first.is_wanted_known, assumed=first.assumed)
+        return found_said(
+            found,
+            is_wanted_known=first.is_wanted_known,
+            has_paid_breaks=first.has_paid_breaks,
+            assumed=first.assumed,
+        )
 
     def on_key(self, event: events.Key) -> None:
         """Any key goes on, but for those that go elsewhere."""
