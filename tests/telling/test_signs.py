@@ -183,6 +183,7 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
         ("moves", " setter stays    rule     no", "rule"),
         ("moves", " input  ~ assumed   now  moved by", "moved by"),
         ("moves", "▁ least █ most", "least most"),
+        ("meeting", "lone working; 1 more", "; 1 more"),
         (DESK, "── ! 1 warning, 2 cautions: F2 ──", "caution, warning"),
         (DESK, "gain in saleable output, %   +2 %   +26 %", "+2 %"),
     ],

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from alternatives import PRICED, beside, judged, late, one, unmade
+from alternatives import PRICED, apart, beside, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.doubts import Doubt, Tried
+from whatif.answers.gains import Likely
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
@@ -70,6 +71,9 @@ def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
         "USD 4 000 to 5 000 today (5 years at 0 % a year), as typed USD 500 more than "
         "Bench. It takes USD 1 000 one-off."
     )
+    # As whoever subtracts the amounts told finds it: 4 501 less 4 000, of 4 500.6 and 4 000.4.
+    found = told(a=one(10, 11, 12, takes=999.4), b=one(8, 9, 10, takes=499.6))
+    assert "as typed USD 501 more than Bench" in why(found)
     # Both 4500 in the middle.
     found = told(a=one(10, 12, 13, takes=1500), b=one(10, 11, 12, takes=1000))
     assert why(found).endswith(
@@ -270,6 +274,18 @@ def test_a_line_an_alternative() -> None:
     assert crane.gain.text.startswith("! ")
     assert lines["Dock"].gain.text == "no difference"
     assert found.lines[-1].title == "Crane"
+
+
+def test_money_whose_range_leads_has_no_figure_that_stands_among_no_sums() -> None:
+    """As typed 2 000 a year, and likely 1 000 to 1 200: the middle stands nowhere else."""
+    typed = one(20, 20, 20, takes=1000)
+    (line,) = told(a=replace(typed, likely=Likely(saleable=(10, 11, 12)))).lines
+    assert plainly(line.worth.text) == "likely +4 000 to +5 000"
+    assert plainly(line.worth.within(16)) == "+4 000 to +5 000"
+    assert plainly(line.worth.within(14)) == "about +4 500"
+    assert plainly(line.worth.within(8)) == "≈+4 500"
+    assert line.payback.text == "likely 0.8 to 1.0"
+    assert line.payback.within(9) == "about 0.9"
 
 
 def test_while_a_range_is_missing_nothing_is_said() -> None:
@@ -570,6 +586,12 @@ def test_who_leaves_one_person_alone_is_named_with_who_decides() -> None:
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
     assert found.alone == (f"Lone working (as before in Anvil), unattended running (Bench){who}")
     assert found.lines[1].against.text == "unattended running"
+    # Of many only how many they are, and of what.
+    many = {id_: people(running_alone(one(4, 5, 6)), 2) for id_ in "bcdef"}
+    answers = dict(apart(answers | many))
+    titles = {**TITLES, **{id_: id_ for id_ in answers if id_ not in TITLES}}
+    found = verdict_told(verdict_of(answers, "now"), answers, titles)
+    assert "unattended running (5 of the 6 alternatives)" in found.alone
 
 
 def running_alone(answer: Answer) -> Answer:

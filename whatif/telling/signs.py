@@ -83,7 +83,9 @@ SIGNS: Final = (
           "not clear"),
     _sign("+18 % (+12 to +24)", "+18 % as typed; eight times in ten it lies from +12 to +24 %",
           r"[+-][\d.]+( %)? \([+-]?[\d.]+ to"),
-    _sign("+12 to +24 %", "eight times in ten it lies between them", r"[+-][\d.]+ to [+-]?[\d.]+"),
+    _sign("+12 to +24 %", "eight times in ten it lies between them; alone where the gain as "
+          "typed lies outside of it, which F2 tells", r"[+-][\d.]+ to [+-]?[\d.]+"),
+    _sign("; 1 more", "one drawback more; Enter tells all of them", r"; \d+ more", "meeting"),
     _sign("+2 %", "a gain alone, without a range: there is no room for its likely range here, or "
           "it has none; F4 tells it", r"[+-][\d.]+ %(?! \(|\w)", DESK),
     _sign("as typed", "reckoned with the values as they stand, without a likely range",

@@ -55,6 +55,14 @@ def test_a_long_name_is_whole_where_what_is_found_can_be_told_in_short(tmp_path:
     assert " out of work at " in line
 
 
+@pytest.mark.long
+def test_that_there_are_more_scenarios_than_pictures_is_said_at_their_figures() -> None:
+    """Nine scenarios, three of which have a column at 80 cells, and a picture."""
+    seen = Looking(SCENARIOS / "one-person.toml", "night", (80, 24)).text.splitlines()
+    at = next(i for i, line in enumerate(seen) if "runs for, worst night" in line)
+    assert any("6 more ›" in line for line in seen[at - 2 : at])
+
+
 # --- the pictures --------------------------------------------------------------------------
 
 

@@ -250,7 +250,13 @@ setting up that are asked for."""
         titles = in_two_lines(names, ((room, room),) * len(names))
         # A title of one line stands right above its figures.
         lines = [[a if b else "" for a, b in titles], [b or a for a, b in titles]]
-        heads = [across(look, "", zip(line, tones, strict=True)) for line in lines if any(line)]
+        some_lines = [line for line in lines if any(line)]
+        # Below the pictures nothing else says that there are more, which have none either.
+        labels = [f" {look.columns.beyond}", *[""] * len(some_lines[1:])]
+        heads = [
+            across(look, label, zip(line, tones, strict=True), "dim")
+            for label, line in zip(labels, some_lines, strict=True)
+        ]
         return [
             *heads,
             *(across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told),

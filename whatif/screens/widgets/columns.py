@@ -62,6 +62,15 @@ class Columns:
         """How many there are to the right of those shown."""
         return self.count - self.visible[-1] - 1 if self.visible else 0
 
+    @property
+    def beyond(self) -> str:
+        """How many there are on either side, in words: "‹ 1 more   2 more ›"; "" where none."""
+        sides = (
+            f"‹ {self.before} more" * bool(self.before),
+            f"{self.after} more ›" * bool(self.after),
+        )
+        return "   ".join(side for side in sides if side)
+
     def x(self, column: int) -> int:
         """The cell at which a shown column begins."""
         return self.label + self.visible.index(column) * self.width

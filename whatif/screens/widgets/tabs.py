@@ -117,11 +117,9 @@ def _gain(state: TabsState, id_: str, room: int | None, gains: _Gains) -> tuple[
 
 def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     columns = state.columns
-    beyond = [f"‹ {columns.before} more"] if columns.before else []
-    beyond += [f"{columns.after} more ›"] if columns.after else []
     heads: list[list[Span]] = [
         [left_in("", columns.label)],
-        [left_in(f" {'   '.join(beyond)}", columns.label, "dim")],
+        [left_in(f" {columns.beyond}", columns.label, "dim")],
         [left_in(_label(state), columns.label, "dim")],
     ]
     titles = in_two_lines(state.titles, ((columns.figures, columns.figures),) * len(state.titles))

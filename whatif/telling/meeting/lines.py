@@ -249,7 +249,11 @@ def _people_more(people: int) -> str:
 
 
 def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
-    """What it is worth today; in much room with what that lies between."""
+    """What it is worth today; in much room with what that lies between.
+
+    Where the range leads it alone is told, as among the money: its middle is no figure of a sum
+    that anybody could add up, and in little room it is said to be about that.
+    """
     stands = money.standing(likely)
     if stands == "unclear":
         return Said(worth_texts(money, likely)[0], "none")
@@ -263,9 +267,14 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
         return Said(alone)
     # What prices that are missing make of it holds for its end, or that would lie beyond.
     ends = f"{low} to {bound}{high}" if bound == most("worse") else f"{bound}{low} to {high}"
+    if stands == "outside":
+        return Said(f"likely {ends}", shorter=(ends, alone if bound else f"{_ABOUT}{alone}"))
     return Said(
         f"{signed_amount(led)} ({ends})" if bound else f"{alone} ({ends})", shorter=(alone,)
     )
+
+
+_ABOUT: Final = most("either")
 
 
 def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
@@ -281,6 +290,8 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     between = years_between(*known) if len(known) == len(ends) and known else ""
     if between in ("", years_text(years or 0)):
         return Said(alone)
+    if money.standing(likely) == "outside" and not least(money.lean):
+        return Said(f"likely {between}", shorter=(between, f"{_ABOUT}{alone}"))
     return Said(f"{alone} ({between})", shorter=(alone,))
 
 

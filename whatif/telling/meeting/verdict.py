@@ -269,7 +269,8 @@ class _Teller:
         if not others:
             return ""
         second = max(others, key=self._led)
-        ahead = self._led(id_) - self._led(second)
+        # Of what the table has of both, which somebody subtracts.
+        ahead = round(self._led(id_)) - round(self._led(second))
         if ahead <= 0:
             return ""
         amount = priced(ahead, self._money(id_).currency)
@@ -426,7 +427,9 @@ class _Teller:
         def names(of: Sequence[str]) -> str:
             if len(of) == every > 1:
                 return "all"
-            return self._names(of) if len(of) <= _NAMED else f"{len(of)} of {every}"
+            return (
+                self._names(of) if len(of) <= _NAMED else f"{len(of)} of the {every} alternatives"
+            )
 
         alone = [*([names(more)] if more else [])]
         alone += [f"as before in {names(still)}"] if still else []
