@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -274,6 +275,24 @@ def test_a_line_an_alternative() -> None:
     assert crane.gain.text.startswith("! ")
     assert lines["Dock"].gain.text == "no difference"
     assert found.lines[-1].title == "Crane"
+
+
+def test_hours_and_pieces_are_said_to_be_as_typed_where_another_gain_leads() -> None:
+    """An owner divided the pieces told, 465 by 433, and found 7 % below a gain of 21 to 24."""
+    typed = one(20, 20, 20, takes=1000)
+    answer = replace(typed, likely=Likely(saleable=(30, 31, 32)))
+    said = (
+        "As typed, every time and demand exact, it is +20 %, outside the likely range; hours and "
+        "pieces here are as typed."
+    )
+    answers = beside(a=answer)
+    page = " ".join(headline(answers["a"], answers["now"]).sentences)
+    for text in (held_sentence(answer), page, scenario_words(answer, "now")):
+        assert said in " ".join(text.split())
+        assert said not in " ".join(held_sentence(typed).split())
+    (sold, *_) = verdict_told(verdict_of(answers, "now"), answers, TITLES).amounts
+    assert re.search(r"\d as typed in Anvil", sold)
+    assert "as typed" not in told(a=typed).amounts[0]
 
 
 def test_money_whose_range_leads_has_no_figure_that_stands_among_no_sums() -> None:

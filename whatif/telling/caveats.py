@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from whatif.answers.caveats import Caveat
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
+from whatif.telling.gain_texts import percent_text
 from whatif.telling.meters import laid_words, no_gap_words
 from whatif.telling.money.rests import no_worth_sentence, not_priced_words
 
@@ -40,6 +41,28 @@ def unclear_sentence(answer: Answer) -> str:
     of = _named(parts)
     off = rounded(100 * float(answer.plan.guess_accuracy), 0)
     return f"Not clear: it sells what is wanted of {of}, a guess, maybe {off} % off; enter it."
+
+
+def is_out_of_step(answer: Answer) -> bool:
+    """Whether the gain as typed lies outside its likely range, which leads (rule `likely.told`)."""
+    from whatif.answers.gains import lies_outside
+
+    return answer.judged is not None and lies_outside(answer.gains.saleable, answer.judged)
+
+
+def out_of_step_sentence(answer: Answer) -> str:
+    """Why another gain leads than hours and pieces give, which are as typed; "" where none does.
+
+    Times that are exact, visit after visit, let machines call for people at the same moments for
+    weeks; in the draws each visit is a little off, as in every shop.
+    """
+    if not is_out_of_step(answer):
+        return ""
+    typed = percent_text(answer.gains.saleable or 0.0, answer.judged)
+    return (
+        f"As typed, every time and demand exact, it is {typed}, outside the likely range; hours "
+        "and pieces here are as typed."
+    )
 
 
 def _named(parts: Sequence[str]) -> str:

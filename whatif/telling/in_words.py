@@ -107,6 +107,7 @@ def scenario_words(
         caution_text,
         hours_of_caution,
     )
+    from whatif.telling.caveats import out_of_step_sentence
     from whatif.telling.fit import (
         HOLDS,
         ON_TABLES_SIZE,
@@ -121,6 +122,7 @@ def scenario_words(
 
     lead = _lead(answer, reference, against)
     said = [lead] if lead else []
+    said += [text for text in (out_of_step_sentence(answer),) if text]
     said += [same_as_sentence(answer.plan.same_as)] if answer.plan.same_as else []
     said += [""] if said else []
     said += [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []

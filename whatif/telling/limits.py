@@ -148,7 +148,8 @@ def _much_made(held: HeldBack, could_make: float | None) -> str:
 
 
 def _could_make(percent: float | None) -> list[str]:
-    if percent is None:
+    # A run of its own, as jumpy as any other: less than is made tells nobody anything.
+    if percent is None or percent < ALL_MET:
         return []
     return [f"The machines could make up to {rounded(percent, 0)} % of what is wanted."]
 

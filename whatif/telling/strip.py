@@ -196,7 +196,11 @@ def held_sentence(answer: Answer, *, per: Per = Per.WEEK, in_brief: bool = False
         per: the time that its hours are told for.
         in_brief: what limits it in as few words as a line has room for.
     """
-    from whatif.telling.caveats import caveat_sentences, unclear_sentence
+    from whatif.telling.caveats import (
+        caveat_sentences,
+        out_of_step_sentence,
+        unclear_sentence,
+    )
     from whatif.telling.gain_texts import same_as_sentence
     from whatif.telling.warnings import said_warning
 
@@ -207,7 +211,8 @@ def held_sentence(answer: Answer, *, per: Per = Per.WEEK, in_brief: bool = False
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append(NOTHING_TO_SIMULATE)
-    said += [unclear_sentence(answer), said_warning(answer), _limit(answer, per, in_brief=in_brief)]
+    said += [unclear_sentence(answer), out_of_step_sentence(answer), said_warning(answer)]
+    said += [_limit(answer, per, in_brief=in_brief)]
     return " ".join(sentence for sentence in said if sentence)
 
 

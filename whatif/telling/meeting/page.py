@@ -13,7 +13,7 @@ from whatif.plan.model import Plan
 from whatif.records import dataclass
 from whatif.telling.amounts import rounded, shown_difference
 from whatif.telling.cautions import LONE_WORK_IN_SHORT, is_longer_alone, lone_words
-from whatif.telling.caveats import MARK, caveat_sentences, unclear_sentence
+from whatif.telling.caveats import MARK, caveat_sentences, out_of_step_sentence, unclear_sentence
 from whatif.telling.gain_texts import same_as_sentence
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meeting.large import Large, large_figures
@@ -55,6 +55,7 @@ def headline(answer: Answer, reference: Answer, to_do: str = "") -> Headline:
         same_as_sentence(answer.plan.same_as) if base is not None and answer.plan.same_as else "",
         *([] if base is None else caveat_sentences(answer, with_prices=False)),
         "" if base is None else unclear_sentence(answer),
+        "" if base is None else out_of_step_sentence(answer),
         "" if base is None else gain_by_meters(answer, "it"),
         _brings(answer, base),
         "" if base is None else _alone(answer, base),

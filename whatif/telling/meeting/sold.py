@@ -9,6 +9,7 @@ from whatif.answers.answer import Answer
 from whatif.answers.figures import pieces_sold
 from whatif.plan.model import Plan
 from whatif.telling.amounts import grouped, rounded
+from whatif.telling.caveats import is_out_of_step
 from whatif.units import Dimension, show
 
 _NAMED: Final = 3
@@ -28,7 +29,8 @@ def sold_words(
         if answer.figures is not None:
             sold = pieces_sold(answer.plan, answer.figures)
             count = grouped(sold) if sold >= _WHOLE else rounded(sold)
-            each.append(f"{count} in {titles[id_]}")
+            typed = " as typed" if is_out_of_step(answer) else ""
+            each.append(f"{count}{typed} in {titles[id_]}")
     return f"Pieces sold a week: {', '.join(each)}." if each[1:] else ""
 
 
