@@ -155,7 +155,7 @@ def _base_year(case: Case) -> Term:
 _PRICED = {
     "price": ("price", "machines", "machines to buy"),
     "pallet_price": ("price of each pallet", "pallets", "more pallets"),
-    "pallet_system_price": ("handling system price", "systems", "more machines with pallets"),
+    "pallet_system_price": ("handling system each", "systems", "more machines with pallets"),
 }
 """What a price is called, and of what is bought it is the price, by its key."""
 

@@ -206,7 +206,7 @@ class Machine(Model):
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     pallet_system_price: Annotated[Fraction | None, Number()] = says(
-        "handling system price",
+        "handling system each",
         "once for each machine with more than one pallet: what changes, moves and stores them",
         "Take it from the offer; 0 where another sum holds it, such as the one-off cost.",
         assumed=None,
