@@ -1,5 +1,6 @@
 """Each demo study makes its point: relations between its gains, none of them a set figure."""
 
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -241,6 +242,12 @@ def test_what_is_said_of_the_cell_is_far_above_what_the_model_finds() -> None:
     assert cell.said.gain is not None
     assert cell.said.gain > 10 * likely(SMALL_ORDERS, "cell")[2]
     assert "fewer" in said_warning(cell)
+    # 5.24 less 4.56 is 0.68, but of what is told 0.6.
+    assert cell.said is not None
+    near = replace(cell, said=replace(cell.said, hours_per_day=4.56, found_per_day=5.24))
+    assert "4.6 spindle hours a day are said; the model finds 5.2 h a day, 0.6 h more." in (
+        said_warning(near)
+    )
     today = answer(SMALL_ORDERS, "today").said
     assert today is not None
     assert not today.differs

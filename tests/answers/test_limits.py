@@ -395,7 +395,7 @@ def test_where_those_who_load_have_no_time_people_lead_and_the_night_is_told_beh
     assert limit_in_short(held) == "people, busy 98 %"
     first, by_day, after = limit_sentences(held)
     assert first == (
-        "The people who load (day) are busy 98 % of their time on duty: more pallets would only "
+        "The people who load (day) are busy 98 % of their time on duty: more pallets would mostly "
         "wait for them."
     )
     assert by_day.startswith("Of 75.0 attended machine hours a week")

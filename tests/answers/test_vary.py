@@ -345,6 +345,14 @@ def test_it_still_pays_at_the_end_of_the_range() -> None:
         "Saleable output is largest at 9 min, the smallest value tried"
     )
     assert "nearest is 9 min" in curve_sentences(found)[1]
+    # One that does not fit is made with none of them, and then none is nearest.
+    none = replace(
+        found,
+        points=tuple(
+            replace(each, outcome=replace(each.outcome, least_met=0.0)) for each in found.points
+        ),
+    )
+    assert curve_sentences(none)[1] == "With no value tried, 9 min to 11 min, is every part made."
 
 
 def with_gains(found: Curve, *gains: tuple[float, tuple[float, float, float]]) -> Curve:

@@ -187,7 +187,7 @@ def _whose(loss: Loss) -> str:
 
 
 def _loaders_are_full(held: HeldBack) -> str:
-    return f"{_loaders_are_busy(held)}: more pallets would only wait for them."
+    return f"{_loaders_are_busy(held)}: more pallets would mostly wait for them."
 
 
 def _loaders_are_busy(held: HeldBack) -> str:

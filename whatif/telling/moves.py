@@ -389,12 +389,15 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
     if not known:
         return []
     if curve.met is None:
+        span = _span_tried(*(curve.points[place].value for place in (way[0], way[-1])))
+        if not any(known.values()):
+            # One that is not made at all is made with none of them.
+            return [CurveFinding(f"With no value tried, {span}, is every part made")]
         nearest = max(known, key=lambda place: known[place])
         reasons = (
             f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
             f"reaches {rounded(known[nearest])} %."
         )
-        span = _span_tried(*(curve.points[place].value for place in (way[0], way[-1])))
         return [CurveFinding(f"No value tried, {span}, meets the demand of every part", reasons)]
     at = curve.points[curve.met].value.text
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):

@@ -320,10 +320,10 @@ def no_night(nights: Nights | None) -> str:
 def begun_words(nights: Nights) -> str:
     """How long pieces are begun after hours, in a few words."""
     if nights.after_shift is None:
-        return "pieces begun all night"
+        return "pieces may be begun all night"
     if not nights.after_shift:
         return "none begun after the shift"
-    return f"pieces begun for {duration(nights.after_shift)}"
+    return f"pieces may be begun for {duration(nights.after_shift)}"
 
 
 def in_a_sentence(night: NightsAfter, nights: Nights) -> str:

@@ -59,7 +59,8 @@ SIGNS: Final = (
     _sign("paid / busy", "hours of all people: those paid for, and those at work, other duties too",
           "paid / busy", DESK),
     _sign("limit, limited by", "what takes most of the machine hours with somebody on duty, but "
-          "cutting, and its share of these hours. Nobody free: they wait for a person",
+          "cutting, and its share of these hours. Nobody free: they wait for a person. "
+          "People busy: of their time on duty",
           r"limit(ed by)?, %", DESK),
     _sign("parts", "whether all of them fit the machines; F2 says which do not", "^.*parts  ",
           DESK),
@@ -209,8 +210,8 @@ COLOURS: Final = (
     Colour(("gain",), "green figure", "better than the reference, and clearly so"),
     Colour(("loss",), "red", "worse than the reference, and clearly so; or it cannot be"),
     Colour(("caution",), "amber", "beware; it begins with !"),
-    Colour(("chosen",), "white on blue", "where the cursor is"),
-    Colour(("scenario",), "light on dark blue", "the scenario that is chosen"),
+    Colour(("chosen",), "strong blue ground", "where the cursor is"),
+    Colour(("scenario",), "soft blue ground", "the scenario that is chosen"),
     Colour(("now",), "blue, bold", "the value as it stands now"),
     Colour(("key",), "bold blue letter", "a key to press"),
     Colour(("assumed",), "grey, slanted", "assumed: nobody has entered it"),

@@ -190,12 +190,14 @@ def said_warning(answer: Answer) -> str:
     text = (
         f"{rounded(hours)} spindle hours a day are said; the model finds {rounded(found)} h a day, "
     )
+    # Of what stands beside it, which somebody subtracts: 5.2 less 4.6.
+    apart = rounded(abs(float(rounded(found)) - float(rounded(hours))))
     if found > hours:
-        return f"{text}{rounded(found - hours)} h more."
+        return f"{text}{apart} h more."
     held_back = answer.held_back
     why = "no more is wanted" if held_back.is_demand_met else loss_in_short(held_back)
     held = f"What limits it: {why}."
-    return f"{text}{rounded(hours - found)} h fewer. {held}"
+    return f"{text}{apart} h fewer. {held}"
 
 
 # -- money -----------------------------------------------------------------------------------

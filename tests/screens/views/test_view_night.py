@@ -305,7 +305,7 @@ async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path)
         path = ("unattended", "after_shift")
         assert screen.session.draft.scenario("today").entered[path] == "1 h"
         assert "pieces may not be begun any longer" in screen.text
-        assert "pieces begun for 1.0 h" in screen.text
+        assert "pieces may be begun for 1.0 h" in screen.text
         await screen.press("u")
         assert "stops at 17:" in screen.text
 

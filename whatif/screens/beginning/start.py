@@ -73,17 +73,18 @@ _UNSAVED = (
     "them."
 )
 _HELP = """\
-A study holds your cell as it is today, and beside it what you think of changing: more machines,
-pallets, people or hours. Every change is answered at once: what it brings in pieces that somebody
-buys, and what limits it.
+A study holds your cell as it is today, and beside it what you think of
+changing: more machines, pallets, people or hours. Every change is
+answered at once: what it brings in pieces that somebody buys, and what
+limits it.
 
 arrows       choose
 Enter        open what is chosen; so does a click
 1 to 9       open by its number
 q            leave
 
-Never used it? Open a demo study and change a number: it is a copy, and nothing can break. Then
-answer the questions on your own shop."""
+Never used it? Open a demo study and change a number: it is a copy, and
+nothing can break. Then answer the questions on your own shop."""
 
 
 @dataclass(frozen=True, slots=True)

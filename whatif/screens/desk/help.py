@@ -102,7 +102,7 @@ def view_words(view: View, look: Look, seen: Seen) -> str:
     signs = sign_words(seen, view.name)
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
-    return f"{BY_NAME[view.name].answers}\n\n{signs}\n{reads}\n{own}\n{every}"
+    return f"{BY_NAME[view.name].answers}\n\n{reads}\n\n{signs}{own}\n{every}"
 
 
 class Help:

@@ -206,7 +206,7 @@ up down   choose a row; F4 accounts for it"""
     def _heading(self, columns: _Shares, look: Look) -> str:
         """Which hours are told, and what those in the column "more" are over."""
         of = f"Machine hours a week: {_SCOPES[self._scope]}"
-        return f"{of}; more: h over reference" if columns.keys() - {look.reference} else of
+        return f"{of}; more: over reference" if columns.keys() - {look.reference} else of
 
     # -- hours, state by state -----------------------------------------------------------
 

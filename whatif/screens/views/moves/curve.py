@@ -286,14 +286,14 @@ class CurvePage(View):
         what = "the gain that is wanted" if self._wanted else "the break-even"
         more = f" Looking for {what}. {look.waiting}" if look.result is None else ""
         full = curve_in_full(found.curve, found.level, found.wanted) + more
-        rows = paragraph(full, width, "lead")
+        rows = _led(full, width)
         if len(rows) <= room:
             return rows
         # The plot needs a few rows: what leads has come first.
         lead = curve_lead(found.curve, found.level, found.wanted)
         sentences = (lead + more).split(". ")
         while True:
-            rows = paragraph(". ".join(sentences), width, "lead")
+            rows = _led(". ".join(sentences), width)
             if len(rows) <= room + _FEWER_PLOT or len(sentences) == 1:
                 return rows
             sentences.pop()
@@ -329,6 +329,13 @@ class CurvePage(View):
         ]
         band = (cell.sign for line in drawn.plot.rows for cell in line if cell.ink == BAND)
         return rows, "".join(band)
+
+
+def _led(text: str, width: int) -> list[SpanRow]:
+    """A text whose first sentence is the answer, and stands out from what it rests on."""
+    first, stop, rest = text.partition(". ")
+    rows = paragraph(first + stop.rstrip(), width, "lead")
+    return [*rows, *paragraph(rest, width)] if rest else rows
 
 
 def _over_what(curve: Curve, measure: Measure) -> str:
