@@ -263,6 +263,13 @@ def test_orders_fixtures_and_loads_that_a_scenario_changes_beside_all_else(
     assert of_kind(draft, ProblemKind.OTHER_THAN_ABOVE) == told
 
 
+def test_a_scenario_that_is_no_table_has_no_place_to_warn_of() -> None:
+    """What stands in its place has no path: the check says so, and goes on."""
+    checked = check(read_text('[scenario]\n"" = 0\n'))
+    assert [problem.scenario for problem in checked.problems]
+    assert all(warning.kind is not ProblemKind.OTHER_THAN_ABOVE for warning in checked.warnings)
+
+
 def test_other_fixtures_and_orders_of_many_parts_are_one_line() -> None:
     ids = ("a", "b", "c", "d")
     lines = [f"part.{id_}.cycle = '3 min'\npart.{id_}.weekly = 5" for id_ in ids]

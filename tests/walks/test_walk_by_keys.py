@@ -37,7 +37,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         walk.fits()
 
         # Hardly anything: people hold it back. One more of them, on the day shift.
-        walk.sees_in("limit, %", "people 40 %")
+        walk.sees_in("limit, %", "nobody free 40 %")
         await walk.finds("people")
         assert walk.value == "1"
         await walk.types("2")

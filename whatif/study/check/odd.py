@@ -255,7 +255,7 @@ def other_than_above(
     there = all_scenarios.get(reference)
     if above is None:
         return
-    has_other_pallets = any(path[-1] in ("count", "pallets") for path in scenario.entered)
+    has_other_pallets = any(path[-1:] in (("count",), ("pallets",)) for path in scenario.entered)
     odd = [name for name in _NOT_THE_MACHINES if not (name == "fixtures" and has_other_pallets)]
     others = [
         path
