@@ -51,6 +51,15 @@ async def test_a_key_that_closes_it_is_not_lost(tmp_path: Path) -> None:
         assert screen.app.desk.state.line != row
 
 
+async def test_keys_that_come_behind_the_one_that_closes_it_stay_behind_it(tmp_path: Path) -> None:
+    """A name typed at once was looked for by its slash last: its letters had run commands."""
+    async with on_screen(ONE, state=tmp_path, first_time=True) as screen:
+        await screen.burst("slash", *"wanted")
+        assert "find a row: wanted" in screen.text
+        await screen.press("escape")
+        assert screen.session.unsaved == 0
+
+
 async def test_a_click_closes_it(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path, first_time=True) as screen:
         await screen.pilot.click(offset=(3, 3))

@@ -40,6 +40,8 @@ class InTurn(App[None]):
     def __init__(self) -> None:
         super().__init__()
         self._keys: deque[events.Event] = deque()
+        self._handed_back: deque[events.Event] = deque()
+        """Keys that come before those, as they came before them."""
         self._key = 0
         """The number of the key that is being heeded, counted from the first one."""
         self._at_work = False
@@ -76,6 +78,8 @@ class InTurn(App[None]):
         """Hand on the next key, if there is one."""
         if self._patience is not None:
             self._patience.cancel()
+        while self._handed_back:
+            self._keys.appendleft(self._handed_back.pop())
         self._at_work = bool(self._keys)
         if not self._keys:
             return
@@ -90,6 +94,12 @@ class InTurn(App[None]):
             event = self._keys.popleft()
         await super().on_event(event)
         _Messenger(self, self._key, _ROUNDS, before).go()
+
+    def hand_back(self, event: events.Key) -> None:
+        """Have a key heeded by what comes next on top, before all that came behind it."""
+        self._handed_back.append(event)
+        if not self._at_work:
+            self.call_later(self._hand_on)
 
     @property
     def _where(self) -> _Where:

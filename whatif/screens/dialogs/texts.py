@@ -22,6 +22,8 @@ from whatif.study.schema.kinds.plain import MOST_LETTERS
 if TYPE_CHECKING:
     from textual.widgets import TextArea
 
+    from whatif.screens.in_turn import InTurn
+
 
 class _ScrolledText(Dialog):
     """A text that is scrolled by keys, wherever else the focus might be."""
@@ -232,7 +234,7 @@ class FirstHint(ModalScreen[None]):
         event.prevent_default()
         self.dismiss(None)
         if event.key not in _ONLY_CLOSE:
-            self.app.call_later(self.app.post_message, events.Key(event.key, event.character))
+            cast("InTurn", self.app).hand_back(events.Key(event.key, event.character))
 
     def on_click(self) -> None:
         """Close."""
