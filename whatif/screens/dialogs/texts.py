@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, Final, cast
+from typing import TYPE_CHECKING, ClassVar, Final, Protocol, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -22,7 +22,12 @@ from whatif.study.schema.kinds.plain import MOST_LETTERS
 if TYPE_CHECKING:
     from textual.widgets import TextArea
 
-    from whatif.screens.in_turn import InTurn
+
+class HandsKeysBack(Protocol):
+    """A program that takes a key which closes what lies over a screen, and is meant for that."""
+
+    def hand_back(self, event: events.Key) -> None:
+        """Have a key heeded by what comes next on top, before all that came behind it."""
 
 
 class _ScrolledText(Dialog):
@@ -234,7 +239,7 @@ class FirstHint(ModalScreen[None]):
         event.prevent_default()
         self.dismiss(None)
         if event.key not in _ONLY_CLOSE:
-            cast("InTurn", self.app).hand_back(events.Key(event.key, event.character))
+            cast(HandsKeysBack, self.app).hand_back(events.Key(event.key, event.character))
 
     def on_click(self) -> None:
         """Close."""
