@@ -101,9 +101,11 @@ def about_value(
     parts = [f"{_of(label, title, brief=brief)}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
-        parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
+        converted = f"{label}: {cell.text} is converted, typed is {cell.typed}."
+        parts = [converted, f"Allowed: {key.kind.typed_as}.", parts[1]]
     if origin.guessed:
-        parts = [f"{label}: {cell.text}, {source_words(origin, named)}.", parts[0]]
+        guessed = f"{label}: {cell.text}, {source_words(origin, named)}."
+        parts = [guessed, f"Allowed: {key.kind.typed_as}."]
     parent = checked.resolved[scenario].raw("parent")
     is_own = cell.mark is Mark.ENTERED and not brief
     if is_own and isinstance(parent, str) and parent in checked.resolved:
