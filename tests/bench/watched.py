@@ -5,7 +5,7 @@
 It notes when each key came, when the screen was painted because of it, when the edited column's
 gain stood on the screen, and every time at which the event loop was held, with what ran then.
 Times of the processor are those of the loop's own thread: on a busy machine the clock tells of
-other programs, and the process of what its other threads read meanwhile.
+other programs, and the process of what its other threads do meanwhile.
 """
 
 from __future__ import annotations

@@ -522,9 +522,9 @@ def test_a_line_is_not_closed_while_a_thread_still_reads_from_it(
     closed: list[tuple[int, bool]] = []
     begun, hung_up = threading.Event(), threading.Event()
     lines: set[int] = set()
-    recv, close = Connection.recv, Connection.close
+    recv, close = Connection.recv_bytes, Connection.close
 
-    def reads(line: Connection) -> object:
+    def reads(line: Connection) -> bytes:
         reading.add(id(line))
         begun.set()
         try:
@@ -538,7 +538,7 @@ def test_a_line_is_not_closed_while_a_thread_still_reads_from_it(
         if id(line) in lines:
             hung_up.set()
 
-    monkeypatch.setattr(Connection, "recv", reads)
+    monkeypatch.setattr(Connection, "recv_bytes", reads)
     monkeypatch.setattr(Connection, "close", closes)
     calculator = Calculator(lambda _reply: None)
     calculator.start()

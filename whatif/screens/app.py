@@ -15,6 +15,7 @@ from textual.screen import Screen
 from typing_extensions import override
 
 from whatif.screens.in_turn import InTurn
+from whatif.screens.turns import Turns
 from whatif.screens.widgets.colours import DARK, LIGHT, Uncoloured
 from whatif.screens.widgets.composing import Prompt
 from whatif.screens.widgets.harmless import Harmless
@@ -80,11 +81,10 @@ class OpenStudy:
         recovery.on_news = self._tell_kept
 
     def _tell_kept(self) -> None:
-        # Called from a thread, as replies are delivered.
+        # Called from a thread; posting a message is safe from any.
         self.desk.post_message(self.desk.Kept())
 
     def _deliver(self, reply: Reply) -> None:
-        # Called from a thread; posting a message is safe from any.
         self.desk.post_message(self.desk.Replied(reply))
 
     def saved(self, base: str) -> None:
@@ -131,6 +131,7 @@ class WhatIf(InTurn):
 
     Args:
         opened: the study to begin with; None begins with the start screen.
+        calculator: makes whoever answers; None is a process of its own.
         missing: a path that was asked for and is not there; the start screen offers to begin it.
         state: where state is kept between sessions; None is the user's own place.
         make_report: begins a report, which no screen knows how to make; None where nobody does.
@@ -144,7 +145,7 @@ class WhatIf(InTurn):
     def __init__(
         self,
         opened: Opened | None = None,
-        calculator: MakesCalculator = Calculator,
+        calculator: MakesCalculator | None = None,
         *,
         missing: FilePath | None = None,
         state: FilePath | None = None,
@@ -155,7 +156,8 @@ class WhatIf(InTurn):
             self.register_theme(theme)
         self.theme = LIGHT.name if colours(state) == LIGHT.name else DARK.name
         self.make_report = make_report
-        self._make_calculator = calculator
+        self._turns = Turns()
+        self._make_calculator = calculator or partial(Calculator, hand_over=self._turns)
         self._missing = missing
         self._state = state
         self._to_begin: list[Callable[[], None]] = []
@@ -165,7 +167,7 @@ class WhatIf(InTurn):
         self._made_of: dict[str, str] = {}
         """Those of them that a study has been made of last."""
         self._lent: Lent | None = None
-        self._study = None if opened is None else OpenStudy(opened, calculator, state)
+        self._study = None if opened is None else OpenStudy(opened, self._make_calculator, state)
 
     def refresh_css(self, animate: bool = True) -> None:
         """Have the colours of the theme hold.
@@ -270,6 +272,7 @@ class WhatIf(InTurn):
 
     def on_mount(self) -> None:
         """Show the study that was asked for, or what can be opened."""
+        self._turns.begin()
         if self._study is not None:
             self._show_study(self._study)
         else:
@@ -290,7 +293,7 @@ class WhatIf(InTurn):
         self._show_study(self._study)
 
     def lend(self, deliver: Callable[[Reply], None]) -> Calculates:
-        """A calculation for what belongs to no study; its replies come from another thread."""
+        """A calculation for what belongs to no study."""
         if self._lent is None:
             self._lent = Lent(self._make_calculator)
         self._lent.deliver = deliver

@@ -66,7 +66,6 @@ class FoundPage(Screen[bool]):
         self.call_after_refresh(self._repaint)
 
     def _deliver(self, reply: Reply) -> None:
-        # Called from a thread; posting a message is safe from any.
         self.post_message(self.Replied(reply))
 
     @on(Replied)

@@ -13,4 +13,4 @@ class Lends(Protocol):
     """The program, which has a calculation also where no study is open."""
 
     def lend(self, deliver: Callable[[Reply], None]) -> Calculates:
-        """Somebody who answers; replies come from another thread."""
+        """Somebody who answers."""

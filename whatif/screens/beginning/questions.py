@@ -226,7 +226,6 @@ class Questions(Screen[FirstStudy | None]):
         self._calculates = cast(Lends, self.app).lend(self._deliver)
 
     def _deliver(self, reply: Reply) -> None:
-        # Called from a thread; posting a message is safe from any.
         self.post_message(self.Replied(reply))
 
     def on_resize(self, event: events.Resize) -> None:

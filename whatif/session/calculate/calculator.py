@@ -13,6 +13,8 @@ import os
 import sys
 import threading
 from collections.abc import Callable, Iterator
+from functools import partial
+from multiprocessing.reduction import ForkingPickler
 from typing import Protocol
 
 from whatif.session.calculate.news import Receiver
@@ -33,11 +35,26 @@ class Calculates(Protocol):
         """Answer nothing any more."""
 
 
-class Calculator:
-    """The asking side. ``deliver`` is called from a thread of its own with every reply."""
+def _at_once(do: Callable[[], None]) -> None:
+    do()
 
-    def __init__(self, deliver: Callable[[Reply], None]) -> None:
+
+class Calculator:
+    """The asking side.
+
+    Args:
+        deliver: called with every reply.
+        hand_over: has something done where ``deliver`` is to be called, one thing after the other:
+            a reply is read there. Without it, in the thread that takes replies from the line.
+    """
+
+    def __init__(
+        self,
+        deliver: Callable[[Reply], None],
+        hand_over: Callable[[Callable[[], None]], None] = _at_once,
+    ) -> None:
         self._deliver = deliver
+        self._hand_over = hand_over
         self._worker: _Worker | None = None
         self._newest: Request | None = None
         self._change = threading.Condition()
@@ -84,22 +101,43 @@ class Calculator:
                     worker = self._open()
                 worker.send(request)
             except Exception as fault:  # told on the screen; the next request is sent all the same
-                self._tell(Reply(request.revision, final=True, fault=str(fault)))
+                told = Reply(request.revision, final=True, fault=str(fault))
+                self._hand_over(partial(self._tell, told))
 
     def _receive_all(self, worker: _Worker) -> None:
-        """Deliver what a process replies until it ends, or until a reply cannot be read."""
+        """Take what a process replies until it ends, or until a reply cannot be read."""
         while True:
             try:
-                reply = worker.receive()
+                message = worker.receive()
             except Exception as fault:  # whatever it is: nobody else would notice
-                from whatif.telling.in_words import no_reply_words
-
-                # What comes after a reply that cannot be read belongs to nothing.
                 worker.end()
                 worker.hang_up()
-                self._tell(Reply(ANY_REVISION, final=True, fault=no_reply_words(fault)))
+                # Behind what it has said before.
+                self._hand_over(partial(self._give_up, worker, fault))
                 return
-            self._tell(reply)
+            self._hand_over(partial(self._read, worker, message))
+
+    def _read(self, worker: _Worker, message: bytes) -> None:
+        if worker.is_given_up:
+            return
+        try:
+            reply = worker.read(message)
+        except Exception as fault:  # whatever it is: nobody else would notice
+            self._give_up(worker, fault)
+        else:
+            if reply is not None:
+                self._tell(reply)
+
+    def _give_up(self, worker: _Worker, fault: Exception) -> None:
+        """Say why a process is asked nothing more, once, and stop it."""
+        if worker.is_given_up:
+            return
+        from whatif.telling.in_words import no_reply_words
+
+        # What comes after a reply that cannot be read belongs to nothing.
+        worker.is_given_up = True
+        worker.stop()
+        self._tell(Reply(ANY_REVISION, final=True, fault=no_reply_words(fault)))
 
     def _tell(self, reply: Reply) -> None:
         if not self._closed:
@@ -130,6 +168,9 @@ _SAFE_PATH = "PYTHONSAFEPATH"
 class _Worker:
     """The process that calculates, and the line to it.
 
+    Attributes:
+        is_given_up: whether nothing that it has said counts any more.
+
     Only the thread that receives hangs up: a line closed under a thread that still reads from it
     leaves the line's number to the next process, whose replies that thread would take.
     """
@@ -140,6 +181,7 @@ class _Worker:
         self._process = context.Process(target=serve_line, args=(theirs,), daemon=True)
         self._receiver = Receiver()
         self._ended = False
+        self.is_given_up = False
         self._sending = threading.Lock()
         # A screen puts something without a file number in the place of standard error, and
         # starting a process hands that number on.
@@ -157,16 +199,22 @@ class _Worker:
         with self._sending:
             self._line.send(request)
 
-    def receive(self) -> Reply:
-        """Wait for the next reply; raises ``EOFError`` or ``OSError`` once the process ended."""
-        while (reply := self._receiver.take(self._line.recv())) is None:
-            pass
-        return reply
+    def receive(self) -> bytes:
+        """Wait for a message; raises ``EOFError`` or ``OSError`` once the process ended."""
+        return self._line.recv_bytes()
 
-    def end(self) -> None:
-        """End the process, which ends whoever waits for the line; may be called again."""
+    def read(self, message: bytes) -> Reply | None:
+        """The reply that a message completes, if it does; raises what its content does."""
+        return self._receiver.take(ForkingPickler.loads(message))
+
+    def stop(self) -> None:
+        """Stop the process, which ends whoever waits for the line; may be called again."""
         self._ended = True
         self._process.terminate()
+
+    def end(self) -> None:
+        """Stop the process and wait until it has ended; may be called again."""
+        self.stop()
         self._process.join(timeout=2)
 
     def hang_up(self) -> None:
