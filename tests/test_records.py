@@ -169,3 +169,23 @@ def test_a_record_is_sent_and_copied() -> None:
 def test_what_a_class_says_of_itself_stays() -> None:
     assert SaysWhenEqual("ab") == SaysWhenEqual("ac") != SaysWhenEqual("b")
     assert {SaysWhenEqual("ab")}
+
+
+def test_what_a_first_record_would_wait_for_is_compiled_for_whole_modules() -> None:
+    @records.dataclass(frozen=True, slots=True)
+    class Here:
+        size: int = 1
+
+    @records.dataclass(frozen=True, slots=True)
+    class Elsewhere:
+        size: int = 1
+
+    Elsewhere.__module__ = "elsewhere"
+    uncompiled = Here.__init__
+    records.compile_records({Here.__module__})
+    assert Here.__init__ is not uncompiled
+    assert Here(2).size == 2
+    assert Here not in records._to_compile
+    assert Elsewhere in records._to_compile
+    assert Elsewhere().size == 1
+    assert Elsewhere not in records._to_compile

@@ -8,7 +8,7 @@ them. Here a record's methods are shared, and its `__init__` is compiled when th
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
@@ -29,6 +29,17 @@ else:
         return _frozen(dataclasses.dataclass(cls, init=False, repr=False, eq=False, **options))
 
 
+_to_compile: dict[type[Any], Callable[[], None]] = {}
+"""Of each record of which none has been made yet: what compiles its `__init__`."""
+
+
+def compile_records(modules: Collection[str]) -> None:
+    """Compile what the first records of these modules would have to wait for."""
+    for made, compiles in list(_to_compile.items()):
+        if made.__module__ in modules:
+            compiles()
+
+
 def _frozen(made: type[Any]) -> type[Any]:
     """A record's methods; those that its class has of its own stay."""
     every = dataclasses.fields(made)
@@ -37,8 +48,12 @@ def _frozen(made: type[Any]) -> type[Any]:
     names = [field.name for field in every]
     values = _getter(compared)
 
-    def __init__(self: Any, *args: Any, **kwargs: Any) -> None:
+    def compiles() -> None:
         made.__init__ = _init(made, every)
+        _to_compile.pop(made, None)
+
+    def __init__(self: Any, *args: Any, **kwargs: Any) -> None:
+        compiles()
         made.__init__(self, *args, **kwargs)
 
     def __repr__(self: Any) -> str:
@@ -67,6 +82,8 @@ def _frozen(made: type[Any]) -> type[Any]:
         # A class that says when two are equal has None in the place of its hash.
         if made.__dict__.get(method.__name__) is None:
             setattr(made, method.__name__, method)
+    if made.__init__ is __init__:
+        _to_compile[made] = compiles
     # So that a record may inherit from it.
     made.__dataclass_params__.frozen = True
     return made

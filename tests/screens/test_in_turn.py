@@ -18,7 +18,8 @@ from textual.events import Key, Paste
 
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.views import night, opening
+from whatif.screens.views import account, night, opening
+from whatif.telling import rules
 
 
 @pytest.fixture
@@ -123,6 +124,17 @@ async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
         view = screen.app.desk.state.view
         assert view is not None
         assert view.name == "hours"
+
+
+async def test_what_the_first_view_would_wait_for_is_read_by_the_thread_that_loads_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    readers: list[threading.Thread] = []
+    monkeypatch.setattr(rules, "rules", lambda: readers.append(threading.current_thread()))
+    monkeypatch.delitem(sys.modules, account.__name__)
+    await opening.load_view("account")
+    assert readers
+    assert threading.main_thread() not in readers
 
 
 @pytest.mark.long

@@ -543,14 +543,26 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
 
     money = of_child(today(*lines) + CHILD + pallets)
     assert money.rests.as_there == ("lid",)
-    *_, fixtures, priced = rests_parts(money)
+    assert money.rests.there == ("body",)
+    *_, fixtures, there, priced = rests_parts(money)
     assert fixtures == (
         "more fixtures of lid in use than today, taken as there: nobody has entered how many "
         "there are"
+    )
+    assert there == (
+        "more fixtures of body in use than today, none to buy: as many are entered as there"
     )
     assert priced == "all else priced"
     many = replace(money, rests=replace(money.rests, as_there=("a", "b", "c", "d", "e")))
     assert "more fixtures of a, b, c and 2 more parts in use" in "; ".join(rests_parts(many))
     # Entered, they are known to be there.
-    known = today(*lines, "part.lid.fixtures = 2")
-    assert rests_parts(of_child(known + CHILD + pallets))[-1] == "everything priced"
+    known = of_child(today(*lines, "part.lid.fixtures = 2") + CHILD + pallets)
+    assert rests_parts(known)[-2:] == (
+        "more fixtures of body and lid in use than today, none to buy: as many are entered as "
+        "there",
+        "everything priced",
+    )
+    # As many as in use today need no word.
+    priced_alike = found_of(today(*lines) + CHILD).answers["child"].money
+    assert priced_alike is not None
+    assert priced_alike.rests.there == ()

@@ -97,6 +97,9 @@ def same_hours_words(shift: str, copy: str) -> str:
 
 # -- moving a scenario ---------------------------------------------------------------------
 
+WEEKS_SETTLE_ANEW = "gains now settle over other weeks, so hours and pieces may move a little"
+"""Behind a new reference: gains against another one need more or fewer weeks to stand still."""
+
 _LABEL = 26
 
 

@@ -169,6 +169,22 @@ def fixtures_taken_as_there(here: Costed, today: Costed) -> tuple[str, ...]:
     )
 
 
+def fixtures_there(here: Costed, today: Costed) -> tuple[str, ...]:
+    """Parts of which more fixtures are held at once than today holds, and as many are entered.
+
+    None of them is bought: they stand in the shop's rack.
+    """
+    bought_too = more_fixtures(here, today)
+    return tuple(
+        part
+        for part, held in here.held.items()
+        if part not in bought_too
+        and (there := today.prices.parts.get(part)) is not None
+        and there.fixtures is not None
+        and here.prices.parts[part].numbers * held > there.numbers * today.held.get(part, 0)
+    )
+
+
 def _fixtures_more(part: str, held: int, prices: Prices, today: Costed) -> int:
     here, there = prices.parts[part], today.prices.parts.get(part)
     count = here.numbers * held

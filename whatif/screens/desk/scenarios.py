@@ -20,7 +20,7 @@ from whatif.study.edits import (
 )
 from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.edits.starting import fresh_id
-from whatif.telling.edits import change_line, obstacle_sentence
+from whatif.telling.edits import WEEKS_SETTLE_ANEW, change_line, obstacle_sentence
 from whatif.telling.strip import leading_gain_text
 
 if TYPE_CHECKING:
@@ -123,7 +123,9 @@ class Scenarios:
     def measure_against(self) -> None:
         """Measure gains against the chosen scenario."""
         if self._state.chosen is not None:
-            self._changes.do(SetHead("reference", self._state.chosen))
+            study = self._state.session.checked.study
+            also = WEEKS_SETTLE_ANEW if study is not None and study.settled else ""
+            self._changes.do(SetHead("reference", self._state.chosen), also=also)
 
     # -- names and notes ---------------------------------------------------------------
 

@@ -39,7 +39,7 @@ from whatif.telling.account.pages import (
     sections,
 )
 from whatif.telling.account.sentences import figure_in_short, figure_shown, theme
-from whatif.telling.rules import Rule, rule
+from whatif.telling.rules import Rule, rule, rules
 
 if TYPE_CHECKING:
     from whatif.answers.account.account import Account, Figure
@@ -123,6 +123,11 @@ account begins with the figure, then says what it means, the numbers that it is 
 check it by hand, and the rules that it follows. A number in bold letters is a figure itself: + and
 - choose one, Enter opens it. At the bottom stands its name for whatif explain."""
     aside = True
+
+    @classmethod
+    @override
+    def get_ready(cls) -> None:
+        rules()
 
     def __init__(self) -> None:
         self._wanted = ""

@@ -11,6 +11,7 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, cast
 
+from whatif.records import compile_records
 from whatif.screens.views.all import BY_NAME
 
 if TYPE_CHECKING:
@@ -26,7 +27,13 @@ def view_class(name: str) -> type[View]:
 async def load_view(name: str) -> None:
     """Have the view of this name at hand."""
     if _module(name) not in sys.modules:
-        await asyncio.to_thread(import_module, _module(name))
+        await asyncio.to_thread(_load, name)
+
+
+def _load(name: str) -> None:
+    before = set(sys.modules)
+    view_class(name).get_ready()
+    compile_records(sys.modules.keys() - before)
 
 
 def _module(name: str) -> str:

@@ -195,6 +195,10 @@ class View:
     aside: ClassVar[bool] = False
     takes_pages: ClassVar[bool] = False
 
+    @classmethod
+    def get_ready(cls) -> None:
+        """Have at hand what the first one would have to wait for; from a thread of its own."""
+
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Its own keys as things are now; they stand in the line of keys behind the common ones.
 

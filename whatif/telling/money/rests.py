@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.money.unlike import CountedBy
@@ -190,13 +190,14 @@ def _fixtures(rests: RestsOn) -> list[str]:
         ]
         said.append(f"{_HELD} (more of {', '.join(more)}{each_one})")
     if rests.as_there:
-        # Grouped part numbers make long lists; which those are is seen at their rows.
-        parts = [*rests.as_there]
-        if len(parts) > _TOLD:
-            parts = [*parts[:_TOLD], f"{len(parts) - _TOLD} more parts"]
         said.append(
-            f"more fixtures of {listed(parts)} in use than today, taken as there: nobody has "
-            "entered how many there are"
+            f"more fixtures of {_few(rests.as_there)} in use than today, taken as there: nobody "
+            "has entered how many there are"
+        )
+    if rests.there:
+        said.append(
+            f"more fixtures of {_few(rests.there)} in use than today, none to buy: as many are "
+            "entered as there"
         )
     for is_given, ends in ((True, "are assumed to cost as today's"), (False, "count as today's")):
         parts = [part for part, given in rests.other_loads if given is is_given]
@@ -205,6 +206,13 @@ def _fixtures(rests: RestsOn) -> list[str]:
                 f"its fixtures of {listed(parts)} hold more or fewer pieces than today's and {ends}"
             )
     return said
+
+
+def _few(parts: Sequence[str]) -> str:
+    """Grouped part numbers make long lists; which those are is seen at their rows."""
+    if len(parts) > _TOLD:
+        parts = [*parts[:_TOLD], f"{len(parts) - _TOLD} more parts"]
+    return listed(parts)
 
 
 def _more(fixtures: MoreFixtures) -> str:
