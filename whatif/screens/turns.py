@@ -11,6 +11,8 @@ from collections import deque
 from collections.abc import Callable
 from contextlib import suppress
 
+from whatif.screens.widgets.later import OwnTurn
+
 
 class Turns:
     """The turns of the event loop in which this is begun."""
@@ -32,7 +34,7 @@ class Turns:
     def _append(self, do: Callable[[], None]) -> None:
         self._left.append(do)
         if len(self._left) == 1:
-            asyncio.get_running_loop().call_soon(self._next)
+            OwnTurn(self._next)
 
     def _next(self) -> None:
         try:
@@ -40,4 +42,4 @@ class Turns:
         finally:
             self._left.popleft()
             if self._left:
-                asyncio.get_running_loop().call_soon(self._next)
+                OwnTurn(self._next)

@@ -6,7 +6,6 @@ the state and the answers are. Every change goes through the session; what is dr
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable
 from inspect import isawaitable
 from time import monotonic
@@ -103,8 +102,8 @@ class Desk(Prompt):
         """Whether that has been asked about."""
         self._behind = False
         """Whether the sheet has been drawn, and the rest is still to be."""
-        self._view_turn: asyncio.TimerHandle | None = None
-        """When the open view is drawn, which has a turn of the loop for itself."""
+        self._rest_waits = self._view_waits = False
+        """Whether the rest, and the open view, are about to be drawn in a turn for themselves."""
         self._drawn_with: tuple[object, ...] = ()
         """The columns with which the rest was drawn last."""
         self._to_catch_up = False
@@ -438,7 +437,7 @@ class Desk(Prompt):
     @property
     def is_drawn(self) -> bool:
         """Whether all that has changed has been drawn."""
-        return not (self._to_paint or self._behind or self._view_turn)
+        return not (self._to_paint or self._behind or self._view_waits)
 
     def _paint(self) -> None:
         self._to_paint = False
@@ -454,8 +453,14 @@ class Desk(Prompt):
             # What was changed is seen first. Most likely the first answer comes next, and all that
             # follows is drawn once; a picture in between would keep its gain waiting.
             after(_ANSWERED, self, self._paint_rest)
-        else:
-            self._paint_rest()
+        elif not self._rest_waits:
+            self._rest_waits = True
+            self.in_turn(self._paint_rest_now)
+
+    def _paint_rest_now(self) -> None:
+        self._rest_waits = False
+        self._paint_rest()
+        self.check_idle()
 
     def _paint_rest(self) -> None:
         if not (self._behind and self.is_attached):
@@ -473,8 +478,9 @@ class Desk(Prompt):
         self._paint_head()
         if state.view is None:
             self._pane.show(None)
-        elif self._view_turn is None:
-            self._view_turn = after(0.0, self, self._paint_view)
+        elif not self._view_waits:
+            self._view_waits = True
+            self.in_turn(self._paint_view)
         self._keys.show_own(self._own_keys())
         if state.letters != self._letters:
             self._letters = state.letters
@@ -483,12 +489,12 @@ class Desk(Prompt):
     @property
     @override
     def _waits_for_more(self) -> bool:
-        return self._view_turn is not None
+        return self._rest_waits or self._view_waits
 
     def _paint_view(self) -> None:
-        self._view_turn = None
-        if self.is_attached:
-            self._pane.show(self.state.view)
+        self._view_waits = False
+        self._pane.show(self.state.view)
+        self.check_idle()
 
     @property
     def _columns(self) -> tuple[object, ...]:

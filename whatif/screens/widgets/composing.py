@@ -16,7 +16,6 @@ or goes. What few lines show, as an edit does, is laid out and painted in one.
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from functools import partial
 from time import monotonic
@@ -29,15 +28,14 @@ from textual.screen import Screen
 from textual.strip import Strip
 from typing_extensions import override
 
+from whatif.screens.widgets.later import OwnTurn
+
 FRAME: Final = 1 / 60
 """Seconds between two pictures of a screen: what comes faster than that cannot be seen."""
 
 
 _TURN: Final = 0.004
 """Seconds after which the next lines are left to another turn."""
-
-_GIVES_WAY: Final = 3
-"""Times that a turn leaves a round of the loop, in which much is done already, to others."""
 
 _MUCH: Final = 2 / 3
 """Of the lines of a screen that is laid out anew, from which on they are painted in turns."""
@@ -57,10 +55,8 @@ class Prompt(Screen[None]):
         self._compositor: NeededLines = NeededLines()
         self._painted = 0.0
         """From when on the next picture may come a picture's time later."""
-        self._next_turn: asyncio.TimerHandle | None = None
+        self._next_turn: OwnTurn | None = None
         """What is done next to show what has changed."""
-        self._round_began = 0.0
-        """When a round of the loop was last seen to begin."""
         self._in_turns = False
         """Whether much may be painted later."""
 
@@ -103,35 +99,26 @@ class Prompt(Screen[None]):
         )
 
     def _then(self, do: Callable[[], None], seconds: float = 0.0) -> None:
-        """Do that in another turn of the loop, behind all that has come by then.
-
-        What is called soon would go before a key that has come meanwhile. A turn of which nobody
-        knows that its round of the loop has just begun leaves the round to the others there, as
-        whatever comes next waits for all of them together; but it does not give way for ever.
-        """
-        loop = asyncio.get_running_loop()
-        given_way = 0
+        """Do next to show what has changed."""
 
         def take_turn() -> None:
-            nonlocal given_way
-            if given_way < _GIVES_WAY and monotonic() - self._round_began > _TURN / 2:
-                given_way += 1
-                loop.call_soon(self._begin_round)
-                self._next_turn = loop.call_later(0.0, take_turn)
-                return
             self._next_turn = None
+            do()
+
+        self._next_turn = self.in_turn(take_turn, seconds)
+
+    def in_turn(self, do: Callable[[], None], seconds: float = 0.0) -> OwnTurn:
+        """Do that in a turn of the loop for itself, unless the screen is closed before."""
+
+        def take_turn() -> None:
             if not self.is_attached:
-                return  # It has been closed meanwhile.
+                return
             try:
                 do()
             except Exception as fault:
                 self.app._handle_exception(fault)
 
-        self._next_turn = loop.call_later(max(0.0, seconds), take_turn)
-
-    def _begin_round(self) -> None:
-        # What is called soon comes first in a round.
-        self._round_began = monotonic()
+        return OwnTurn(take_turn, seconds)
 
     def _show(self) -> None:
         if self._waits_for_more:
