@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
+from looks import Silent
 from rich.color import Color, ColorSystem
 from rich.style import Style
 from screen import SCENARIOS, on_screen, on_start
@@ -187,3 +188,17 @@ async def test_without_colours_words_on_a_dense_bar_are_no_part_of_it(
         ]
         assert on_bars
         assert not any(style.reverse for style in on_bars)
+
+
+async def test_without_colours_the_help_names_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    one, read = SCENARIOS / "one-person.toml", ""
+    async with on_screen(one, (120, 60), state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f1")
+        for _ in range(5):
+            read += screen.text
+            await screen.press("pagedown")
+    assert "underlined         the scenario that is chosen" in read
+    assert "blue" not in read

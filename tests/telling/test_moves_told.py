@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pickle
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 from moving_studies import second_machine, silent, study
@@ -146,6 +148,26 @@ def test_marks_and_words_of_a_value() -> None:
 # --- a ranking -----------------------------------------------------------------------------
 
 
+def test_a_rule_of_the_shop_is_decided_and_not_to_be_measured() -> None:
+    def ranked(*inputs: tuple[str, bool, bool]) -> Ranking:
+        moving = [
+            SimpleNamespace(
+                input=SimpleNamespace(
+                    label=label, is_chosen=chosen, origin=SimpleNamespace(is_assumed=assumed)
+                )
+            )
+            for label, chosen, assumed in inputs
+        ]
+        return cast("Ranking", SimpleNamespace(moving=moving))
+
+    both = ranking_lead(ranked(("walk", False, True), ("setter stays", True, True)))
+    assert both.endswith("it matters: walk. Go and look at these, or measure them, first.")
+    rule = ranking_lead(ranked(("walk", False, False), ("setter stays", True, True)))
+    assert rule.endswith("Of what matters only rules of your own are assumed: decide them.")
+    none = ranking_lead(ranked(("walk", False, False), ("setter stays", True, False)))
+    assert none.endswith("has been entered; none of them is only assumed.")
+
+
 @pytest.mark.long
 def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     found = sensitivity(second_machine(), "child", Memory(), silent)
@@ -162,7 +184,7 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     # With as many digits as it takes to see that it lies outside: not "-10 to -10 %".
     below = replace(sides[0], change=-10.3, likely=(-10.2, -10.0, -9.9), is_difference=True)
     said = effect_words(found, replace(found.effects[0], down=below))
-    assert "falls by likely -10.2 to -9.9 points (as typed -10.3)" in said
+    assert "changes by likely -10.2 to -9.9 points (as typed -10.3)" in said
     alike = replace(below, likely=(-9.91, -9.9, -9.89))
     assert "by likely -9.9 points" in effect_words(found, replace(found.effects[0], down=alike))
 
@@ -264,11 +286,11 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert "both readings of the hour meters' gap" in worked_from(metered)
     assert "gap" not in worked_from(asked)
     now = replace(metered, is_answered_now=True)
-    assert draws_in_short(now, 60) == "; without the meters' gap, but for now 8 draws, not 20"
+    assert draws_in_short(now, 60) == "; without the meters' gap, where moved 8 draws, not 20"
     # What stands now has the strip's own.
     now = replace(asked, is_answered_now=True)
     assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the sheet's from 20"
-    assert draws_in_short(now, 40) == "; but for now 8 draws, not 20"
+    assert draws_in_short(now, 40) == "; where moved 8 draws, not 20"
     assert worked_from(now).endswith("on 8 draws (as it stands now on 20, as in the sheet).")
 
 

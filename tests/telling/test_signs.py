@@ -147,6 +147,18 @@ def test_the_sign_to_beware_has_one_line_in_the_help_wherever_it_stands() -> Non
     assert [shown for shown, _ in signs_told(seen, (), DESK) if "!" in shown] == ["!"]
 
 
+def test_without_colours_the_help_tells_how_letters_look_and_names_no_colour() -> None:
+    tones = {"chosen", "scenario", "key", "gain", "waiting", "assumed"}
+    told = dict(signs_told("", tones, "week", coloured=False))
+    assert told == {
+        "reversed": "where the cursor is",
+        "underlined": "the scenario that is chosen",
+        "bold letter": "a key to press",
+        "slanted": "assumed: nobody has entered it",
+    }
+    assert len(signs_told("", tones, "week")) == len(tones)
+
+
 def test_what_waits_and_who_is_free_have_signs_of_their_own() -> None:
     waits = {
         mark.block for marks in MARKS.values() for mark in marks.values() if mark.name == "free"

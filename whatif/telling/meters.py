@@ -19,16 +19,17 @@ if TYPE_CHECKING:
     from whatif.answers.meters.metered import Metered, Read
 
 NO_METERS = (
-    "No scenario has hour-meter readings yet. With them the model is held against the machines' "
-    "own meters, and the gap between them is read as people or as machines. Read both meters at "
-    "every machine at the begin and at the end of some weeks, and add up the differences of all "
-    "machines."
+    "No scenario has all readings of the hour meters yet. With them the model is held against the "
+    "machines' own meters, and the gap between them is read as people or as machines. Read both "
+    "meters at every machine at the begin and at the end of some weeks, and add up the differences "
+    "of all machines."
 )
 """What the view of the meters says where there are none."""
 
 METERS_STEPS = (
-    ("o", "hours switched on, all machines together, and the weeks between the readings"),
+    ("o", "hours switched on, all machines together"),
     ("c", "hours in cut, in the same weeks"),
+    ("w", "the weeks between the two readings"),
 )
 """What to enter for it, each by its key."""
 
@@ -231,7 +232,7 @@ def may_be_rows(metered: Metered) -> list[tuple[str, str, str]]:
 def _tried(read: Read) -> str:
     if not read.seconds or read.tried_from <= 1:
         return ""
-    return f"tried from {duration_text(read.tried_from)} up"
+    return f"{duration_text(read.tried_from)} is too little"
 
 
 def meter_warnings(held: HeldAgainst) -> list[str]:

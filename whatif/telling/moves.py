@@ -110,7 +110,7 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
     "" where they do not, or there is no room. As it stands now it is the strip's own.
     """
     few = asked.draws < asked.of_draws
-    but, of_now = ("but for now ", " but that of now") if asked.is_answered_now else ("", "")
+    but, of_now = ("where moved ", " but that of now") if asked.is_answered_now else ("", "")
     texts = []
     if asked.is_metered:
         gap = "; without the meters' gap"
@@ -630,10 +630,10 @@ def ranking_lead(found: Ranking) -> str:
     text = _first(found)
     measure = _only_assumed(found)
     if not measure:
-        return f"{text} Every input that matters has been entered; none is only assumed."
+        return f"{text} {_all_entered(found)}"
     listed = ", ".join(measure[:4])
     more = f" and {len(measure) - 4} more" if len(measure) > 4 else ""
-    return f"{text} Only assumed, and it matters: {listed}{more}. Go and measure these first."
+    return f"{text} Only assumed, and it matters: {listed}{more}. {_LOOK}"
 
 
 def ranking_so_far(found: Ranking) -> str:
@@ -701,12 +701,26 @@ def _measure(found: Ranking) -> str:
         return _NONE_MOVES
     which = ", ".join(_only_assumed(found)[:5])
     if not which:
-        return "Every input that matters has been entered; none of them is only assumed."
-    return f"Only assumed, and it matters: {which}. Go and look at these, or measure them, first."
+        return _all_entered(found)
+    return f"Only assumed, and it matters: {which}. {_LOOK}"
+
+
+_LOOK = "Go and look at these, or measure them, first."
+
+
+def _all_entered(found: Ranking) -> str:
+    if any(effect.input.origin.is_assumed for effect in found.moving):
+        return "Of what matters only rules of your own are assumed: decide them."
+    return "Every input that matters has been entered; none of them is only assumed."
 
 
 def _only_assumed(found: Ranking) -> list[str]:
-    return [effect.input.label for effect in found.moving if effect.input.origin.is_assumed]
+    # A rule of the shop's own is decided, and nothing to be looked at.
+    return [
+        effect.input.label
+        for effect in found.moving
+        if effect.input.origin.is_assumed and not effect.input.is_chosen
+    ]
 
 
 def ranking_rest(found: Ranking) -> tuple[str, ...]:
@@ -834,7 +848,7 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     if side.likely is not None and lies_outside(side.change, side.likely):
         typed = signed(side.change, digits_of(side.change, side.likely))
         ends = one_of_alike(range_text(side.likely, side.change))
-        return f"at {side.value.text} {what} {moves} by likely {ends} {unit} (as typed {typed})"
+        return f"at {side.value.text} {what} changes by likely {ends} {unit} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.is_open:
         likely = " (its likely range follows)"

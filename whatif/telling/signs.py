@@ -198,24 +198,30 @@ SIGNS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Colour:
-    """A colour, by the names of the tones that have it, and what it says."""
+    """A colour, by the names of the tones that have it, and what it says.
+
+    ``uncoloured`` is how the same looks where no colours are sent; "" as all else.
+    """
 
     tones: tuple[str, ...]
     shown: str
     says: str
     only: tuple[str, ...] = ()
+    uncoloured: str = ""
 
 
 COLOURS: Final = (
     Colour(("gain",), "green figure", "better than the reference, and clearly so"),
     Colour(("loss",), "red", "worse than the reference, and clearly so; or it cannot be"),
     Colour(("caution",), "amber", "beware; it begins with !"),
-    Colour(("chosen",), "strong blue ground", "where the cursor is"),
-    Colour(("scenario",), "soft blue ground", "the scenario that is chosen"),
-    Colour(("now",), "blue, bold", "the value as it stands now"),
-    Colour(("key",), "bold blue letter", "a key to press"),
-    Colour(("assumed",), "grey, slanted", "assumed: nobody has entered it"),
-    Colour(("unused",), "grey, slanted, ×", "not used here"),
+    Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
+    Colour(("scenario",), "soft blue ground", "the scenario that is chosen",
+           uncoloured="underlined"),
+    Colour(("now",), "blue, bold", "the value as it stands now", uncoloured="bold"),
+    Colour(("key",), "bold blue letter", "a key to press", uncoloured="bold letter"),
+    Colour(("assumed",), "grey, slanted", "assumed: nobody has entered it",
+           uncoloured="slanted"),
+    Colour(("unused",), "grey, slanted, ×", "not used here", uncoloured="slanted, ×"),
     Colour(("high",), "green block", "a spindle cuts, the higher in the more of the nights"),
     Colour(("cutting", "on-cutting"), "green block", "a spindle cuts", ("hours", "week")),
     Colour(("serving", "on-serving"), "blue block", "somebody is at work", _STATES),
@@ -240,13 +246,16 @@ SAID_BY_ITSELF: Final = frozenset("─│╭╮╰╯├┤┬┴┌┐└┘█
 """Frames, axes, keys with arrows on them, and lengths and shapes made from parts of cells."""
 
 
-def signs_told(text: str, tones: Collection[str], view: str) -> list[tuple[str, str]]:
+def signs_told(
+    text: str, tones: Collection[str], view: str, *, coloured: bool = True
+) -> list[tuple[str, str]]:
     """The signs and colours of what is drawn, each with what it says.
 
     Args:
         text: all lines that are drawn.
         tones: names of the tones in which they are.
         view: name of the view, or :data:`DESK`.
+        coloured: whether colours are sent; else what is told without them.
     """
     told = [
         (each.shown, each.says)
@@ -254,8 +263,9 @@ def signs_told(text: str, tones: Collection[str], view: str) -> list[tuple[str, 
         if (not each.only or view in each.only) and each.drawn.search(text)
     ]
     told += [
-        (each.shown, each.says)
+        (each.shown if coloured else each.uncoloured, each.says)
         for each in COLOURS
         if (not each.only or view in each.only) and any(tone in tones for tone in each.tones)
+        if coloured or each.uncoloured
     ]
     return told

@@ -177,7 +177,7 @@ def test_it_is_looked_for_once_the_curve_is_there(tmp_path: Path) -> None:
 def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
     moves = Looking(small, "moves")
     assert "Only assumed, and it matters: " in moves.text
-    assert "Go and measure these first." in moves.words
+    assert "Go and look at these, or measure them, first." in moves.words
     line = next(one for one in moves.text.splitlines() if "walk per visit  " in one)
     assert "1 min~ " in line
 

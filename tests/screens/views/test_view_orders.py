@@ -40,7 +40,7 @@ def test_every_figure_has_its_unit(size: tuple[int, int]) -> None:
 
 @pytest.mark.parametrize(
     ("view", "steps"),
-    [("orders", ["Esc", "Esc"]), ("money", ["c", "w"]), ("meters", ["o", "c"])],
+    [("orders", ["Esc", "Esc"]), ("money", ["c", "w"]), ("meters", ["o", "c", "w"])],
 )
 def test_a_view_without_anything_to_show_says_what_to_enter_and_by_which_key(
     view: str, steps: list[str], tmp_path: Path

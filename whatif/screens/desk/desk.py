@@ -7,6 +7,7 @@ the state and the answers are. Every change goes through the session; what is dr
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from inspect import isawaitable
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar, cast
@@ -389,7 +390,8 @@ class Desk(Prompt):
     def drawn(self) -> Seen:
         """What is on the screen now."""
         # A query by a class knows of several bases of a widget the first one only.
-        return seen_on(each for each in self.query() if isinstance(each, Toned))
+        seen = seen_on(each for each in self.query() if isinstance(each, Toned))
+        return replace(seen, coloured=not self.app.no_color)
 
     # -- painting ----------------------------------------------------------------------
 

@@ -79,8 +79,8 @@ Esc          close the view
 
 def sign_words(seen: Seen, view: str = DESK) -> str:
     """The signs and colours that are on the screen, a line each or some."""
-    lines = ["Signs and colours on this screen"]
-    for shown, says in signs_told(seen.text, seen.tones, view):
+    lines = ["Signs and colours on this screen" if seen.coloured else "Signs on this screen"]
+    for shown, says in signs_told(seen.text, seen.tones, view, coloured=seen.coloured):
         first, *more = wrap(says, _ROOM - _SIGN - 1)
         # What is longer than most has a line of its own.
         lines += [f"{shown:<{_SIGN}} {first}"] if len(shown) <= _SIGN else [shown, _UNDER + first]
@@ -118,7 +118,7 @@ class Help:
         line, view = self._state.line, self._state.view
         if view is not None:
             said = view_words(view, self._calculation.look(), self._host.drawn)
-            self._host.lay_over(ReadText(f"Help: {BY_NAME[view.name].title}", f"{said}\n{KEYS}"))
+            self._host.lay_over(ReadText("Help", f"{said}\n{KEYS}"))
             return
         about = ""
         if line is not None:

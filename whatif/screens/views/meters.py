@@ -60,6 +60,7 @@ since stand beside what was predicted."""
     _edits: ClassVar[dict[str, Path]] = {
         "o": ("hour_meters", "switched_on"),
         "c": ("hour_meters", "in_cut"),
+        "w": ("hour_meters", "weeks"),
         "g": ("hour_meters", "gap"),
         "d": ("done_on",),
     }
@@ -79,6 +80,7 @@ since stand beside what was predicted."""
             ViewKey("g", "g", "gap", "how the gap is read: shown, laid to people, or to machines"),
             _FILE,
             _DONE,
+            ViewKey("w", "w", "weeks", "the weeks between the two readings"),
         )
 
     @override

@@ -256,10 +256,14 @@ def strip_of(widget: Toned, spans: Iterable[Span]) -> Strip:
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What is drawn on a screen: its lines, and the names of the tones that they are in."""
+    """What is drawn on a screen: its lines, and the names of the tones that they are in.
+
+    ``coloured`` is whether the terminal is sent colours.
+    """
 
     text: str = ""
     tones: frozenset[str] = frozenset()
+    coloured: bool = True
 
 
 def seen_of(rows: Iterable[SpanRow]) -> Seen:

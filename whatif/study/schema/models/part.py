@@ -196,7 +196,7 @@ class Part(Model):
     )
     setup: Annotated[Quantity, Time()] = says(
         "setup",
-        "a person's time to change the work holding to this part",
+        "a person's time to change the work holding to this part: the changeover",
         "Take it from the setup line of the work order, or time two or three changes.",
         assumed="0 min",
         tries="0 min..60 min..10 min",
