@@ -201,4 +201,5 @@ async def test_without_colours_the_help_names_none(
             read += screen.text
             await screen.press("pagedown")
     assert "underlined         the scenario that is chosen" in read
+    assert "slanted            assumed" in read
     assert "blue" not in read

@@ -66,7 +66,14 @@ def test_where_the_demand_is_met_the_page_says_so_as_the_sheet_does() -> None:
         "Demand all met: what is wanted is taken to be what today makes. What could be made more "
         "is limited most by loading at the spindle: "
     )
+    assert said(found).limit.startswith("All that is wanted is made, so that")
     assert "sell no more" in said(found).limit
+    short = replace(held, short=(("body", 97.2),))
+    nearly = replace(found, answers={**found.answers, "today": replace(today, held_back=short)})
+    assert said(nearly).limit == (
+        "Nearly all that is wanted is made (body, 97.2 %), so that more machines, pallets or hours "
+        "sell little more."
+    )
     none = replace(held, is_demand_met=False)
     found = replace(found, answers={**found.answers, "today": replace(today, held_back=none)})
     assert said(found, is_wanted_known=False).limit.startswith("Limited most by")

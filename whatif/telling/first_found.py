@@ -13,7 +13,7 @@ from whatif.answers.states import STATE_ROWS
 from whatif.records import dataclass
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.caveats import caveat_sentences
-from whatif.telling.limits import eased_by_text, limit_text
+from whatif.telling.limits import eased_by_text, limit_text, much_made
 from whatif.telling.meters import meters_said
 from whatif.telling.shares import percent_of
 
@@ -171,7 +171,8 @@ def _hours(held: HeldBack) -> str:
 
 def _limit(held: HeldBack, *, is_wanted_known: bool) -> str:
     if held.is_demand_met and is_wanted_known:
-        return "All that is wanted is made, so that more machines, pallets or hours sell no more."
+        no = "little" if held.short else "no"
+        return f"{much_made(held)}, so that more machines, pallets or hours sell {no} more."
     # What the sheet says comes first here too.
     met = f"{_TAKEN_AS_WANTED} " if held.is_demand_met else ""
     # For want of orders nothing could be made more, which is not what the first sentence says.
@@ -209,7 +210,8 @@ def _best(
     if not clear:
         none = f"{many} none brings a clear difference in what sells"
         if today.held_back is not None and today.held_back.is_demand_met:
-            return f"{none}: no more can be sold than is wanted, and today makes that.", ()
+            nearly = "nearly " if today.held_back.short else ""
+            return f"{none}: no more can be sold than is wanted, and today makes {nearly}that.", ()
         return f"{none}.", ()
     first = max(clear, key=lambda id_: clear[id_])
     best, likely = others[first], _likely(others[first])

@@ -100,7 +100,7 @@ def limit_in_brief(
         return limit_text(held, could_make, per)
     cut = f"In cycle {rounded(held.in_cycle)} of {rounded(held.attended)} attended h {per.words}"
     if held.is_demand_met:
-        return f"{_much_made(held, could_make)}. {cut}."
+        return f"{much_made(held, could_make)}. {cut}."
     if held.is_for_people:
         return f"{_loaders_are_busy(held)}."
     if (night := held.by_night) is not None and night.ended_by is not None:
@@ -131,12 +131,13 @@ def _all_is_made(held: HeldBack, could_make: float | None, per: Per) -> str:
         else ""
     )
     return (
-        f"{_much_made(held, could_make)}, with {rounded(held.in_cycle)} h in cycle of "
+        f"{much_made(held, could_make)}, with {rounded(held.in_cycle)} h in cycle of "
         f"{rounded(held.attended)} attended machine hours {per.words}{more}."
     )
 
 
-def _much_made(held: HeldBack, could_make: float | None) -> str:
+def much_made(held: HeldBack, could_make: float | None = None) -> str:
+    """How much of what is wanted is made, where its demand counts as met."""
     # An order in work and a few percent are let pass as made.
     is_less = bool(held.short) or (could_make is not None and could_make < ALL_MET)
     much = "Nearly all that is wanted is made" if is_less else "All that is wanted is made"

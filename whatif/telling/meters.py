@@ -82,7 +82,7 @@ DECIDES = (
 )
 """Which of all these figures a gain is judged by (rule `likely.told`)."""
 
-DECIDES_HERE = "A gain's likely range decides, wide enough for both: which is so is open."
+DECIDES_HERE = "Which of them is so is open: a gain's likely range covers both."
 """The same in one line, below both readings."""
 
 

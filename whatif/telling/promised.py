@@ -28,7 +28,7 @@ TOGETHER: Final = (
     TogetherFigure("all_on_time", "  runs with all on time", "%"),
     TogetherFigure("mean_late", "  late, on average", "h", "worst_mean_late"),
     TogetherFigure("most_late", "  late, at most", "h", "worst_most_late"),
-    TogetherFigure("pieces_late", "  late a day", "pieces", "worst_pieces_late"),
+    TogetherFigure("pieces_late", "  late a working day", "pieces", "worst_pieces_late"),
 )
 """What is told of all orders, in the order in which it is."""
 

@@ -136,7 +136,7 @@ SIGNS: Final = (
     _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
           "how long it cuts", r"h worked", "week"),
     _sign("1 2 3", "at people at work: how many are at work then; at loaded pallets: how many; "
-          "* is more than 9", r"people at work|loaded", "week"),
+          "blank is none, * is more than 9", r"people at work|loaded", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),
     _sign("▼", "the moment that the line above tells of"),
     _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",
@@ -175,9 +175,12 @@ SIGNS: Final = (
           "moves"),
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
     _sign("●", "a value that was worked out, with all else as typed"),
-    _sign("┊", "where the value stands now", "", "moves"),
+    _sign("┊", "where the cursor is; an unbroken stroke behind it: the value as it stands now",
+          "", "moves"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("▲", "points at the value above"),
+    _sign("A B C", "at a line: the scenarios in their order, without the reference",
+          r"Cumulated cash", "money"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
           r"\w to \w: lines below", "search"),
     _sign("·", "was tried, and another is better in every way", "", "search"),
@@ -212,7 +215,7 @@ class Colour:
 
 COLOURS: Final = (
     Colour(("gain",), "green figure", "better than the reference, and clearly so"),
-    Colour(("loss",), "red", "worse than the reference, and clearly so; or it cannot be"),
+    Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be"),
     Colour(("caution",), "amber", "beware; it begins with !"),
     Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
     Colour(("scenario",), "soft blue ground", "the scenario that is chosen",

@@ -155,6 +155,11 @@ class Toned(Widget):
 
     _tones: dict[Tone, Style] | None = None
 
+    @property
+    def rows_seen(self) -> Iterable[SpanRow]:
+        """What it shows, for whoever tells its tones; none of one that draws otherwise."""
+        return ()
+
     def style_of(self, tone: Tone) -> Style:
         """The colours of a tone on this widget."""
         if self._tones is None:
@@ -202,6 +207,12 @@ class Drawn(Toned):
     """A widget that draws rows of spans; what scrolls may have more of them than lines."""
 
     rows: Sequence[SpanRow] = ()
+
+    @property
+    @override
+    def rows_seen(self) -> Iterable[SpanRow]:
+        return self.rows
+
     heads = 0
     """Rows at the top that stay there where the others scroll below them."""
 
@@ -276,7 +287,7 @@ def seen_of(rows: Iterable[SpanRow]) -> Seen:
 def seen_on(widgets: Iterable[Toned]) -> Seen:
     """What those of the widgets show that are on the screen."""
     shown = [each for each in widgets if each.display and each.region]
-    rows = [row for each in shown if isinstance(each, Drawn) for row in each.rows]
+    rows = [row for each in shown for row in each.rows_seen]
     lines = (each.render_line(y).text for each in shown for y in range(each.size.height))
     return Seen("\n".join(lines), seen_of(rows).tones)
 

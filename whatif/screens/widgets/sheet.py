@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from rich.cells import cell_len
@@ -199,6 +199,12 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
     @override
     def render_line(self, y: int) -> Strip:
         return strip_of(self, self._row(y + round(self.scroll_offset.y)))
+
+    @property
+    @override
+    def rows_seen(self) -> Iterable[SpanRow]:
+        top = round(self.scroll_offset.y)
+        return [self._row(top + y) for y in range(self.size.height)]
 
     def _row(self, at: int) -> SpanRow:
         """What is drawn at a line of the sheet, made once for each state."""

@@ -255,7 +255,7 @@ _IN_TREE: Final = " scenarios"
 
 def _head(state: TreeState, width: int) -> SpanRow:
     """What stands in the tree, and where a mark before a gain is read in full."""
-    marked = any(answer.caveats for answer in state.answers.values())
+    marked = any(of.caveats for id_, of in state.answers.items() if id_ != state.reference)
     marks = ("gain, % (!: F2 tells why) ", "gain, % (!: F2) ", "gain (!: F2) ")
     texts = marks if marked else ("gain, % ",)
     said = next((text for text in texts if len(_IN_TREE) + len(text) < width), texts[-1])

@@ -199,7 +199,10 @@ def _fixtures(rests: RestsOn) -> list[str]:
             f"more fixtures of {_few(rests.there)} in use than today, none to buy: as many are "
             "entered as there"
         )
-    for is_given, ends in ((True, "are assumed to cost as today's"), (False, "count as today's")):
+    for is_given, ends in (
+        (True, "have today's price: today's are taken to serve"),
+        (False, "count as today's"),
+    ):
         parts = [part for part, given in rests.other_loads if given is is_given]
         if parts:
             said.append(
