@@ -543,7 +543,7 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
 
     money = of_child(today(*lines) + CHILD + pallets)
     assert money.rests.as_there == ("lid",)
-    assert money.rests.there == ("body",)
+    assert money.rests.entered_there == ("body",)
     *_, fixtures, there, priced = rests_parts(money)
     assert fixtures == (
         "more fixtures of lid in use than today, taken as there: nobody has entered how many "
@@ -565,4 +565,4 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     # As many as in use today need no word.
     priced_alike = found_of(today(*lines) + CHILD).answers["child"].money
     assert priced_alike is not None
-    assert priced_alike.rests.there == ()
+    assert priced_alike.rests.entered_there == ()

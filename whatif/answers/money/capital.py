@@ -158,29 +158,25 @@ def fixtures_taken_as_there(here: Costed, today: Costed) -> tuple[str, ...]:
     Nobody has entered how many there are, or what one costs: as many are taken to stand there as
     today's pallets and tables might hold.
     """
-    bought_too = more_fixtures(here, today)
-    return tuple(
-        part
-        for part, held in here.held.items()
-        if part not in bought_too
-        and (there := today.prices.parts.get(part)) is not None
-        and there.fixtures is None
-        and here.prices.parts[part].numbers * held > there.numbers * today.held.get(part, 0)
-    )
+    return _more_held(here, today, are_entered=False)
 
 
-def fixtures_there(here: Costed, today: Costed) -> tuple[str, ...]:
+def fixtures_entered_there(here: Costed, today: Costed) -> tuple[str, ...]:
     """Parts of which more fixtures are held at once than today holds, and as many are entered.
 
     None of them is bought: they stand in the shop's rack.
     """
+    return _more_held(here, today, are_entered=True)
+
+
+def _more_held(here: Costed, today: Costed, *, are_entered: bool) -> tuple[str, ...]:
     bought_too = more_fixtures(here, today)
     return tuple(
         part
         for part, held in here.held.items()
         if part not in bought_too
         and (there := today.prices.parts.get(part)) is not None
-        and there.fixtures is not None
+        and (there.fixtures is not None) is are_entered
         and here.prices.parts[part].numbers * held > there.numbers * today.held.get(part, 0)
     )
 

@@ -8,8 +8,8 @@ from typing import Literal
 from whatif.answers.money.capital import (
     Costed,
     MoreFixtures,
+    fixtures_entered_there,
     fixtures_taken_as_there,
-    fixtures_there,
     unentered_fixtures,
 )
 from whatif.answers.money.year import prices_of, without_contribution
@@ -46,7 +46,7 @@ class RestsOn:
         fixtures: those that are bought, where nobody has entered how many there are.
         as_there: parts of which more fixtures are in use than today, that nobody has entered and
             that are taken as there.
-        there: parts of which more fixtures are in use than today, and as many are entered.
+        entered_there: parts of which more fixtures are in use than today, and as many are entered.
         other_loads: parts whose fixtures hold other loads than today's at today's price, and
             whether that price is given.
     """
@@ -61,7 +61,7 @@ class RestsOn:
     unmade: tuple[str, ...] = ()
     fixtures: tuple[MoreFixtures, ...] = ()
     as_there: tuple[str, ...] = ()
-    there: tuple[str, ...] = ()
+    entered_there: tuple[str, ...] = ()
     other_loads: tuple[tuple[str, bool], ...] = ()
 
     @property
@@ -105,7 +105,7 @@ def rests_on(here: Costed, today: Costed) -> RestsOn:
         unmade=tuple(part.id for part in plan.parts if part.unmade is not None),
         fixtures=unentered_fixtures(here, today),
         as_there=fixtures_taken_as_there(here, today),
-        there=fixtures_there(here, today),
+        entered_there=fixtures_entered_there(here, today),
         other_loads=tuple(_other_loads(here, today)),
     )
 

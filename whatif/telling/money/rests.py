@@ -194,10 +194,10 @@ def _fixtures(rests: RestsOn) -> list[str]:
             f"more fixtures of {_few(rests.as_there)} in use than today, taken as there: nobody "
             "has entered how many there are"
         )
-    if rests.there:
+    if rests.entered_there:
         said.append(
-            f"more fixtures of {_few(rests.there)} in use than today, none to buy: as many are "
-            "entered as there"
+            f"more fixtures of {_few(rests.entered_there)} in use than today, none to buy: as many "
+            "are entered as there"
         )
     for is_given, ends in (
         (True, "have today's price: today's are taken to serve"),
