@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 
 import pytest
@@ -11,7 +12,7 @@ from lengths import first_of
 from moving_studies import silent
 
 from whatif.answers.account.explain import explain
-from whatif.answers.answer import Comparison
+from whatif.answers.answer import Comparison, GapAsRead
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.gains import Gains, Likely
@@ -20,6 +21,7 @@ from whatif.answers.moves.sensitivity import sensitivity
 from whatif.answers.moves.vary import grid, vary
 from whatif.answers.ranks import Range
 from whatif.answers.verdict import verdict_of
+from whatif.plan.model import Meters
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.reports.moves import (
@@ -133,6 +135,26 @@ def test_a_gain_whose_range_is_not_known_yet_is_so_far() -> None:
     # In the tree and above a view as everywhere that something is still being worked out.
     assert gain_in_a_word(replace(done, likely=None), 10) == "+31 % ..."
     assert gain_in_a_word(done, 10) == "+31 %"
+
+
+def test_a_range_that_hour_meters_may_widen_is_so_far() -> None:
+    """It read "17 to 21" while the meters were still worked out, and "16 to 37" then."""
+    child = found("sound").answers["child"]
+    meters = Meters("now", False, Fraction(13, 20), "show", Fraction(100), Fraction(65), None)
+    likely = Likely(saleable=(17.0, 19.0, 21.0))
+    plan = replace(child.plan, meters=meters)
+    waits = replace(child, plan=plan, gains=Gains(saleable=19.0), likely=likely)
+    said = LEAST[0].said(waits, False)
+    assert said.text == "+19 % (likely 17 to 21) so far"
+    assert [said.within(cells) for cells in (28, 21, 18, 10)] == [
+        "+19 % (likely 17 to 21) ...",
+        "+19 % (17 to 21) ...",
+        "+19 (17 to 21) ...",
+        "+19 % ...",
+    ]
+    assert gain_in_a_word(waits, 10) == "+19 % ..."
+    read = replace(waits, gap_read=(GapAsRead("people", 40, 0.0, 0.0, 36.9),))
+    assert LEAST[0].said(read, False).text == "+19 % (likely 17 to 37)"
 
 
 @pytest.mark.parametrize(

@@ -141,6 +141,20 @@ def test_a_load_leads_to_the_fit_of_its_own_part() -> None:
         )
 
 
+def test_the_range_of_draws_says_what_the_gain_is_told_with() -> None:
+    """The list had "18 to 23" and the sheet "16 to 37", and nothing said why."""
+    found, checked = study("shop")
+    told = []
+    for id_, answer in found.answers.items():
+        if answer.likely is None or answer.likely.saleable is None:
+            continue
+        notes = explain(found, checked, id_, "likely_percent.saleable").worked.notes
+        text = " ".join(map(note_sentence, notes))
+        told.append((answer.is_gap_open, "hour meters leave open" in text))
+    assert (True, True) in told
+    assert all(is_open is is_told for is_open, is_told in told)
+
+
 def test_what_is_still_being_worked_out() -> None:
     whole, checked = study("shop")
     first = compare(checked, Memory())
@@ -148,6 +162,10 @@ def test_what_is_still_being_worked_out() -> None:
     assert pending(whole.answers[whole.reference]) == ()
     shown = replace(whole.answers[whole.reference], gap_read=())
     assert pending(shown) == ("hour_meters.gain_range_percent",)
+    # Money is told by the same range, and waits for it.
+    (priced, *_) = (each for each in whole.answers.values() if each.likely_money is not None)
+    assert priced.gap_read
+    assert replace(priced, gap_read=()).likely_money is None
 
 
 def test_that_real_orders_come_once_is_said_with_the_weeks_that_they_are_spread_over() -> None:

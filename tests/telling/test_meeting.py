@@ -218,13 +218,13 @@ def figure_of(low: float, middle: float, high: float, typed: float) -> Large:
 
 
 def test_the_gain_follows_the_likely_range() -> None:
-    told = ("saleable output", "likely +20 to +40 %")
+    told = ("saleable output", "likely 20 to 40 %")
     assert figure_of(20, 30, 40, 31) == Large("+31 %", "good", told)
     # As typed it lies outside: the range leads.
     outside = figure_of(20, 30, 40, 55)
     assert (outside.text, outside.caption[1:]) == (
         "+20 to +40 %",
-        ("likely +20 to +40 %", "as typed +55 %"),
+        ("likely 20 to 40 %", "as typed +55 %"),
     )
     # Where there is no room for a range its middle is drawn, and the range stands below it.
     assert outside.shorter == "+30 %"

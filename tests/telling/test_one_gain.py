@@ -65,13 +65,13 @@ def test_a_narrow_strip_has_the_figures_of_the_tree(typed: float, likely: Range,
 @pytest.mark.parametrize(
     ("typed", "likely", "meters", "leads", "between"),
     [
-        (18.26, (12.4, 18.0, 24.2), None, "+18 %", "+12 to +24"),
+        (18.26, (12.4, 18.0, 24.2), None, "+18 %", "12 to 24"),
         # From ten percent on there are no tenths, however narrow the range.
-        (15.94, (15.2, 15.9, 16.4), None, "+16 %", "+15 to +16"),
+        (15.94, (15.2, 15.9, 16.4), None, "+16 %", "15 to 16"),
         # As typed it lies outside: the range leads everywhere.
         (55.0, (18.0, 47.0, 54.0), None, "+18 to +54 %", "+18 to +54"),
         # A reading of the hour meters makes the range wide enough for it.
-        (52.0, (18.0, 36.0, 48.0), (52.0, 54.0), "+52 %", "+18 to +54"),
+        (52.0, (18.0, 36.0, 48.0), (52.0, 54.0), "+52 %", "18 to 54"),
     ],
 )
 def test_one_gain_is_told_alike(

@@ -38,14 +38,13 @@ def test_what_stands_beside_a_range_reads_as_within() -> None:
 def test_a_rounded_gain_beside_a_rounded_range() -> None:
     # 2.5 reads as 3 in whole percent, and its range as 2 to 2.
     assert short_gain_texts(2.5, (1.9, 2.2, 2.46))[1:] == (
-        "+2.5 % (+1.9 to +2.5)",
         "+2.5 % (1.9 to 2.5)",
         "+2.5 (1.9 to 2.5)",
         "+2.5 %",
     )
     # In whole percent 12.5 would lie outside of 9 to 12.4.
-    assert short_gain_texts(12.41, (9.0, 11.0, 12.4))[0] == "+12 % (likely +9 to +12)"
-    assert short_gain_texts(12.52, (9.0, 11.0, 12.48))[0] == "+12.5 % (likely +9.0 to +12.5)"
+    assert short_gain_texts(12.41, (9.0, 11.0, 12.4))[0] == "+12 % (likely 9 to 12)"
+    assert short_gain_texts(12.52, (9.0, 11.0, 12.48))[0] == "+12.5 % (likely 9.0 to 12.5)"
     # As typed it lies outside, and reads so.
     likely = (9.0, 11.0, 12.2)
     assert short_gain_texts(12.4, likely)[0] == "likely +9.0 to +12.2 % (as typed +12.4 %)"
@@ -60,7 +59,7 @@ def test_money_of_what_reads_as_an_end_lies_within_too(gain: float) -> None:
     assert low <= 1000 <= high
     digits = digits_of(gain, likely)
     assert (percent_text(gain, likely), range_text(likely, gain)) == (
-        (f"+{gain:.{digits}f} %", "+2.0 to +4.0")
+        (f"+{gain:.{digits}f} %", "2.0 to 4.0")
     )
 
 

@@ -119,7 +119,7 @@ class Answer:
     @property
     def likely_money(self) -> LikelyReturns | None:
         """What its money lies between; None without money, for the reference, and until found."""
-        if self.money is None or self.likely is None:
+        if self.money is None or self.likely is None or self.is_gap_awaited:
             return None
         return self.money.likely(self.gains.saleable, self.judged)
 

@@ -244,9 +244,9 @@ def _likely(answer: Answer) -> Range | None:
 
 
 def _range(likely: Range) -> str:
-    from whatif.telling.gain_texts import range_text
+    from whatif.telling.gain_texts import leading_range_text
 
-    return f"likely {range_text(likely)}"
+    return f"likely {leading_range_text(likely)}"
 
 
 def _could_make(

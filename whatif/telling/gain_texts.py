@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from whatif.answers.ranks import Range
@@ -47,30 +48,24 @@ def leading_text(gain: float | None, likely: Range | None) -> str:
     from whatif.answers.gains import is_difference, lies_outside
 
     if likely is not None and lies_outside(gain, likely) and is_difference(gain, likely):
-        return f"{one_of_alike(range_text(likely, gain))} %"
+        return f"{leading_range_text(likely, gain)} %"
     return gain_text(gain, likely)
 
 
 def likely_gain_text(gain: float | None, likely: Range | None) -> str:
-    """The same with its likely range: "+18 % (likely +12 to +24)"; the range first if outside."""
+    """The same with its likely range: "+18 % (likely 12 to 24)"; the range first if outside."""
     from whatif.answers.gains import lies_outside
 
     text = gain_text(gain, likely)
     if gain is None or likely is None or text == SAME:
         return text
-    ends, typed = range_text(likely, gain), percent_text(gain, likely)
+    typed = percent_text(gain, likely)
     if not lies_outside(gain, likely):
-        return f"{text} (likely {ends})"
-    ends = one_of_alike(ends)
+        return f"{text} (likely {range_text(likely, gain)})"
+    ends = leading_range_text(likely, gain)
     if text == NOT_CLEAR:
         return f"{text} (likely {ends}; as typed {typed})"
     return f"likely {ends} % (as typed {typed})"
-
-
-def one_of_alike(ends: str) -> str:
-    """Of ends that read alike one is enough."""
-    low, high = ends.split(" to ")
-    return low if low == high else ends
 
 
 def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...]:
@@ -80,46 +75,47 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     texts = [likely_gain_text(gain, likely)]
     plain = gain_text(gain, likely)
     if gain is not None and likely is not None and plain != SAME:
-        ends = range_text(likely, gain)
+        ends, leads = range_text(likely, gain), leading_range_text(likely, gain)
         if plain == NOT_CLEAR:
             texts += [f"{IN_A_WORD[NOT_CLEAR]}, {ends}", IN_A_WORD[NOT_CLEAR]]
+        elif lies_outside(gain, likely):
+            texts += [f"likely {leads} %", f"{leads} %", leads]
         else:
-            if lies_outside(gain, likely):
-                ends = one_of_alike(ends)
-                texts += [f"likely {ends} %", f"{ends} %", ends]
-            else:
-                texts += [f"{percent_text(gain, likely)} ({ends})", *narrow_texts(gain, likely)]
-                # What leads stays, as it does wherever a gain stands alone: in the tree.
-                texts.append(percent_text(gain, likely))
+            typed = percent_text(gain, likely)
+            texts += [f"{typed} ({ends})", f"{typed.removesuffix(' %')} ({ends})"]
+            # What leads stays, as it does wherever a gain stands alone: in the tree.
+            texts.append(typed)
     return tuple(texts)
 
 
-def narrow_texts(gain: float, likely: Range) -> tuple[str, ...]:
-    """A clear gain and its range in little room, led by what leads elsewhere: "+18 % (12 to 24)".
-
-    What is above 0 on both sides needs no signs; the last one leaves out the unit too.
-    """
-    ends = range_text(likely, gain)
-    between = ends.replace("+", "") if likely[0] > 0 else ends
-    lead = percent_text(gain, likely)
-    return f"{lead} ({between})", f"{lead.removesuffix(' %')} ({between})"
-
-
 def range_text(likely: Range, gain: float | None = None) -> str:
-    """The ends of a likely range: "+12 to +24".
+    """The ends of a likely range as they stand behind a gain: "12 to 24", "-3 to +5".
 
     Args:
         gain: as typed, where it stands beside them.
     """
+    return without_plus(_signed_ends(likely, gain))
+
+
+def leading_range_text(likely: Range, gain: float | None = None) -> str:
+    """A range that stands in a gain's place, with signs as it has them: "+12 to +24"."""
+    return " to ".join(dict.fromkeys(_signed_ends(likely, gain)))
+
+
+def _signed_ends(likely: Range, gain: float | None) -> tuple[str, str]:
     digits = digits_of(gain, likely)
-    return " to ".join(_end(end, digits) for end in (likely[0], likely[2]))
+    return _end(likely[0], digits), _end(likely[2], digits)
+
+
+def without_plus(ends: Sequence[str]) -> str:
+    """A range behind its figure: what is above 0 on both sides needs no signs."""
+    text = " to ".join(ends)
+    return text.replace("+", "") if all(end.startswith("+") for end in ends) else text
 
 
 def between_text(low: float, high: float) -> str:
     """Two gains between which one lies: "+12 to +24 %"; one of them where they read the same."""
-    text = range_text((low, low, high))
-    first, last = text.split(" to ")
-    return f"{first if first == last else text} %"
+    return f"{leading_range_text((low, low, high))} %"
 
 
 def _holds(likely: Range, gain: float, digits: int) -> bool:

@@ -25,8 +25,8 @@ from whatif.telling.gain_texts import (
     bare_percent_text,
     digits_of,
     gain_text,
+    leading_range_text,
     likely_gain_text,
-    one_of_alike,
     percent_text,
     range_text,
     tenths_text,
@@ -847,7 +847,7 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     moves = "rises" if side.change > 0 else "falls"
     if side.likely is not None and lies_outside(side.change, side.likely):
         typed = signed(side.change, digits_of(side.change, side.likely))
-        ends = one_of_alike(range_text(side.likely, side.change))
+        ends = leading_range_text(side.likely, side.change)
         return f"at {side.value.text} {what} changes by likely {ends} {unit} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.is_open:

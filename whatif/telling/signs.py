@@ -82,7 +82,7 @@ SIGNS: Final = (
           r"\.\.\."),
     _sign("not clear", "0 lies within its likely range: better or worse cannot be told",
           "not clear"),
-    _sign("+18 % (+12 to +24)", "+18 % as typed; eight times in ten it lies from +12 to +24 %",
+    _sign("+18 % (12 to 24)", "+18 % as typed; eight times in ten it lies from 12 to 24 %",
           r"[+-][\d.]+( %)? \([+-]?[\d.]+ to"),
     _sign("+12 to +24 %", "eight times in ten it lies between them; alone where the gain as "
           "typed lies outside of it, which F2 tells", r"[+-][\d.]+ to [+-]?[\d.]+"),

@@ -243,16 +243,21 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
 
 
 def _is_open(answer: Answer) -> bool:
-    """Whether a gain is only what was typed, as its likely range is still being worked out."""
+    """Whether a gain's likely range is still being worked out.
+
+    Also while it has that of the draws alone: what hour meters leave open may make it wider.
+    """
     from whatif.answers.gains import is_difference
 
     gain, _, is_said = leading_gain(answer)
-    return answer.likely is None and not is_said and is_difference(gain, None)
+    is_known = answer.likely is not None and not answer.is_gap_awaited
+    return not (is_known or is_said) and is_difference(gain, None)
 
 
 def _so_far(said: Said) -> Said:
-    """A gain of which no likely range is known yet: never as one that is settled."""
-    return replace(said, text=f"{said.text} so far", shorter=(f"{said.text} ...", "..."))
+    """A gain of which the whole likely range is not known yet: never as one that is settled."""
+    shorter = (f"{text} ..." for text in (said.text, *said.shorter))
+    return replace(said, text=f"{said.text} so far", shorter=(*shorter, "..."))
 
 
 _INHERITED: Final = "↑"

@@ -90,7 +90,7 @@ def test_the_first_are_marked_by_a_word_and_what_cannot_be_done_is_grey() -> Non
     assert marked == ["six"]
     # The same with stops stands behind it, and says so.
     assert list(lines)[:2] == ["six", "six_stops"]
-    assert text_of(lines["six_stops"]).endswith("the same with stops")
+    assert "  the same with stops" in text_of(lines["six_stops"])
     assert list(lines)[-1] == "small"
     # All but the sign that it rests on what is not so.
     tones = {span.text.strip()[:1]: span.tone for span in lines["small"] if span.text.strip()}

@@ -279,6 +279,8 @@ def likely(case: Case, of: Figure) -> Worked:
         halves = [_half(gain, kind, which) for gain, which in _halves_of(case, kind)]
         low, high = smaller(low, *halves), larger(high, *halves)
         notes.append(Note("widened"))
+    if kind == "saleable" and case.answer.is_gap_open and case.answer.judged is not None:
+        notes.append(Note("meters in the gain", numbers=case.answer.judged))
     lines = tuple(WorkedLine(end, of.unit, of.digits) for end in (low, middle, high))
     return Worked(lines, tuple(notes), unchecked="only draws tell")
 

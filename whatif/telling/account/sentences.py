@@ -47,7 +47,7 @@ WORDS: Final = {
     "for, against the reference.",
     "gain_percent.per_floor_area": "Spindle hours over the floor that machines and pallets take, "
     "against the reference.",
-    "likely_percent": "likely ranges by draws",
+    "likely_percent": "likely ranges by draws alone",
     "likely_percent.*": "Where the gain lies in eight draws of ten, and its middle: in each draw "
     "all stated times and demands are moved as far as they may be off, here and in the reference "
     "alike. Where 0 lies within, there is no clear difference. What hour meters leave open is not "
@@ -165,6 +165,8 @@ NOTES = {
     "lies at rank p (n + 1), between two draws in proportion.",
     "widened": "Over the halves of the weeks measured the gains are apart, so the range is widened "
     "to hold both.",
+    "meters in the gain": "The gain is told with {ends} %: what the hour meters leave open is in "
+    "that too.",
     "standard": "The formula is published: ISO 22400-2:2014, from an open ontology of the "
     "standard.",
     "more weeks": "More weeks make the figures steadier and the answer slower.",

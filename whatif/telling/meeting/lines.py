@@ -21,6 +21,7 @@ from whatif.telling.money.ranges import (
     NEVER,
     NOT_PRICED,
     NOTHING_LAID_OUT,
+    beside_range,
     payback_texts,
     signed_amount,
     worth_texts,
@@ -269,6 +270,7 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     ends = f"{low} to {bound}{high}" if bound == most("worse") else f"{bound}{low} to {high}"
     if stands == "outside":
         return Said(f"likely {ends}", shorter=(ends, alone if bound else f"{_ABOUT}{alone}"))
+    ends = beside_range(worth_texts(money, likely))[1]
     return Said(
         f"{signed_amount(led)} ({ends})" if bound else f"{alone} ({ends})", shorter=(alone,)
     )

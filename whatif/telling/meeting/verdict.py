@@ -22,7 +22,7 @@ from whatif.answers.verdict import (
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded, to_two_figures
 from whatif.telling.cautions import LONE_WORK_IN_SHORT
-from whatif.telling.gain_texts import range_text
+from whatif.telling.gain_texts import leading_range_text
 from whatif.telling.meeting.lines import (
     RUNS_ALONE,
     AlternativeLine,
@@ -318,7 +318,7 @@ class _Teller:
         value = self._by_id[id_].value
         assert value is not None
         if self._found.basis is not Basis.WORTH:
-            return f"{range_text(value, self._answers[id_].gains.saleable)} %"
+            return f"{leading_range_text(value, self._answers[id_].gains.saleable)} %"
         low, high = priced(value[0], self._money(id_).currency), grouped(value[2])
         return f"{low} to {high}"
 
@@ -330,7 +330,7 @@ class _Teller:
             terms = self._terms(self._found.first[0])
             text = f"Their likely worth today overlaps ({terms}"
             return f"{text}; {money.currency}{_SPACE}{listed(each[:_NAMED])})"
-        each = [f"{range_text(value)} %" for value in values if value is not None]
+        each = [f"{leading_range_text(value)} %" for value in values if value is not None]
         return f"Their likely ranges overlap ({listed(each[:_NAMED])})"
 
     def _others_do(self) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from whatif.answers.money.returns import LikelyReturns, Returns, Standing, standing_of
 from whatif.telling.amounts import grouped, priced, rounded
-from whatif.telling.gain_texts import SAME
+from whatif.telling.gain_texts import SAME, without_plus
 from whatif.telling.money.rests import least, most
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ NO_RATE = (NOTHING_LAID_OUT, NO_RETURN, ONLY_COSTS, LOAN, OUT_OF_RANGE)
 
 
 def year_gain_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
-    """A year's gain: "+52 000 (+44 000 to +58 000)"; the range first where it lies outside."""
+    """A year's gain: "+52 000 (44 000 to 58 000)"; the range first where it lies outside."""
     stands = money.standing(likely)
     if stands in ("unclear", "nothing"):
         return _none(stands)
@@ -69,7 +69,7 @@ def payback_texts(
 
 
 def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
-    """The net present value: "+359 000 (+320 000 to +370 000)"."""
+    """The net present value: "+359 000 (320 000 to 370 000)"."""
     stands = money.standing(likely)
     if stands == "unclear":
         return (NOT_CLEAR,)
@@ -138,10 +138,10 @@ def _ranged(
     alone = _with(as_typed, bound, unit)
     if set(ends) <= {as_typed}:
         return (alone,)
-    both = _bounded(ends, bound, "")
     if is_outside:
         led, alone = _bounded(ends, bound, unit), _bounded(ends, bound, "")
         return f"likely {led} (as typed {as_typed})", f"likely {led}", led, alone
+    both = _bounded(without_plus(ends).split(" to "), bound, "")
     return f"{alone} ({both})", f"{_with(as_typed, bound, '')} ({both})", alone
 
 
