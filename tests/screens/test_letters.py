@@ -82,6 +82,57 @@ async def test_undo_stays_undo_on_every_row(study: Path) -> None:
         assert days(screen) == (*FOUR, "fri")
 
 
+@pytest.mark.parametrize("folded", [False, True], ids=["open", "closed"])
+async def test_a_value_typed_on_a_heading_is_refused_and_runs_no_command(
+    study: Path, folded: bool
+) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        state, before = screen.app.desk.state, screen.session.draft
+        state.put_on(("machine", "mill"), opening=not folded)
+        if folded:
+            state.fold()
+        screen.app.desk.repaint()
+        opens = "Space opens it, then " if folded else ""
+        # "a", "d" and "x" would add, duplicate and remove; "q" would leave.
+        await screen.type("30 madxq")
+        assert (
+            f"! machines: mill is a heading; {opens}go to a row below it to type a value."
+            in " ".join(screen.text.split())
+        )
+        assert screen.app.screen is screen.app.desk
+        assert screen.session.draft is before
+        assert state.line is None
+
+
+@pytest.mark.parametrize("key", ["down", "escape", "enter", "pause"])
+async def test_behind_a_refused_value_letters_are_commands_again(study: Path, key: str) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        state = screen.app.desk.state
+        state.put_on(("machine", "mill"))
+        screen.app.desk.repaint()
+        await screen.press("3", "t")
+        assert not state.tree_shown
+        if key == "pause":
+            assert state.refused_at is not None
+            state.refused_at -= 1.1
+        else:
+            await screen.press(key)
+        await screen.press("t")
+        assert state.tree_shown
+
+
+async def test_a_unit_typed_where_a_scenario_has_no_such_thing_runs_no_command(
+    study: Path,
+) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.put_on(("machine", "borer", "pallets"))
+        count = len(screen.session.draft.scenarios)
+        await screen.type("3 a")
+        assert "has no machine borer" in screen.text
+        assert len(screen.session.draft.scenarios) == count
+        assert screen.app.screen is screen.app.desk
+
+
 # -- what comes at once ----------------------------------------------------------------------
 
 

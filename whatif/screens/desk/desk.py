@@ -250,6 +250,11 @@ class Desk(Prompt):
         """Whether a letter is typed over the value under the cursor, and is no command there."""
         return character in self.state.letters
 
+    def belongs_to_refused(self, event: events.Key) -> bool:
+        """Whether a key goes on with what has just been refused here, and is no command."""
+        character = event.character if event.is_printable else None
+        return self.state.belongs_to_refused(character, monotonic())
+
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
         self.controllers.copying.paste(text)

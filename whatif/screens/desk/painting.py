@@ -32,6 +32,10 @@ if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.screens.desk.calculation import Calculation
 
+NO_SCENARIO = "No scenario yet: press a to add one."
+NO_ROW = "Nothing differs between these columns; = shows all rows again."
+"""What is said where there is nothing to stand on."""
+
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
 
@@ -109,7 +113,7 @@ def sheet_state(state: DeskState) -> SheetState:
         column=state.column,
         cell=state.cell,
         heading_note=heading_note,
-        empty="  Nothing differs between these columns; = shows all rows again.",
+        empty=f"  {NO_ROW}",
     )
 
 
@@ -287,7 +291,7 @@ def _info_of(state: DeskState, width: int, lines: int) -> list[str]:
     room = lines * width
     line, scenario = state.line, state.chosen
     if scenario is None:
-        return [state.notice or "No scenario yet: press a to add one."]
+        return [state.notice or NO_SCENARIO]
     checked = state.session.checked
     resolved = checked.resolved[scenario]
     step = next_step(state.shown, resolved)

@@ -42,6 +42,9 @@ _OPEN_AT_FIRST = {UNKNOWN_KEYS[0], "hours", "machine", "shift", "unattended", "p
 """Headings that are open at first; what is rarely changed is closed."""
 
 
+_PAUSE: Final = 1.0
+"""Seconds after which a key belongs no more to what was typed before it."""
+
 REFUSED: Final = "! "
 """What a notice begins with that tells a refusal: a sign beside its colour."""
 
@@ -95,6 +98,8 @@ class DeskState:
         tree_shown: whether it is.
         scenario: of the cursor's column, wherever that goes; None once it has gone.
         column, row: where the cursor is.
+        refused_at: when the latest key of what is refused on this row was heeded, by the
+            monotonic clock; None where nothing is.
         has_pointed: whether the cursor has gone to another row since the study was opened.
         room: cells that there are for labels and columns.
         rows: of the sheet.
@@ -112,6 +117,7 @@ class DeskState:
     scenario: str | None = None
     column: int = 0
     row: int = 1
+    refused_at: float | None = None
     has_pointed: bool = False
     room: int = 80
     rows: tuple[Row, ...] = ()
@@ -232,6 +238,21 @@ class DeskState:
             return frozenset()
         return first_letters(line.path) | first_signs(line.path)
 
+    def belongs_to_refused(self, character: str | None, when: float) -> bool:
+        """Whether a key goes on with what was refused on this row, and is no command therefore.
+
+        Any other key ends that: arrows, Enter, Escape, and whatever comes after a pause.
+
+        Args:
+            character: of the key; None where it has none that is printed.
+            when: it is heeded, by that clock.
+        """
+        at, self.refused_at = self.refused_at, None
+        if at is None or character is None or when - at > _PAUSE:
+            return False
+        self.refused_at = when
+        return True
+
     def all_rows(self, folded: frozenset[Path] | None = None) -> tuple[Row, ...]:
         """The rows that there are, with other headings closed than now where that is asked."""
         closed = self.spot.folded if folded is None else folded
@@ -333,7 +354,7 @@ class DeskState:
 
     def go_to(self, row: int, column: int) -> None:
         """Move the cursor to a row and a column; beyond the last it stays there."""
-        self.notice = ""
+        self.notice, self.refused_at = "", None
         self.has_pointed |= row != self.row
         self.row = max(0, min(len(self.rows) - 1, row))
         self.column = max(0, min(len(self.ids) - 1, column))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from time import monotonic
 from typing import TYPE_CHECKING
 
+from whatif.screens.desk.painting import NO_ROW, NO_SCENARIO
 from whatif.screens.desk.state import DeskState, Typing
-from whatif.session.sheet import editable_text
+from whatif.session.sheet import Line, editable_text
 from whatif.study.edits import EditError, SetValue
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED, not_there_words
@@ -28,11 +30,12 @@ class Values:
         """Lay the editor over the value; ``text`` replaces it where it is given."""
         state = self._state
         line, scenario = state.line, state.chosen
-        if line is None or scenario is None:
-            return
         state.notice = ""
-        if not state.cell(scenario, line.path).exists:
-            self._host.refuse(not_there_words(line.path, state.title(scenario)))
+        refused = self._refused()
+        if line is None or scenario is None or refused:
+            # The letters of a unit behind it are no commands either.
+            state.refused_at = monotonic() if text is not None else None
+            self._host.refuse(refused)
             return
         old = editable_text(state.session.checked, scenario, line.path) if text is None else None
         first = text or old or ""
@@ -41,6 +44,20 @@ class Values:
         state.typing = Typing(scenario, line.path, untouched=old, tried=first, over=over)
         self._host.open_editor(first, marked=text is None)
         self._try(state.typing, first)
+
+    def _refused(self) -> str:
+        """Why there is no value under the cursor to type over; "" where there is."""
+        state, scenario = self._state, self._state.chosen
+        if scenario is None:
+            return NO_SCENARIO
+        row = state.rows[state.row] if state.row < len(state.rows) else None
+        if isinstance(row, Line):
+            there = state.cell(scenario, row.path).exists
+            return "" if there else not_there_words(row.path, state.title(scenario))
+        if row is None:
+            return NO_ROW
+        opens = "Space opens it, then " if row.place in state.spot.folded else ""
+        return f"{row.title} is a heading; {opens}go to a row below it to type a value."
 
     def text_changed(self, text: str) -> None:
         """Follow what is typed."""

@@ -67,6 +67,9 @@ class SheetHost(Protocol):
     def begins_value(self, character: str) -> bool:
         """Whether a letter is typed over the value under the cursor, and is no command there."""
 
+    def belongs_to_refused(self, event: events.Key) -> bool:
+        """Whether a key goes on with what has just been refused here, and is no command."""
+
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
 
@@ -161,6 +164,8 @@ class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
         page = max(1, self.size.height - 1)
         moves = _MOVES | {"pageup": (-page, 0), "pagedown": (page, 0)}
         character = event.character or ""
+        if self._host.belongs_to_refused(event):
+            return True
         if event.key in moves:
             self._host.move(*moves[event.key])
         elif event.key == "enter":
