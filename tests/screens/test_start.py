@@ -15,7 +15,6 @@ from whatif.command.main import main
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.dialogs.ask import Ask, AskLine
-from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.mend_text import MendText
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.kept.left import left_behind
@@ -252,9 +251,10 @@ async def test_a_path_that_is_not_there_is_begun_empty(
     size: tuple[int, int], here: Path, state: Path
 ) -> None:
     async with on_start(state, size, missing=Path("new.toml"), calculator=Silent) as screen:
-        assert "There is no new.toml yet" in screen.text
-        await screen.type("empty")
-        await screen.press("enter")
+        assert "new.toml is not there yet: a few questions   Esc: an empty study" in screen.text
+        await screen.press("escape")
+        assert "an empty study instead: machines, shifts, parts by hand" in screen.text
+        await screen.press("e")
         assert not screen.session.needs_name
         assert screen.session.is_saved
         assert not (here / "new.toml").exists()
@@ -266,7 +266,6 @@ async def test_a_path_that_is_not_there_is_begun_empty(
 @pytest.mark.long
 async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, state: Path) -> None:
     async with on_start(state, missing=Path("new.toml"), calculator=Silent) as screen:
-        await screen.press("enter")
         assert isinstance(screen.app.screen, Questions)
         await screen.press("f10", "enter")
         assert screen.session.unsaved == 1
@@ -276,28 +275,31 @@ async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, stat
 
 
 @every_size
-async def test_a_word_typed_where_it_is_asked_how_to_begin_begins_nothing(
+async def test_what_is_typed_where_a_path_is_not_there_answers_the_first_question_alone(
     size: tuple[int, int], here: Path, state: Path
 ) -> None:
     async with on_start(state, size, missing=Path("new.toml"), calculator=Silent) as screen:
         await screen.type("parsecs")
-        await screen.press("enter")
-        assert "! none is called parsecs" in screen.text
-        assert isinstance(screen.app.screen, ChooseOne)
-        await screen.press(*["backspace"] * 7)
-        # A letter finds one, and only Enter takes it.
-        await screen.type("e")
-        assert "looked for: e" in screen.text
-        assert isinstance(screen.app.screen, ChooseOne)
-        await screen.press("enter")
-        assert screen.app.is_open
-        assert screen.session.draft == empty_study()
+        assert isinstance(screen.app.screen, Questions)
+        await screen.press("escape", "l")
+        assert isinstance(screen.app.screen, StartScreen)
     assert list(here.iterdir()) == []
+
+
+async def test_a_long_name_of_a_file_that_is_not_there_leaves_room_for_the_way_out(
+    here: Path, state: Path
+) -> None:
+    path = Path(f"{'long-' * 12}name.toml")
+    async with on_start(state, missing=path, calculator=Silent) as screen:
+        (head, *_) = screen.text.splitlines()
+        assert head.endswith("… is not there yet: a few questions   Esc: an empty study")
 
 
 async def test_a_path_that_is_not_there_may_be_let_be(here: Path, state: Path) -> None:
     async with on_start(state, missing=Path("new.toml"), calculator=Silent) as screen:
         await screen.press("escape")
+        assert "new.toml is not there yet. Leave the questions?" in screen.text
+        await screen.press("l")
         assert isinstance(screen.app.screen, StartScreen)
     assert list(here.iterdir()) == []
 
@@ -427,8 +429,10 @@ async def test_a_new_study_that_was_cut_off_is_offered_at_the_start(state: Path)
         made = screen.session.draft
         cut_off(screen)
     async with on_start(state, calculator=Silent) as screen:
-        assert "Not saved when its session ended" in screen.text
-        await screen.press("enter")
+        lines = screen.text.splitlines()
+        headings = [line.strip(" ─") for line in lines if line.startswith(" ──")]
+        assert headings[:2] == ["Begin", "Not saved when its session ended"]
+        await screen.press("down", "down", "down", "enter")
         assert screen.session.draft == made
         assert not screen.session.is_saved
         assert screen.session.needs_name

@@ -25,8 +25,10 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
 def test_a_path_that_is_not_there_is_begun_and_left_again(
     terminal: Terminal, tmp_path: Path
 ) -> None:
-    terminal.wait_for("Begin it with:")
-    terminal.press("empty\r")
+    terminal.wait_for("is not there yet")
+    terminal.press("\x1b")
+    terminal.wait_for("an empty study instead")
+    terminal.press("e")
     terminal.wait_for("No machines yet")
     terminal.press("q")
     terminal.drain()
@@ -36,9 +38,7 @@ def test_a_path_that_is_not_there_is_begun_and_left_again(
 
 @pytest.mark.long
 def test_a_first_study_outlives_a_dropped_line(terminal: Terminal, tmp_path: Path) -> None:
-    terminal.wait_for("Begin it with:")
-    terminal.press("\r")
-    terminal.wait_for("First study")
+    terminal.wait_for("is not there yet")
     terminal.press(F10)
     terminal.wait_for("what was found")
     terminal.press("\r")

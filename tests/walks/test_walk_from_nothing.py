@@ -21,8 +21,9 @@ async def test_three_scenarios_from_nothing(
     async with on_start(tmp_path / "state", way_of.size, missing=study, calculator=Later) as screen:
         walk = Walk(screen)
         way = way_of(walk)
-        walk.sees("Begin it with:", "An empty study")
-        await way.offered("An empty study")
+        walk.sees("covers.toml is not there yet: a few questions", "Esc: an empty study")
+        await walk.keys("escape")
+        await way.offered("an empty study instead")
         walk.sees("No machines yet: n adds one; a shift and a part come after it.")
         await way.ready()
         await way.does("e", "scenario")

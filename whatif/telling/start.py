@@ -17,6 +17,9 @@ _TEACHES: Final = {
 }
 """By the demo's file, without its ending."""
 
+BY_HAND: Final = "machines, shifts, parts by hand"
+"""What makes a study of an empty one."""
+
 GONE: Final = (
     "It is not there any more: moved, renamed, deleted, or on a drive that is not connected."
 )

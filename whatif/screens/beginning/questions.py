@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import ClassVar, cast
 
+from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -35,6 +36,7 @@ from whatif.telling.first_study import (
     means,
     spelled_out,
 )
+from whatif.telling.start import BY_HAND
 
 _HELP = """\
 About your shop as it is today. The answers make a study: today's
@@ -98,6 +100,9 @@ _DIM = "$text-muted"
 
 _MOST_CELLS = 60
 """Cells of a line beside the questions at most."""
+
+_NAME_CELLS = 24
+"""Cells of the name of a file that is not there yet at most: so much stands beside all else."""
 
 _ANSWERS_AT = 31
 """The cell at which answers begin."""
@@ -169,7 +174,9 @@ class Questions(Screen[FirstStudy | None]):
     """Dismissed with the study that the answers make, or with None.
 
     ``answers`` is kept up to date as they are typed, so that nothing is lost by going away;
-    ``remember`` is told of them with each question that is gone to.
+    ``remember`` is told of them with each question that is gone to. ``name`` is that of the file
+    that was asked for and is not there yet, "" where none was; whoever has asked for one may
+    ``begin_empty`` in the questions' place.
     """
 
     CSS_PATH = "beginning.tcss"
@@ -181,9 +188,15 @@ class Questions(Screen[FirstStudy | None]):
     ]
 
     def __init__(
-        self, answers: dict[str, str], remember: Callable[[Mapping[str, str]], None]
+        self,
+        answers: dict[str, str],
+        remember: Callable[[Mapping[str, str]], None],
+        name: str,
+        begin_empty: Callable[[], None],
     ) -> None:
         super().__init__()
+        self._name = name
+        self._begin_empty = begin_empty
         self._answers = answers
         self._remember = remember
         self._remembered = dict(answers)
@@ -428,7 +441,12 @@ class Questions(Screen[FirstStudy | None]):
 
     def _say_head(self, text: str) -> None:
         words = text or "Not known? Leave it empty (~ assumed)"
-        self.query_one("#head", Static).update(f" First study: a few questions   {words}")
+        if self._name and not text:
+            words = "Esc: an empty study"
+        first = "First study"
+        if self._name:
+            first = f"{cut(self._name, min(_NAME_CELLS, cell_len(self._name)))} is not there yet"
+        self.query_one("#head", Static).update(f" {first}: a few questions   {words}")
 
     # -- the study ---------------------------------------------------------------------
 
@@ -509,20 +527,24 @@ class Questions(Screen[FirstStudy | None]):
         self._take()
         self._keep_given()
         many = sum(is_known(text) for text in self._answers.values())
-        if not many:
+        if not (many or self._name):
             self.dismiss(None)
             return
         from whatif.screens.dialogs.ask import Ask
 
-        are = f"{many} answers are" if many > 1 else "1 answer is"
-        ask = Ask(
-            f"{are} given. Leave the questions?",
-            {
-                "l": (
-                    "leave them; they stand here again, after the next start too",
-                    partial(self.dismiss, None),
-                ),
-                "m": ("make the study from what is answered", self.action_make),
-            },
-        )
+        leave, given = "leave them", ""
+        if many:
+            given = f"{many} answers are given. " if many > 1 else "1 answer is given. "
+            leave = "leave them; they stand here again, after the next start too"
+        answers = {"l": (leave, partial(self.dismiss, None))}
+        if many:
+            answers["m"] = ("make the study from what is answered", self.action_make)
+        if self._name:
+            given = f"{self._name} is not there yet. {given}"
+            answers["e"] = (f"an empty study instead: {BY_HAND}", self._begin_instead)
+        ask = Ask(f"{given}Leave the questions?", answers)
         self.app.push_screen(ask, ask.take)
+
+    def _begin_instead(self) -> None:
+        self.dismiss(None)
+        self._begin_empty()

@@ -39,7 +39,7 @@ from whatif.session.opened import (
 )
 from whatif.study.file.naming import file_named
 from whatif.study.file.reading import StudyError
-from whatif.telling.start import GONE, PURPOSE, not_there, teaches
+from whatif.telling.start import BY_HAND, GONE, PURPOSE, not_there, teaches
 from whatif.telling.study_file import file_fault_words
 
 if TYPE_CHECKING:
@@ -64,9 +64,8 @@ _QUESTIONS = (
     "Some numbers of your shop, and you see it beside a second pallet, a pool of pallets, one more "
     "machine and more hours. What you don't know is assumed, and said to be."
 )
-_BY_HAND = "machines, shifts, parts by hand"
 _EMPTY = "One scenario with nothing in it: add machines, a shift and parts yourself."
-_FILE = "Type the path of a study file. Where there is none yet, it can be begun."
+_FILE = "Type the path of a study file. Where there is none yet, the questions begin it."
 _LEFT = "A new study that had no name when its session ended. Enter goes on with it."
 _UNSAVED = (
     "Changes that no save had reached when their session ended. Enter opens the study and offers "
@@ -179,7 +178,7 @@ class StartScreen(Screen[None]):
         """List what there is; what was opened last is chosen."""
         self._sections = list(self._found())
         for heading, entries in self._sections:
-            if heading == _LATELY and self._sections[0][0] != _UNSAVED_STUDIES:
+            if heading == _LATELY:
                 self._chosen = len(self._entries)
             self._entries += entries
         self._numbers = [entry for entry in self._entries if entry.numbered]
@@ -233,10 +232,6 @@ class StartScreen(Screen[None]):
 
     def _found(self) -> Iterator[tuple[str, list[Entry]]]:
         """The headings and what stands below them, none of them empty."""
-        left = [self._left(each) for each in unnamed(self._state)]
-        left += [self._unsaved(each) for each in unsaved_studies(self._state)]
-        if left:
-            yield _UNSAVED_STUDIES, left
         yield (
             "Begin",
             [
@@ -246,10 +241,14 @@ class StartScreen(Screen[None]):
                     _QUESTIONS,
                     self._ask_questions,
                 ),
-                Entry("An empty study", _BY_HAND, _EMPTY, self._begin_empty),
+                Entry("An empty study", BY_HAND, _EMPTY, self._begin_empty),
                 Entry("Open a file …", "by its path", _FILE, self._ask_path),
             ],
         )
+        left = [self._left(each) for each in unnamed(self._state)]
+        left += [self._unsaved(each) for each in unsaved_studies(self._state)]
+        if left:
+            yield _UNSAVED_STUDIES, left
         found = demos()
         if found:
             yield "Demos: change a number, it is a copy", [self._demo(demo) for demo in found]
@@ -386,33 +385,13 @@ class StartScreen(Screen[None]):
             self._say(GONE)
 
     def _open_path(self, path: FilePath) -> None:
-        """Open a file, or offer to begin it where it is not there."""
+        """Open a file, or begin it with the questions where it is not there."""
         if path.exists():
             self._try(partial(open_file, path, self._state))
         elif (fault := why_not_new(path)) is not None:
             self._say(file_fault_words(fault))
         else:
-            self._offer_to_begin(path)
-
-    def _offer_to_begin(self, path: FilePath) -> None:
-        """Ask how a study that is not there is to be begun.
-
-        A letter finds one of them and takes none: whoever types what they are asked later on, or
-        another name, begins nothing by it.
-        """
-        from whatif.screens.dialogs.lists import ChooseOne, Offer
-
-        offers = (
-            Offer(
-                "questions",
-                "A few questions",
-                "about your shop; they make its first study",
-                does=partial(self._ask_questions, path),
-            ),
-            Offer("empty", "An empty study", _BY_HAND, does=partial(self._begin_empty, path)),
-        )
-        choose = ChooseOne(f"There is no {path} yet. Begin it with:", offers)
-        self.app.push_screen(choose, choose.take)
+            self._ask_questions(path)
 
     def _begin_empty(self, path: FilePath | None = None) -> None:
         self._opens(begin_study(empty_study(), path, self._state))
@@ -433,7 +412,9 @@ class StartScreen(Screen[None]):
                     remember_answers({}, self._state)
 
         remember = partial(remember_answers, folder=self._state)
-        self.app.push_screen(Questions(self._answers, remember), made)
+        name = "" if path is None else path.name
+        begin_empty = partial(self._begin_empty, path)
+        self.app.push_screen(Questions(self._answers, remember, name, begin_empty), made)
 
     def _take_up(self, left: Left) -> None:
         """Go on with a new study that an earlier session could not save."""
