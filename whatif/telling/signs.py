@@ -45,11 +45,11 @@ _STATES = ("hours", "week", "night")
 
 SIGNS: Final = (
     # The rows above the sheet.
-    _sign("gain in saleable output", "how much more the good pieces that somebody buys are worth "
-          "than those of the reference; behind it, in brackets, its likely range",
+    _sign("gain in saleable output", "how much more the pieces sold are worth than the "
+          "reference's; in brackets its likely range",
           "saleable output, %", DESK),
-    _sign("spindle h", "hours in which spindles cut. Attended: with somebody on duty; unattended "
-          "or other: in all other hours, on breaks and after hours", "spindle h[ ,]", DESK),
+    _sign("spindle h", "hours in cut: attended, with somebody on duty; unattended or other, on "
+          "breaks and after hours", "spindle h[ ,]", DESK),
     _sign("of it after hours", "from the end of a shift to the start of the next",
           "of it after hours", DESK),
     _sign("for unsold pieces", "spindle hours for good pieces that nobody buys",
@@ -58,10 +58,11 @@ SIGNS: Final = (
           "demand met", DESK),
     _sign("paid / busy", "hours of all people: those paid for, and those at work, other duties too",
           "paid / busy", DESK),
-    _sign("limit, limited by", "what takes most of the machine hours with somebody on duty, but "
-          "cutting, and its share of these hours. Nobody free: they wait for a person. "
-          "People busy: of their time on duty",
+    _sign("limit, limited by", "what takes most of the attended machine hours, cutting aside, and "
+          "its share of them",
           r"limit(ed by)?, %", DESK),
+    _sign("nobody free", "machines wait for a person, that share of the time", "nobody free", DESK),
+    _sign("people, busy", "at work, that share of their time on duty", r"busy \d", DESK),
     _sign("parts", "whether all of them fit the machines; F2 says which do not", "^.*parts  ",
           DESK),
     _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
@@ -72,10 +73,10 @@ SIGNS: Final = (
     _sign("×", "not used: it changes nothing here, the line below the sheet says why",
           rf"\S ×{_BEHIND}", DESK),
     _sign("×", "times: one figure is multiplied by the other", "×", "account"),
-    _sign("!", "beware, what it stands at does not hold as it is: a gain that rests on what is not "
-          "so yet, a caution, a wrong value; F2 says why"),
-    _sign("caution, warning", "a caution is about what can hurt somebody, a warning about what was "
-          "entered or how far a figure holds; F2 tells both", r"\b(caution|warning)s?\b", DESK),
+    _sign("!", "beware: it rests on what is not so yet, is a caution, or a value that is wrong; "
+          "F2 says why"),
+    _sign("caution, warning", "a caution: what can hurt somebody; a warning: what was entered, or "
+          "how far a figure holds; F2", r"\b(caution|warning)s?\b", DESK),
     # Gains.
     _sign("so far", "its likely range is still being worked out", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
@@ -84,8 +85,8 @@ SIGNS: Final = (
           "not clear"),
     _sign("+18 % (12 to 24)", "+18 % as typed; eight times in ten it lies from 12 to 24 %",
           r"[+-][\d.]+( %)? \([+-]?[\d.]+ to"),
-    _sign("+12 to +24 %", "eight times in ten it lies between them; alone where the gain as "
-          "typed lies outside of it, which F2 tells", r"[+-][\d.]+ to [+-]?[\d.]+"),
+    _sign("+12 to +24 %", "eight times in ten it lies between them; alone where the gain as typed "
+          "lies outside: F2", r"[+-][\d.]+ to [+-]?[\d.]+"),
     _sign("; 1 more", "one drawback more; Enter tells all of them", r"; \d+ more", "meeting"),
     _sign("+2 %", "a gain alone, without a range: there is no room for its likely range here, or "
           "it has none; F4 tells it", r"[+-][\d.]+ %(?! \(|\w)", DESK),
@@ -93,9 +94,8 @@ SIGNS: Final = (
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),
     _sign("⢕", "likely range: eight times in ten the figure lies in it"),
-    _sign("│█▋⢕", "a bar: it begins at │, which is 0, is solid to the near end of the likely range "
-          "and dotted to its far end; the gain as typed has no mark in it but its figure, above or "
-          "beside it",
+    _sign("│█▋⢕", "from │, 0: solid to the likely range, dotted in it; the gain as typed has no "
+          "mark in it but its figure",
           r"│[█▏▎▍▌▋▊▉⢕]|[█▕▐⢕]│", DESK, "meeting"),
     _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
           r"\b(scale|bar) -?\d", DESK, "meeting"),
@@ -105,8 +105,8 @@ SIGNS: Final = (
           r"\bsaid\b", DESK),
     _sign("once", "one-off cost", r"\bonce\b", "meeting"),
     _sign("back", "payback: years until it has brought what it costs", r"\bback\b", "meeting"),
-    _sign("draws", "trials in which all stated times and demands are moved at random, as far as "
-          "they may be off; likely ranges come from them", r"\bdraws\b"),
+    _sign("draws", "trials with all times and demands moved at random, as far as they may be off: "
+          "for likely ranges", r"\bdraws\b"),
     # Where things are.
     _sign("├ ╰", "a scenario that is based on the one further left above it", "[├╰] ?[^─├╰]", DESK),
     _sign("▾", "an open heading: Space closes it"),
@@ -135,8 +135,8 @@ SIGNS: Final = (
           "night"),
     _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
           "how long it cuts", r"h worked", "week"),
-    _sign("1 2 3", "at people at work: how many are at work then; at loaded pallets: how many; "
-          "blank is none, * is more than 9", r"people at work|loaded", "week"),
+    _sign("1 2 3", "how many people are at work, or pallets are loaded; blank is none, * more "
+          "than 9", r"people at work|loaded", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),
     _sign("▼", "the moment that the line above tells of"),
     _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",
@@ -158,17 +158,16 @@ SIGNS: Final = (
     _sign("▀", "upper half of a line: what less of the input does", "less ▀", "moves"),
     _sign("▄", "lower half of a line: what more of the input does", "more ▄", "moves"),
     _sign("▖ ▗ ▘ ▝", "part of a cell: the end of a short bar", "[▖▗▘▝▌▐▙▟▛▜]", "moves"),
-    _sign("output -6 / +5 %", "how the output itself changes with less and with more of it, where "
-          "that goes another way than the gain", r"output [+-]\d", "moves"),
+    _sign("output -6 / +5 %", "how the output changes with less and with more of it, where not "
+          "the way the gain does", r"output [+-]\d", "moves"),
     _sign("rule", "you decide it for yourselves: it is neither measured nor bought",
           r" rule  ", "moves"),
-    _sign("moved by", "how far down and up: ± 10 % (what several parts have in all of them at "
-          "once, each by that share of its own), a count ± 1; to 2 %: nobody has said it, so that "
-          "is tried", "moved by", "moves"),
+    _sign("moved by", "how far down and up: ± 10 % of each (all parts at once), a count ± 1; to 2 "
+          "%: nobody has said it", "moved by", "moves"),
     _sign("lowest highest", "the input cannot go that way: it stands at its end, or 0 would take "
           "the thing out", r" (low|high)est ", "moves"),
-    _sign("below", "here is no room for how the output changes: put the cursor on the line, and it "
-          "is said in words below the list", r" below ", "moves"),
+    _sign("below", "no room here for how the output changes: go to the line, words below the list "
+          "say it", r" below ", "moves"),
     _sign("not tried", "nobody has said this input, so it is tried at one value alone",
           "not tried", "moves"),
     _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",
@@ -265,6 +264,8 @@ def signs_told(
         for each in SIGNS
         if (not each.only or view in each.only) and each.drawn.search(text)
     ]
+    # Signs are looked up most; a word says something by itself.
+    told.sort(key=lambda each: each[0][0].isalpha())
     told += [
         (each.shown if coloured else each.uncoloured, each.says)
         for each in COLOURS

@@ -14,13 +14,14 @@ from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
 from whatif.screens.desk.commands import KEYED
-from whatif.screens.desk.help import KEYS, view_words
+from whatif.screens.desk.help import KEYS, entry_lines, view_words
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.account import AccountView
 from whatif.screens.views.all import VIEWS, Listed
 from whatif.screens.views.opening import view_class
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.drawing import seen_of
+from whatif.telling.signs import COLOURS, SIGNS, Colour, Sign
 
 README = SCENARIOS.parent / "README.md"
 
@@ -205,6 +206,26 @@ async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_pat
     assert "! +5 %" not in of_sign[on_sheet]
     assert "\n╌                  nobody there; pieces may still be begun" in of_sign[of_night]
     assert "↑" not in of_sign[of_night]
+
+
+@pytest.mark.parametrize("each", [*SIGNS, *COLOURS], ids=lambda each: each.shown)
+def test_what_a_sign_says_takes_two_lines_of_the_help_at_most(each: Sign | Colour) -> None:
+    assert len(entry_lines(each.shown, each.says)) <= 2
+
+
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=str)
+async def test_a_text_to_read_tells_how_much_of_it_is_below(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(ONE, size, state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f1")
+        text = screen.app.screen.query_one(VerticalScroll)
+        below = round(text.max_scroll_y)
+        assert f"arrows scroll, {below} more lines below" in screen.text
+        await screen.press("down")
+        assert f"arrows scroll, {below - 1} more lines below" in screen.text
+        await screen.press(*["pagedown"] * 12)
+        assert "arrows scroll, the end" in screen.text
 
 
 async def test_help_on_the_sheet_is_of_the_value(tmp_path: Path) -> None:

@@ -536,7 +536,8 @@ class Questions(Screen[FirstStudy | None]):
         if many:
             given = f"{many} answers are given. " if many > 1 else "1 answer is given. "
             leave = "leave them; they stand here again, after the next start too"
-        answers = {"l": (leave, partial(self.dismiss, None))}
+        answers: dict[str, tuple[str, Callable[[], object]]] = {}
+        answers["l"] = (leave, partial(self.dismiss, None))
         if many:
             answers["m"] = ("make the study from what is answered", self.action_make)
         if self._name:

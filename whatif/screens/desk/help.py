@@ -81,11 +81,16 @@ def sign_words(seen: Seen, view: str = DESK) -> str:
     """The signs and colours that are on the screen, a line each or some."""
     lines = ["Signs and colours on this screen" if seen.coloured else "Signs on this screen"]
     for shown, says in signs_told(seen.text, seen.tones, view, coloured=seen.coloured):
-        first, *more = wrap(says, _ROOM - _SIGN - 1)
-        # What is longer than most has a line of its own.
-        lines += [f"{shown:<{_SIGN}} {first}"] if len(shown) <= _SIGN else [shown, _UNDER + first]
-        lines += [_UNDER + line for line in more]
+        lines += entry_lines(shown, says)
     return "\n".join([*lines, ""])
+
+
+def entry_lines(shown: str, says: str) -> list[str]:
+    """What a sign says, behind it; where it is longer than most it takes of its first line."""
+    gap = "  " if len(shown) > _SIGN else " "
+    first, *more = wrap(f"{shown:<{_SIGN}}{gap}{says}", _ROOM)
+    rest = wrap(" ".join(more), _ROOM - len(_UNDER)) if more else []
+    return [first, *(_UNDER + line for line in rest)]
 
 
 _ROOM, _SIGN = 70, 18

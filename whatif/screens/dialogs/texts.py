@@ -36,8 +36,8 @@ class _ScrolledText(Dialog):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "scroll(-1)", "up", show=False),
         Binding("down", "scroll(1)", "down", show=False),
-        Binding("pageup", "scroll(-10)", "page up", show=False),
-        Binding("pagedown,space", "scroll(10)", "page down", show=False),
+        Binding("pageup", "page(-1)", "page up", show=False),
+        Binding("pagedown,space", "page(1)", "page down", show=False),
     ]
 
     def __init__(self, title: str, text: str, answers: Answers | None = None) -> None:
@@ -63,7 +63,15 @@ class _ScrolledText(Dialog):
 
     def action_scroll(self, lines: int) -> None:
         """Move the text."""
-        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+        self._scrolled.scroll_relative(y=lines, animate=False)
+
+    def action_page(self, pages: int) -> None:
+        """Move the text by what is seen of it, less a line that is seen again."""
+        self.action_scroll(pages * max(1, self._scrolled.size.height - 1))
+
+    @property
+    def _scrolled(self) -> VerticalScroll:
+        return self.query_one(VerticalScroll)
 
 
 _PROBLEMS: Final = "run('problems')"
@@ -110,8 +118,23 @@ class ReadText(_ScrolledText):
     @override
     def ends(self) -> ComposeResult:
         with Horizontal(classes="answers"):
-            yield Static("  arrows scroll   ", classes="answer", markup=False)
+            yield Static(id="more", classes="answer", markup=False)
             yield Ending("Esc go back", "dismiss(None)")
+
+    def on_mount(self) -> None:
+        """Say how much is not seen, whenever that becomes another."""
+        self.watch(self._scrolled, "scroll_y", self._tell_more, init=False)
+
+    def on_resize(self) -> None:
+        """The same once it is known how much there is room for."""
+        self.call_after_refresh(self._tell_more)
+
+    def _tell_more(self) -> None:
+        scrolled = self._scrolled
+        below = round(scrolled.max_scroll_y - scrolled.scroll_y)
+        more = f"{below} more line{'s' if below > 1 else ''} below" if below > 0 else "the end"
+        words = f"  arrows scroll, {more}   " if scrolled.max_scroll_y else "  "
+        self.query_one("#more", Static).update(words)
 
 
 def _is_heading(lines: Sequence[str], place: int) -> bool:
