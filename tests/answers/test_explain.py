@@ -309,6 +309,9 @@ def test_capital_by_hand() -> None:
     before = study("shop")[0].answers["today"].held["plate"]
     fixtures = max(0, held - before) * 800
     assert one.figure.value == pytest.approx(3 * 3000 + 6000 + 5000 + fixtures - 12000)
+    assert (
+        "3 of 4 pallets of mill are bought: a machine's first pallet counts as part of it."
+    ) in map(note_sentence, one.worked.notes)
 
 
 # -- origins ---------------------------------------------------------------------------------

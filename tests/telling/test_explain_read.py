@@ -208,6 +208,7 @@ OF_FACTS = (
     "limit of fit",
     "no percentage",
     "not priced",
+    "first pallets",
     "rests",
 )
 """Notes whose sentences are made of facts of other answers."""

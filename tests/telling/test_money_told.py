@@ -9,6 +9,7 @@ from fractions import Fraction
 import pytest
 from answer_studies import CHILD, sound, today
 
+from whatif.answers.account.account import Note
 from whatif.answers.answer import Answer, Comparison
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Likely
@@ -19,6 +20,7 @@ from whatif.answers.money.returns import returns_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
+from whatif.telling.account.sentences import note_sentence
 from whatif.telling.amounts import grouped
 from whatif.telling.meeting.page import headline
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
@@ -544,7 +546,7 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     money = of_child(today(*lines) + CHILD + pallets)
     assert money.rests.as_there == ("lid",)
     assert money.rests.entered_there == ("body",)
-    *_, fixtures, there, priced = rests_parts(money)
+    *_, fixtures, there, _, priced = rests_parts(money)
     assert fixtures == (
         "more fixtures of lid in use than today, taken as there: nobody has entered how many "
         "there are"
@@ -557,12 +559,37 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     assert "more fixtures of a, b, c and 2 more parts in use" in "; ".join(rests_parts(many))
     # Entered, they are known to be there.
     known = of_child(today(*lines, "part.lid.fixtures = 2") + CHILD + pallets)
-    assert rests_parts(known)[-2:] == (
-        "more fixtures of body and lid in use than today, none to buy: as many are entered as "
-        "there",
-        "everything priced",
+    *_, there, _, priced = rests_parts(known)
+    assert there == (
+        "more fixtures of body and lid in use than today, none to buy: as many are entered as there"
     )
+    assert priced == "everything priced"
     # As many as in use today need no word.
     priced_alike = found_of(today(*lines) + CHILD).answers["child"].money
     assert priced_alike is not None
     assert priced_alike.rests.entered_there == ()
+
+
+def test_that_first_pallets_cost_nothing_is_told_where_today_has_fixed_tables() -> None:
+    """Six each on two machines are 12: 10 are paid for, and nobody would find out why not 12."""
+    priced = ("machine.mill.pallet_price = 70", "machine.mill.pallet_system_price = 400")
+    six = ("machine.mill.count = 2", "machine.mill.pallets = 6", *priced)
+    child, base = told(*six)
+    assert child.money is not None
+    told_once = "10 of 12 pallets of mill are bought: a machine's first pallet counts as part of it"
+    assert told_once in rests_parts(child.money)
+    titles = [block.title for block in money_blocks([base, child])]
+    assert titles[-1].endswith("(a machine's first pallet counts as part of it)")
+    note = Note("first pallets", of=child.money)
+    assert note_sentence(note) == f"{told_once}."
+    # Where today has them the first ones are there, and what has no price is no matter.
+    for lines in (
+        ("machine.mill.count = 1", "machine.mill.pallets = 6", "machine.mill.pallet_price = 0"),
+        ("machine.mill.count = 2",),
+        # All of the machines are bought.
+        (*six, "machine.mill.price = 6000"),
+    ):
+        other, base = told(*lines)
+        assert other.money is not None
+        assert other.money.rests.first_pallets == ()
+        assert not any("first pallet" in block.title for block in money_blocks([base, other]))

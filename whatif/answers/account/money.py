@@ -128,6 +128,12 @@ def _not_priced(case: Case) -> tuple[Note, ...]:
     return (Note("not priced", of=money),) if money is not None and money.not_priced else ()
 
 
+def _first_pallets(case: Case) -> tuple[Note, ...]:
+    money = case.answer.money
+    has_some = money is not None and money.rests.first_pallets
+    return (Note("first pallets", of=money),) if has_some else ()
+
+
 def _rests(case: Case) -> tuple[Note, ...]:
     return (Note("rests", of=case.answer.money),)
 
@@ -179,7 +185,7 @@ def capital(case: Case, of: Figure) -> Worked:
         whole = whole - summed("machines given up × resale", left)
     if not spent and not left:
         whole = Term("investment against today", 0.0, currency, FoundBy("nothing bought"))
-    said = (Note("costs nothing"), *_not_priced(case))
+    said = (Note("costs nothing"), *_first_pallets(case), *_not_priced(case))
     return of.worked(whole, said, _capital_checks(case, of, here, today, bool(left)))
 
 

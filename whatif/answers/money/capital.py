@@ -106,6 +106,36 @@ def bought(here: GroupPrices, today: GroupPrices | None) -> Bought:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class FirstPallets:
+    """Pallets of a group that today has not, of which each machine's first costs nothing.
+
+    Attributes:
+        counted: those that are bought.
+        first: those that come with the machine, or with what moves them.
+    """
+
+    group: str
+    counted: int
+    first: int
+
+
+def first_pallets(here: Prices, today: Prices) -> tuple[FirstPallets, ...]:
+    """Groups with pallets to pay for on machines that have fixed tables today.
+
+    Of machines that are bought too nobody asks: each comes with a pallet.
+    """
+    found = []
+    for id_, group in here.groups.items():
+        more = bought(group, today.groups.get(id_))
+        costs = group.pallet_price != 0 and not (
+            group.pallet_price is None and more.pallets == more.covered_pallets
+        )
+        if more.pallets and more.systems > more.covered_systems and costs:
+            found.append(FirstPallets(id_, more.pallets, more.systems))
+    return tuple(found)
+
+
 def _more_pallets(group: GroupPrices | None) -> int:
     return group.count * (group.pallets - 1) if group else 0
 

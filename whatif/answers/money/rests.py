@@ -7,7 +7,9 @@ from typing import Literal
 
 from whatif.answers.money.capital import (
     Costed,
+    FirstPallets,
     MoreFixtures,
+    first_pallets,
     fixtures_entered_there,
     fixtures_taken_as_there,
     unentered_fixtures,
@@ -49,6 +51,7 @@ class RestsOn:
         entered_there: parts of which more fixtures are in use than today, and as many are entered.
         other_loads: parts whose fixtures hold other loads than today's at today's price, and
             whether that price is given.
+        first_pallets: what is bought of pallets where today's machines have none.
     """
 
     today: str
@@ -63,6 +66,7 @@ class RestsOn:
     as_there: tuple[str, ...] = ()
     entered_there: tuple[str, ...] = ()
     other_loads: tuple[tuple[str, bool], ...] = ()
+    first_pallets: tuple[FirstPallets, ...] = ()
 
     @property
     def pieces(self) -> float:
@@ -107,6 +111,7 @@ def rests_on(here: Costed, today: Costed) -> RestsOn:
         as_there=fixtures_taken_as_there(here, today),
         entered_there=fixtures_entered_there(here, today),
         other_loads=tuple(_other_loads(here, today)),
+        first_pallets=first_pallets(here.prices, today.prices),
     )
 
 

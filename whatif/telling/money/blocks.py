@@ -24,7 +24,7 @@ from whatif.telling.money.ranges import (
     worth_texts,
     year_gain_texts,
 )
-from whatif.telling.money.rests import least
+from whatif.telling.money.rests import FIRST_PALLET, least
 from whatif.telling.said import NOTHING_SAID, Said, SaidRow, Sense
 
 
@@ -116,8 +116,17 @@ def money_blocks(answers: Sequence[Answer | None], against: str = "") -> tuple[M
                 _row("yearly result", scenarios, lambda told: _amount(told.money.year)),
             ),
         ),
-        MoneyBlock(f"Investment against today, {currency}", tuple(_items(scenarios))),
+        MoneyBlock(
+            f"Investment against today, {currency}{_of_pallets(scenarios)}",
+            tuple(_items(scenarios)),
+        ),
     )
+
+
+def _of_pallets(scenarios: Sequence[MoneyTold | None]) -> str:
+    """What is left out of the pallets' row: it is the row's, but has no room there."""
+    is_some = any(told is not None and told.money.rests.first_pallets for told in scenarios)
+    return f" ({FIRST_PALLET})" if is_some else ""
 
 
 def _with_figures(*rows: SaidRow) -> tuple[SaidRow, ...]:

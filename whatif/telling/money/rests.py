@@ -12,7 +12,7 @@ from whatif.telling.clock import duration_text
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from whatif.answers.money.capital import MoreFixtures
+    from whatif.answers.money.capital import FirstPallets, MoreFixtures
     from whatif.answers.money.missing import Lean, Missing, NoContribution, NotPriced, Thing
     from whatif.answers.money.money import MoneyFigures
     from whatif.answers.money.rests import PartSold, RestsOn
@@ -125,6 +125,7 @@ def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
         *(f"nothing is earned with {part}, which is wanted and not made" for part in rests.unmade),
         *filter(None, (_gap(rests), _stops(rests), _ramp(rests))),
         *_fixtures(rests),
+        *filter(None, (first_pallets_words(rests.first_pallets),)),
         _bare(money),
     )
 
@@ -209,6 +210,20 @@ def _fixtures(rests: RestsOn) -> list[str]:
                 f"its fixtures of {listed(parts)} hold more or fewer pieces than today's and {ends}"
             )
     return said
+
+
+def first_pallets_words(firsts: Sequence[FirstPallets]) -> str:
+    """That each machine's first pallet costs nothing, with how many are left; "" for none."""
+    if not firsts:
+        return ""
+    bought = [
+        f"{each.counted} of {each.counted + each.first} pallets of {each.group}" for each in firsts
+    ]
+    return f"{listed(bought)} are bought: {FIRST_PALLET}"
+
+
+FIRST_PALLET: Final = "a machine's first pallet counts as part of it"
+"""Why fewer pallets are bought than stand there (rule `money.capital`)."""
 
 
 def _few(parts: Sequence[str]) -> str:
