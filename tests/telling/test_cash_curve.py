@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.money.curve import CashLine, cash_plot, set_apart
+from whatif.telling.money.curve import CHOSEN, CashLine, cash_plot, drawn_lines, end_text, set_apart
 
 
 def line(
@@ -35,12 +35,11 @@ def test_cash_by_hand() -> None:
 
 def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> None:
     """From -200 at once to 200 after 4 years, over 9 rows of 50: nothing is in the fifth."""
-    drawn = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9)
-    assert drawn.zero == 4
-    assert drawn.ends == {"A": 0}
+    drawn = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9, chosen="a")
+    assert drawn.ends == {"a": 0, "": 4}
     back = drawn.plot.rows[4]
     assert [at for at, cell in enumerate(back) if cell.sign == "A"] == [21]  # the axis is before it
-    assert {cell.ink for cell in drawn.plot.rows[8][1:3]} == {"A"}
+    assert {cell.ink for cell in drawn.plot.rows[8][1:3]} == {CHOSEN}
     assert drawn.plot.labels[0] == "200"
     assert drawn.plot.labels[8] == "-200"
     years = [(placed.begin, placed.word.text) for placed in drawn.years]
@@ -53,7 +52,7 @@ def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() 
     below = [label for label in drawn.plot.labels if label.startswith("-")]
     assert below == ["-525\u00a0000"]
     at = drawn.plot.labels.index("-525\u00a0000")
-    assert at > drawn.zero
+    assert at > drawn.ends[""]
     assert drawn.plot.rows[at][0].sign == "┤"
     # A round one there is enough.
     plain = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9)
@@ -61,14 +60,48 @@ def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() 
 
 
 def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
-    drawn = cash_plot([line("A", 1000, 100, 10.0)], 4, 40, 8)
-    assert all(cell.sign != "A" for cell in drawn.plot.rows[drawn.zero])
+    drawn = cash_plot([line("A", 1000, 100, 10.0)], 4, 40, 8, chosen="a")
+    assert all(cell.sign != "A" for cell in drawn.plot.rows[drawn.ends[""]])
 
 
 def test_letters_of_lines_that_lie_on_each_other_are_all_seen() -> None:
     lines = [line(letter, 200, 100, None) for letter in "ABC"]
-    signs = [cell.sign for row in cash_plot(lines, 4, 60, 10).plot.rows for cell in row]
-    assert [signs.count(letter) for letter in "ABC"] == [3, 3, 3]
+    signs = [cell.sign for row in cash_plot(lines, 4, 60, 10, "a").plot.rows for cell in row]
+    assert [signs.count(letter) for letter in "ABC"] == [3, 1, 1]
+
+
+def test_titles_stand_in_the_order_of_height_also_where_lines_end_in_one_row() -> None:
+    lines = [line("A", 200, 100, 2.0), line("B", 199, 100, 2.0), line("C", 100, 0, None)]
+    drawn = drawn_lines(lines, 4, "c", 10)
+    assert [each.letter for each in drawn] == ["B", "A", "C"]
+    assert list(cash_plot(drawn, 4, 41, 9).ends) == ["b", "a", "", "c"]
+    # Of fewer titles than lines the chosen one's is among them; a row is the reference's.
+    assert [each.letter for each in drawn_lines(lines, 4, "c", 3)] == ["B", "C"]
+
+
+def test_the_axis_stays_whichever_line_is_drawn() -> None:
+    lines = [line("A", 200, 100, 2.0), line("B", 5000, 4000, 1.2)]
+    labels = {cash_plot([each], 4, 41, 9, every=lines).plot.labels for each in lines}
+    assert len(labels) == 1
+
+
+def test_the_stroke_of_nothing_goes_on_below_the_chosen_line_and_before_the_others() -> None:
+    """Its two dots are set in every cell where the chosen line goes through its row."""
+    lines = [line("A", 20, 10, 2.0), line("B", 400, 200, 2.0)]
+    for chosen in ("a", "b"):
+        plot = cash_plot(lines, 4, 40, 9, chosen).plot
+        nothing = plot.rows[plot.labels.index("0")][1:]
+        through = [cell for cell in nothing if cell.ink == CHOSEN and cell.sign not in "AB"]
+        assert through
+        dots = [ord(cell.sign) - 0x2800 for cell in through]
+        assert any(all(each & pair == pair for each in dots) for pair in (0x09, 0x12, 0x24, 0xC0))
+        assert {cell.sign for cell in nothing if cell.ink != CHOSEN} <= set("─AB")
+
+
+def test_an_amount_at_the_end_is_in_thousands_where_there_is_little_room() -> None:
+    million = line("A", 200_000, 171_000, 1.2)
+    assert end_text(million, 7, 11) == grouped(997_000)
+    assert end_text(line("A", 200_000, 271_000, 1.2), 7, 6) == f"{grouped(1_697)}k"
 
 
 @pytest.mark.parametrize(

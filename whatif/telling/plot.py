@@ -44,6 +44,7 @@ class Trace:
     Attributes:
         band: lower and upper end at each point; () where nothing is known of them.
         signs: texts of one cell that stand on the line, at places of their own.
+        is_light: whether it is of every second dot, so that another one is read before it.
     """
 
     points: Sequence[tuple[float, float | None]]
@@ -51,6 +52,7 @@ class Trace:
     band: Sequence[tuple[float, float] | None] = ()
     band_ink: str = ""
     signs: Sequence[tuple[float, str]] = ()
+    is_light: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,8 +226,8 @@ class Canvas:
                         _dot(dots, dot, down)
         self._ink(dots, trace.band_ink)
 
-    def line(self, trace: Trace) -> None:
-        """A line from point to point, and its signs."""
+    def line(self, trace: Trace, level: float | None = None) -> None:
+        """A line from point to point; ``level`` is that of a stroke which it must not rub out."""
         dots: dict[tuple[int, int], int] = {}
         for (left, begin), (right, end) in pairwise(trace.points):
             if begin is None or end is None:
@@ -233,10 +235,23 @@ class Canvas:
             before = self._dot_down(begin)
             for dot in range(self._dot_across(left), self._dot_across(right) + 1):
                 here = self._dot_down(_between(self.place(dot), left, right, begin, end))
-                for down in (here, *range(min(before, here) + 1, max(before, here))):
+                between = range(min(before, here) + 1, max(before, here))
+                for down in (here, *between) if not (trace.is_light and dot % _ACROSS) else ():
                     _dot(dots, dot, down)
                 before = here
+        if level is not None:
+            self._go_on(dots, level, is_light=trace.is_light)
         self._ink(dots, trace.ink)
+
+    def _go_on(self, dots: dict[tuple[int, int], int], level: float, *, is_light: bool) -> None:
+        """In the row of a stroke: what is light lies below it, and it goes on through the rest."""
+        row, down = self.row(level), self._dot_down(level)
+        for column in [column for column, at in dots if at == row]:
+            if is_light:
+                del dots[column, row]
+            else:
+                for dot in range(_ACROSS * column, _ACROSS * (column + 1)):
+                    _dot(dots, dot, down)
 
     def signs(self, trace: Trace, lit: float | None = None) -> None:
         """The signs of a line, that at ``lit`` under the cursor."""

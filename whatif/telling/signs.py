@@ -178,13 +178,12 @@ SIGNS: Final = (
           "", "moves"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("▲", "points at the value above"),
-    _sign("A B C", "at a line: the scenarios in their order, without the reference",
-          r"Cumulated cash", "money"),
+    _sign("A B C", "at a line: the scenario with that letter in the list at its right; drawn "
+          "through is the chosen one's, dotted are the others'", r"Cumulated cash", "money"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
           r"\w to \w: lines below", "search"),
     _sign("·", "was tried, and another is better in every way", "", "search"),
     _sign("✓", "does what is asked for", "", "search"),
-    _sign("a b", "the line of the scenario with that letter", "cumulated", "money"),
     _sign("a_b in c", "name of the figure in files and commands, and its scenario",
           r"[a-z]_[a-z_.]+ in \w", "account"),
     # Arithmetic.

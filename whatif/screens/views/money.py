@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 
 from typing_extensions import override
 
@@ -32,27 +31,38 @@ from whatif.screens.widgets.drawing import (
 from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
 from whatif.telling.money.curve import (
+    CHOSEN,
+    LETTER,
+    OTHER,
     CashBack,
     CashLine,
     cash_lines,
     cash_plot,
     drawn_lines,
+    end_text,
     not_drawn_words,
 )
 from whatif.telling.money.sentences import MONEY_STEPS, NO_MONEY, money_sentences
+from whatif.telling.plot import ZERO
 from whatif.telling.warnings import gap_sentence
 
 _GUTTER = 12
 """Cells for the amounts beside the axis."""
 
-_NAMES_LEAST, _NAMES_MOST = 22, 40
-"""Cells for the scenarios' titles beside the ends of their lines."""
+_NAMES_LEAST, _NAMES_MOST = 24, 48
+"""Cells for the scenarios' titles beside the ends of their lines, with the amounts there."""
+
+_AMOUNT_LEAST, _AMOUNT_MOST = 6, 11
+"""Cells for these amounts, in thousands where there is little room."""
+
+_WIDE = 100
+"""Cells of the view from which there is room for amounts in full."""
 
 _PLOT_LEAST, _PLOT_MOST = 13, 30
 """Rows that the years need with their heading, and those from which more would tell no more."""
 
 _ROWS_LEAST = 12
-"""Rows for the years with their heading below which only those that are drawn are told below."""
+"""Rows for the years with their heading that are left when all is told of when money is back."""
 
 _BACK = 22
 """Cells of a title behind its letter, where it is told when all is back."""
@@ -60,7 +70,7 @@ _BACK = 22
 _LOW = 22
 """Rows of the view below which most of what is said in words stands below the years."""
 
-_TITLE = "come in less invested, without interest"
+_TITLE = "come in less invested, no interest"
 
 _WAGE = ViewKey("w", "w", "wage", "edit the wage, for the whole shop")
 _YEARS = ViewKey("y", "y", "years", "cash over the years, a line a scenario")
@@ -77,8 +87,9 @@ First whether the chosen scenario pays, in a sentence; then what a year brings i
 be invested against the reference, and when it comes back. "at most", "up to" and ≤: with all priced
 it will be less; "at least", "from" and ≥: more. A year is counted on what is sold: pieces that
 nobody asked for bring nothing. Over the years there is a line a scenario: what has come in less the
-investment. Where it crosses nothing the money is back. Drawn are the chosen scenario's line and
-those that end highest; the first of these and the chosen one stand out."""
+investment. Where it crosses 0, the reference's line, the money is back. The chosen scenario's line
+is drawn through and has its letter several times; the others are dotted. Beside the lines stand
+their scenarios, the one that ends highest first, with what has come in by then."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -187,44 +198,68 @@ those that end highest; the first of these and the chosen one stand out."""
             text = "No years are counted: 'years' under 'money' says how many."
             return paragraph(text, width)
         every, backs = cash_lines({id_: look.answers.get(id_) for id_ in look.ids})
-        lines = drawn_lines(every, years, look.chosen)
-        if not lines:
+        paid = _backs(look, backs, width)
+        if not every:
             text = "No scenario has a yearly gain that is clear and priced, so there is no curve."
-            return [*paragraph(text, width), *_backs(look, backs, width)]
-        titles = max(len(look.title_of(line.scenario)) for line in lines)
-        names = max(_NAMES_LEAST, min(_NAMES_MOST, titles + 4, width // 3))
-        kept = {line.letter for line in lines}
-        lettered = [each if each.letter in kept else replace(each, letter="") for each in backs]
-        paid = _backs(look, sorted(lettered, key=lambda each: not each.letter), width)
-        if height - len(paid) < _ROWS_LEAST:
-            # The lines need the room more: the table tells of the others, and the chosen one here.
-            paid = _backs(look, [each for each in lettered if each.letter], width)
-        if others := not_drawn_words(lines, every):
-            paid = [*paragraph(others, width, "dim"), *paid]
+            return [*paragraph(text, width), *paid]
+        if height - len(paid) < max(_ROWS_LEAST, min(len(every) + 3, height)):
+            # The lines need the room more: the table tells it, and of the chosen one the lead.
+            paid = []
+        lines = drawn_lines(every, years, look.chosen, height - len(paid) - 2)
+        others = paragraph(not_drawn_words(lines, every), width, "dim")
+        if len(lines) < len(every):
+            lines = drawn_lines(every, years, look.chosen, height - len(paid) - len(others) - 2)
+            paid = [*others, *paid]
         room = max(3, height - len(paid) - 2)
-        wide = width - _GUTTER - 2 - names
-        most = max(lines, key=lambda line: line.at(years)).scenario
-        drawn = cash_plot(lines, years, wide, room, (most, look.chosen or ""))
-        inks = _inks(lines, most, look.chosen)
+        cells = _AMOUNT_MOST if width >= _WIDE else _AMOUNT_LEAST
+        reference = look.title_of(look.reference or "")
+        titles = [look.title_of(line.scenario) for line in lines]
+        most = max(map(len, (reference, *titles)))
+        names = max(_NAMES_LEAST, min(_NAMES_MOST, most + cells + 4, 2 * width // 5))
+        drawn = cash_plot(lines, years, width - _GUTTER - 2 - names, room, look.chosen, every)
+        titled = dict(
+            zip(
+                ("", *(line.scenario for line in lines)),
+                apart([reference, *titles], names - cells - 4),
+                strict=True,
+            )
+        )
+        ending = {line.scenario: line for line in lines}
         named: dict[int, SpanRow] = {}
-        if drawn.zero not in drawn.ends.values():
-            reference = look.title_of(look.reference or "")
-            named[drawn.zero] = row(left_in(f"  {reference}", names))
-        titled = apart([look.title_of(line.scenario) for line in lines], names - 3)
-        for line, title in zip(lines, titled, strict=True):
-            at = drawn.ends.get(line.letter)
-            if at is not None:
-                tone = "scenario" if line.scenario == look.chosen else inks[line.letter]
-                spot = Chooses(line.scenario)
-                named[at] = row(left_in(f" {line.letter} {title}", names, tone, spot))
+        for scenario, at in drawn.ends.items():
+            line = ending.get(scenario)
+            named[at] = _named(look, line, titled[scenario], years, names, cells)
         currency = next((a.money.currency for a in look.answers.values() if a.money), "")
-        plot = plotted(drawn.plot, _GUTTER, inks)
+        title = f" Cumulated cash, {currency}: {_TITLE}"
+        at_end = f"after {years:g} years"
         return [
-            row(left_in(f" Cumulated cash, {currency}: {_TITLE}", width, "title")),
-            *((*spans, *named.get(at, ())) for at, spans in enumerate(plot)),
-            placed_row(right_in("years ", _GUTTER, "dim"), drawn.years, inks),
+            row(left_in(title, width - len(at_end) - 1, "title"), Span(at_end, "title")),
+            *(
+                (*spans, *named.get(at, ()))
+                for at, spans in enumerate(plotted(drawn.plot, _GUTTER, _INKS))
+            ),
+            placed_row(right_in("years ", _GUTTER, "dim"), drawn.years, _INKS),
             *paid,
         ]
+
+
+_INKS: Mapping[str, Tone] = {CHOSEN: "line-1", OTHER: "faint", LETTER: "dim", ZERO: "plain"}
+"""No colour has to be found again: one line stands out, and letters and titles tell the others."""
+
+
+def _named(
+    look: Look, line: CashLine | None, title: str, years: float, names: int, cells: int
+) -> SpanRow:
+    """A scenario beside the end of its line, and what has come in by then; the reference's is 0."""
+    if line is None:
+        text = f"   {title}"
+        return row(left_in(text, names - cells - 1), right_in("0", cells, "dim"))
+    is_chosen = line.scenario == look.chosen
+    tone: Tone = "scenario" if is_chosen else "plain"
+    return row(
+        left_in(f" {line.letter} {title}", names - cells - 1, tone, Chooses(line.scenario)),
+        right_in(end_text(line, years, cells), cells, "plain" if is_chosen else "dim"),
+    )
 
 
 _OF_PART = 11
@@ -242,12 +277,6 @@ def _next(paths: Sequence[tuple[str, str, str]], look: Look) -> int:
     """The place of the one after that under the cursor, or of the first."""
     at = next((place for place, path in enumerate(paths) if path == look.under), -1)
     return (at + 1) % len(paths)
-
-
-def _inks(lines: Sequence[CashLine], most: str, chosen: str | None) -> dict[str, Tone]:
-    """The chosen scenario's line and that of the most stand out among the others."""
-    of: dict[str | None, Tone] = {most: "line-2", chosen: "line-1"}
-    return {line.letter: of.get(line.scenario, "dim") for line in lines}
 
 
 def _backs(look: Look, backs: Sequence[CashBack], width: int) -> list[SpanRow]:

@@ -9,7 +9,7 @@ from string import ascii_uppercase
 from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped
+from whatif.telling.amounts import grouped, in_millions, in_thousands
 from whatif.telling.money.ranges import payback_texts
 from whatif.telling.plot import (
     AXIS,
@@ -21,12 +21,15 @@ from whatif.telling.plot import (
     Trace,
     Word,
     in_a_line,
-    plot_of,
     scale,
 )
+from whatif.telling.said import Said
+
+CHOSEN, OTHER, LETTER = "chosen line", "other lines", "letters"
+"""Inks: one line is followed, and the others are what it is seen among."""
 
 _TIMES = 3
-"""How often the letter of a line stands on it."""
+"""How often the letter of the chosen line stands on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +67,15 @@ class CashBack:
 
 @dataclass(frozen=True, slots=True)
 class CashPlot:
-    """The plot, the years below it, and the row at which each line ends."""
+    """The plot, the years below it, and the row at which each scenario's title stands.
+
+    Attributes:
+        ends: by scenario, in the order of height at the end; the reference's is "".
+    """
 
     plot: Plot
     years: list[Placed]
     ends: dict[str, int]
-    zero: int
 
 
 def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], list[CashBack]]:
@@ -96,11 +102,15 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
     return lines, backs
 
 
-def drawn_lines(lines: Sequence[CashLine], years: float, chosen: str | None) -> list[CashLine]:
-    """As many lines as can be told apart: the chosen scenario's, and those that end highest."""
+def drawn_lines(
+    lines: Sequence[CashLine], years: float, chosen: str | None, rows: int
+) -> list[CashLine]:
+    """As many lines as have a row for their title, from the highest at the end to the lowest.
+
+    The chosen scenario's is among them, and those that end highest; one row is the reference's.
+    """
     first = sorted(lines, key=lambda line: (line.scenario != chosen, -line.at(years)))
-    kept = {line.scenario for line in first[:_LINES_MOST]}
-    return [line for line in lines if line.scenario in kept]
+    return sorted(first[: max(1, rows - 1)], key=lambda line: -line.at(years))
 
 
 def not_drawn_words(drawn: Sequence[CashLine], lines: Sequence[CashLine]) -> str:
@@ -111,41 +121,68 @@ def not_drawn_words(drawn: Sequence[CashLine], lines: Sequence[CashLine]) -> str
     return f"{which}; ← → choose."
 
 
-_LINES_MOST = 4
-"""Lines of dots that can be told apart in one plot."""
+def end_text(line: CashLine, years: float, cells: int) -> str:
+    """What has come in less what was laid out at the end of the years, in so many cells."""
+    whole = grouped(line.at(years))
+    return Said(whole, "plain", (in_thousands(whole), in_millions(whole))).within(cells)
 
 
 def cash_plot(
-    lines: Sequence[CashLine], years: float, width: int, height: int, above: Sequence[str] = ()
+    lines: Sequence[CashLine],
+    years: float,
+    width: int,
+    height: int,
+    chosen: str | None = None,
+    every: Sequence[CashLine] = (),
 ) -> CashPlot:
-    """The lines over the years, each in the ink of its letter.
+    """The lines over the years: the chosen one drawn through, and the others lightly.
 
     Args:
+        lines: those drawn, the highest at the end first.
         years: how many are counted, at the right edge; more than 0.
         width, height: in cells, without labels and the years.
-        above: the scenarios whose lines lie above the others, the last one uppermost. Where there
-            are some the others have their letter once.
+        every: all there are, which the axis has room for, so that it stays as it is whichever
+            of them is drawn.
     """
-    traces = []
-    order = {scenario: place for place, scenario in enumerate(above, 1)}
-    for place, line in enumerate(sorted(lines, key=lambda each: order.get(each.scenario, 0))):
-        # Letters of lines that lie on each other must not hide each other.
-        shift = (place + 0.5) / len(lines)
-        stands = [years * (turn + shift) / _TIMES for turn in range(_TIMES)]
-        if above and line.scenario not in order:
-            stands = stands[1:2]
-        elif line.back is not None and 0 < line.back <= years:
-            stands.append(line.back)
-        at = [years * dot / (2 * width) for dot in range(2 * width + 1)]
-        points = [(place, line.at(place)) for place in sorted({*at, *stands})]
-        traces.append(Trace(points, line.letter, signs=[(place, line.letter) for place in stands]))
-    amounts = [amount for trace in traces for _, amount in trace.points if amount is not None]
+    at = [years * dot / (2 * width) for dot in range(2 * width + 1)]
+    amounts = [line.at(place) for line in (*lines, *every) for place in at]
     up = scale(min(0.0, *amounts), max(0.0, *amounts), height)
-    canvas, plot = plot_of(traces, [], (0.0, years), up, width, height)
+    canvas = Canvas((0.0, years), up, width, height)
+    canvas.level(0.0)
+    traces = [_trace(line, at, years, is_chosen=line.scenario == chosen) for line in lines]
+    # What is light lies below.
+    for trace in sorted(traces, key=lambda each: not each.is_light):
+        canvas.line(trace, level=0.0)
+    _put_letters(canvas, [line for line in lines if line.scenario != chosen], years)
+    for trace in traces:
+        canvas.signs(trace)
     whole = range(floor(years) + 1)
     words = in_a_line((Word(canvas.column(year), f"{year}") for year in whole), canvas.width)
-    ends = set_apart({line.letter: canvas.row(line.at(years)) for line in lines}, canvas.height)
-    return CashPlot(_with_lowest(plot, canvas, up, min(amounts)), words, ends, canvas.row(0.0))
+    heights = [*((line.scenario, line.at(years)) for line in lines), ("", 0.0)]
+    heights.sort(key=lambda each: -each[1])
+    ends = set_apart({name: canvas.row(amount) for name, amount in heights}, canvas.height)
+    return CashPlot(_with_lowest(canvas.done(), canvas, up, min(amounts)), words, ends)
+
+
+def _trace(line: CashLine, at: Sequence[float], years: float, *, is_chosen: bool) -> Trace:
+    stands = [years * (turn + 0.5) / _TIMES for turn in range(_TIMES)] if is_chosen else []
+    if is_chosen and line.back is not None and 0 < line.back <= years:
+        stands.append(line.back)
+    points = [(place, line.at(place)) for place in sorted({*at, *stands})]
+    signs = [(place, line.letter) for place in stands]
+    return Trace(points, CHOSEN if is_chosen else OTHER, signs=signs, is_light=not is_chosen)
+
+
+def _put_letters(canvas: Canvas, lines: Sequence[CashLine], years: float) -> None:
+    """The letter of each line as near to its end as one has room that hides no other."""
+    taken: set[tuple[int, int]] = set()
+    for line in lines:
+        for column in range(canvas.width - 1, canvas.width // 2, -1):
+            row = canvas.row(line.at(years * (column + 0.5) / canvas.width))
+            if not taken & {(column + beside, row) for beside in (-1, 0, 1)}:
+                taken.add((column, row))
+                canvas.put(column, row, Inked(line.letter, LETTER))
+                break
 
 
 def _with_lowest(plot: Plot, canvas: Canvas, up: AmountScale, lowest: float) -> Plot:
