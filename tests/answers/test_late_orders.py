@@ -66,7 +66,7 @@ def test_each_load_waits_for_its_visit_in_the_line() -> None:
     (two,) = said("part.arm.at_once = 2")
     assert "on up to 2 pallets at a time (limited by pallets per order), and" in two
     (pairs,) = said("part.arm.per_pallet = 4", 'part.arm.first_piece = "1 min"')
-    assert "(6 pieces in 3 loads)" in pairs  # a first piece alone, four and one
+    assert "(6 pieces in 3 loads, the first piece alone)" in pairs  # then four and one
 
 
 def test_where_people_have_time_the_line_is_not_blamed() -> None:

@@ -662,7 +662,7 @@ def test_pieces_that_are_sold_and_the_floor_are_told_beside_the_reference() -> N
             figures=replace(answer.figures, counted=counted),
         )
     found = verdict_told(verdict_of(answers, "now", tuple(answers)), answers, TITLES)
-    assert found.amounts == (sold, "Floor: 12 m² in Now; 24 m² in Bench.")
+    assert found.amounts == (sold, "Floor: 12 m² in Now and all others; 24 m² in Bench.")
     same = {id_: answer for id_, answer in answers.items() if id_ != "b"}
     found = verdict_told(verdict_of(same, "now", tuple(same)), same, TITLES, units="inch")
     assert "Floor: 129.2 ft², as in Now, in all of them." in found.amounts

@@ -169,7 +169,8 @@ def _label(key: str) -> str:
 def _how_late(order: LateOrder) -> str:
     late = order.late_hours
     how = "not off at the end" if late is None else f"{_late(late)} late"
-    return f"{order.id} is {how} ({order.pieces} pieces in {order.loads} loads)"
+    first = ", the first piece alone" if order.has_first_piece else ""
+    return f"{order.id} is {how} ({order.pieces} pieces in {order.loads} loads{first})"
 
 
 def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:

@@ -30,6 +30,7 @@ class LateOrder:
         places: pallets and tables of the cell, all of whose visits are in one line.
         waits: whether people are so busy that each load waits for its visit.
         has_pallets: whether any machine of the cell has more than its table.
+        has_first_piece: whether a load of it is its first piece alone, which others wait for.
     """
 
     id: str
@@ -41,6 +42,7 @@ class LateOrder:
     waits: bool
     bound_by: tuple[str, ...]
     has_pallets: bool
+    has_first_piece: bool
 
 
 def late_orders(
@@ -86,4 +88,5 @@ def _in_loads(
         waits=waits,
         bound_by=tuple(key for key, bound in known.items() if bound == at_once < places),
         has_pallets=any(group.pallets > 1 for group in plan.cell.groups),
+        has_first_piece=bool(alone) and largest > 1 < order.pieces,
     )

@@ -248,9 +248,9 @@ NOTES = {
 
 CHECKS: Final = {
     "bound": {
-        "all wanted": "If all that is wanted were made, the gain were this: more pallets, people "
-        "or hours cannot sell more.",
-        "whole week": "If all machines were in cycle for 168 hours a week, the gain were this.",
+        "all wanted": "If all that is wanted were made, the gain would be this: more pallets, "
+        "people or hours cannot sell more.",
+        "whole week": "If all machines were in cycle for 168 hours a week, the gain would be this.",
         "room": "No machine cuts longer than those hours last.",
         "work.visit": "While a machine stands so a person works at it, and at no other: loading "
         "and setups together take no more hours than people spend on it.",
@@ -280,14 +280,17 @@ CHECKS: Final = {
         "table load": "No more than the table bears.",
         "plain rows": "Plain rows alone hold this.",
         "area": "Each piece takes its own face and its gap: no more than the area has room for.",
-        "year of all wanted": "No more than if all that is wanted were made, with nothing to "
-        "pay for it.",
-        "all new": "No more than if everything here were bought new and nothing given up.",
-        "all given up": "No less than if nothing were bought and all of today given up.",
-        "soonest": "No sooner than if all that is wanted were made, with nothing to pay for it.",
+        "year of all wanted": "If all that is wanted were made and nothing were paid for it, a "
+        "year would bring this: it cannot bring more.",
+        "all new": "If everything here were bought new and nothing given up, the capital would be "
+        "this: it cannot be more.",
+        "all given up": "If nothing were bought and all of today given up, the capital would be "
+        "this: it cannot be less.",
+        "soonest": "If all that is wanted were made and nothing were paid for it, the capital "
+        "would be back after this: it cannot be back sooner.",
         "no interest": "Without interest: the years' gains less the capital.",
         "for ever": "If the gain came every year for ever.",
-        "in the weeks": "It is off within the weeks measured, or it were not known.",
+        "in the weeks": "It is off within the weeks measured: else it would not be known.",
         "one piece cut": "It must be at hand, and one piece of it be cut.",
         "all cut.last_off": "It must be at hand, and all its pieces be cut, by all machines that "
         "may make it at once.",

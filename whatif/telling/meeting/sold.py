@@ -8,7 +8,7 @@ from typing import Final
 from whatif.answers.answer import Answer
 from whatif.answers.figures import pieces_sold
 from whatif.plan.model import Plan
-from whatif.telling.amounts import grouped, rounded
+from whatif.telling.amounts import grouped, listed, rounded
 from whatif.telling.caveats import is_out_of_step
 from whatif.units import Dimension, show
 
@@ -50,26 +50,27 @@ def floor_words(
     if not here:
         return _lacking([answers[id_].plan for id_ in (reference, *others)])
     by_floor: dict[str, list[str]] = {}
-    for id_ in others:
+    for id_ in (reference, *others):
         floor = answers[id_].plan.floor
-        if floor != here:
-            text = "not given" if floor is None else show(floor, Dimension.AREA, units)
-            by_floor.setdefault(text, []).append(titles[id_])
-    taken = show(here, Dimension.AREA, units)
-    if not by_floor:
+        text = "not given" if floor is None else show(floor, Dimension.AREA, units)
+        by_floor.setdefault(text, []).append(titles[id_])
+    if len(by_floor) == 1:
+        taken = show(here, Dimension.AREA, units)
         return f"Floor: {taken}, as in {titles[reference]}, in all of them." if others else ""
-    each = (f"{text} in {_named(names)}" for text, names in by_floor.items())
-    return f"Floor: {taken} in {titles[reference]}; {'; '.join(each)}."
-
-
-def _named(names: Sequence[str]) -> str:
-    """The first of them, and how many more: which they are the table of results says."""
-    if len(names) <= _PAIR:
-        return " and ".join(names)
-    return f"{names[0]} and {len(names) - 1} more"
+    (first, (_, *alike)), *rest = by_floor.items()
+    named = {first: alike, **dict(rest)}
+    # Which they are is never left open: of the longest list "all others" says it.
+    longest = max(named, key=lambda text: len(named[text]))
+    if len(named[longest]) > _PAIR:
+        named[longest] = ["all others"]
+        if longest != first:
+            named[longest] = named.pop(longest)
+    named[first] = [titles[reference], *named[first]]
+    return f"Floor: {'; '.join(f'{text} in {listed(each)}' for text, each in named.items())}."
 
 
 _PAIR: Final = 2
+"""Scenarios with one floor that are named one by one."""
 
 
 def _lacking(plans: Sequence[Plan]) -> str:
