@@ -546,7 +546,7 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     money = of_child(today(*lines) + CHILD + pallets)
     assert money.rests.as_there == ("lid",)
     assert money.rests.entered_there == ("body",)
-    *_, fixtures, there, _, priced = rests_parts(money)
+    *_, fixtures, there, priced = rests_parts(money)
     assert fixtures == (
         "more fixtures of lid in use than today, taken as there: nobody has entered how many "
         "there are"
@@ -559,15 +559,30 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     assert "more fixtures of a, b, c and 2 more parts in use" in "; ".join(rests_parts(many))
     # Entered, they are known to be there.
     known = of_child(today(*lines, "part.lid.fixtures = 2") + CHILD + pallets)
-    *_, there, _, priced = rests_parts(known)
-    assert there == (
-        "more fixtures of body and lid in use than today, none to buy: as many are entered as there"
+    assert rests_parts(known)[-2:] == (
+        "more fixtures of body and lid in use than today, none to buy: as many are entered as "
+        "there",
+        "everything priced",
     )
-    assert priced == "everything priced"
     # As many as in use today need no word.
     priced_alike = found_of(today(*lines) + CHILD).answers["child"].money
     assert priced_alike is not None
     assert priced_alike.rests.entered_there == ()
+
+
+def test_a_year_that_does_not_add_up_as_it_reads_is_said_to_be_rounded() -> None:
+    child, base = told("machine.mill.count = 2")
+    assert child.money is not None
+
+    def title(contribution: float, wages: float, left: float) -> str:
+        assert child.money is not None
+        year = replace(child.money.of_year, contribution=contribution, wages=wages, floor=0.0)
+        money = replace(child.money, of_year=year, year=left)
+        return money_blocks([base, replace(child, money=money)])[1].title
+
+    assert title(100.0, 40.0, 60.0) == "A year, USD"
+    # 100.4 less 39.6 is 60.8: 100, 40 and 61 as they read.
+    assert title(100.4, 39.6, 60.8) == "A year, USD, rounded"
 
 
 def test_that_first_pallets_cost_nothing_is_told_where_today_has_fixed_tables() -> None:
@@ -576,12 +591,14 @@ def test_that_first_pallets_cost_nothing_is_told_where_today_has_fixed_tables() 
     six = ("machine.mill.count = 2", "machine.mill.pallets = 6", *priced)
     child, base = told(*six)
     assert child.money is not None
-    told_once = "10 of 12 pallets of mill are bought: a machine's first pallet counts as part of it"
-    assert told_once in rests_parts(child.money)
+    told_once = (
+        "10 of 12 pallets of mill are bought: a machine's first pallet counts as part of it."
+    )
+    assert told_once in money_sentences(child, "Now")
     titles = [block.title for block in money_blocks([base, child])]
     assert titles[-1].endswith("(a machine's first pallet counts as part of it)")
     note = Note("first pallets", of=child.money)
-    assert note_sentence(note) == f"{told_once}."
+    assert note_sentence(note) == told_once
     # Where today has them the first ones are there, and what has no price is no matter.
     for lines in (
         ("machine.mill.count = 1", "machine.mill.pallets = 6", "machine.mill.pallet_price = 0"),

@@ -15,6 +15,7 @@ from whatif.telling.shares import (
     duties_said,
     duties_sentence,
     share_said,
+    total_title,
     week_said,
 )
 
@@ -34,6 +35,28 @@ def test_a_difference_is_that_of_the_hours_that_stand_there() -> None:
 def test_a_percent_that_is_not_nothing_never_reads_as_0(percent: float, told: str) -> None:
     said = share_said(Share(STATE_ROWS[IN_CYCLE], 1.7, percent, None), is_gain=False)
     assert said[1].text == told
+
+
+@pytest.mark.parametrize(
+    ("hours", "percents", "title"),
+    [
+        ((68.0, 87.0), (44.0, 56.0), "all of them"),
+        # 68.04 and 87.04 are 155.08, which reads as 155.1.
+        ((68.04, 87.04), (44.0, 56.0), "all of them, rounded"),
+        ((68.0, 87.0), (43.5, 56.5), "all of them, rounded"),
+        # Less than 1 % is whatever is left.
+        ((150.0, 5.0), (99.6, 0.4), "all of them"),
+        ((150.0, 5.0), (99.4, 0.4), "all of them"),
+        ((150.0, 5.0), (97.4, 0.4), "all of them, rounded"),
+    ],
+)
+def test_what_does_not_add_up_as_it_reads_is_said_to_be_rounded(
+    hours: tuple[float, float], percents: tuple[float, float], title: str
+) -> None:
+    rows = (STATE_ROWS[IN_CYCLE], STATE_ROWS["load"])
+    shares = [Share(*each, None) for each in zip(rows, hours, percents, strict=True)]
+    assert total_title([shares]) == title
+    assert total_title([[]]) == "all of them"
 
 
 DUTIES = 'handling.other_duties = "20 %"'

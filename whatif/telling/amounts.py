@@ -128,6 +128,10 @@ def priced(value: float, currency: str) -> str:
     return f"{currency}{_SPACE}{grouped(value)}"
 
 
+ROUNDED: Final = ", rounded"
+"""Behind the title of a sum where the figures above it, as they read, add up to another one."""
+
+
 def listed(names: Sequence[str]) -> str:
     """Names with commas and an "and": "a, b and c"."""
     return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), *names[-1:]])

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from whatif.answers.answer import Answer
 from whatif.answers.shares import Band, Share, duties_hours
 from whatif.answers.states import IN_CYCLE
-from whatif.telling.amounts import rounded, shown_difference
+from whatif.telling.amounts import ROUNDED, rounded, shown_difference
 from whatif.telling.blocks import BLOCKS
 from whatif.telling.said import NOTHING_SAID, Said, Sense
 from whatif.telling.table import busy_by_shift
@@ -125,6 +125,29 @@ def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
     more = _more(hours, sum(share.more or 0.0 for share in shares))
     text = "" if abs(more) < _LEAST else _few_signs(more, "+")
     return Said(_few_signs(hours)), Said("100", "none"), Said(text)
+
+
+def total_title(columns: Iterable[Sequence[Share]]) -> str:
+    """What stands before that sum: where a column as it reads adds up to another one, why."""
+    return f"all of them{ROUNDED}" if any(map(_is_off, columns)) else "all of them"
+
+
+def _is_off(shares: Sequence[Share]) -> bool:
+    """Whether hours or percents, as they read, add up to another sum than the one below them."""
+    told = [share_said(share, is_gain=False) for share in shares]
+    whole = shares_total(shares)[0].text
+    if whole == NOTHING_SAID.text:
+        return False
+    hours = sum(float(said.text) for said, *_ in told if said.text != NOTHING_SAID.text)
+    percents = [said.text for _, said, _ in told if said.text]
+    few = percents.count("<1")
+    percent = sum(int(text) for text in percents if text != "<1")
+    is_other = rounded(hours, 1 if "." in whole else 0) != whole
+    return is_other or not percent <= _HUNDRED <= percent + few
+
+
+_HUNDRED: Final = 100
+"""Percent of all hours together."""
 
 
 def percent_of(share: float) -> str:

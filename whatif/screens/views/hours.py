@@ -45,6 +45,7 @@ from whatif.telling.shares import (
     share_said,
     shares_total,
     shift_said,
+    total_title,
     week_said,
 )
 from whatif.telling.table import (
@@ -96,7 +97,8 @@ class HoursView(View):
     in_columns = True
     reads = """\
 Hours a week of all machines by what these do in them, their percent of all, and how much more or
-less than in the reference. Look for the largest row that is not "in cycle": it is what holds the
+less than in the reference. "Rounded" stands where figures as they read miss their sum by a little.
+Look for the largest row that is not "in cycle": it is what holds the
 machines up. Below the sum stand the hours of the whole week, where it is of a part of them, and the
 hours for which the people of each shift are busy, with their percent of those on duty. "Of this
 other duties" is the share of people's time that other things take: every hour of their work holds
@@ -274,9 +276,10 @@ up down   choose a row; F4 accounts for it"""
             stroke = _UNDER * look.columns.figures
             strokes += _on_grid(look, Span(stroke, "faint", Chooses(id_)))
         label = look.columns.label
+        title = total_title([columns[id_] for id_ in look.shown if id_ in columns])
         rows = [
             (left_in("", label), *strokes),
-            (left_in("   all of them", label, "bold"), *cells),
+            (left_in(f"   {title}", label, "bold"), *cells),
         ]
         if self._scope is not Scope.WEEK:
             rows.append(_below(look, WEEK_TITLE, week_said))

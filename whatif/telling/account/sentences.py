@@ -22,7 +22,7 @@ from whatif.telling.clock import duration_text
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.gain_texts import NOT_CLEAR, gain_text, percent_text, range_text
 from whatif.telling.limits import eased_by_text, limit_in_short, limit_text
-from whatif.telling.money.rests import first_pallets_words, not_priced_sentence, rests_sentence
+from whatif.telling.money.rests import first_pallets_sentence, not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words
 from whatif.telling.rush import rush_figure_words
 from whatif.telling.set_up_anew import ANEW, STANDS_FOR_IT
@@ -394,7 +394,7 @@ def note_sentence(note: Note) -> str:
         if note.id == "rests":
             return rests_sentence(note.of)
         if note.id == "first pallets":
-            return f"{first_pallets_words(note.of.rests.first_pallets)}."
+            return first_pallets_sentence(note.of.rests.first_pallets)
         return not_priced_sentence(NotPriced(note.of.not_priced, note.of.lean))
     if isinstance(note.of, Answer):
         if note.id == "sells no more":

@@ -11,7 +11,15 @@ from whatif.answers.money.returns import LikelyReturns, Standing
 from whatif.answers.money.year import Year, prices_of
 from whatif.plan.model import Prices
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, in_millions, in_thousands, range_in_millions
+from whatif.telling.amounts import (
+    NOTHING,
+    ROUNDED,
+    grouped,
+    in_millions,
+    in_thousands,
+    range_in_millions,
+    whole,
+)
 from whatif.telling.money.ranges import (
     NEVER,
     NO_RATE,
@@ -109,7 +117,7 @@ def money_blocks(answers: Sequence[Answer | None], against: str = "") -> tuple[M
             ),
         ),
         MoneyBlock(
-            f"A year, {currency}",
+            f"A year, {currency}{ROUNDED if any(map(_is_off, scenarios)) else ''}",
             (
                 _row("contribution", scenarios, lambda told: _amount(_year(told).contribution)),
                 *_taken_off(scenarios),
@@ -148,6 +156,14 @@ _PAID: tuple[tuple[str, Callable[[Year], float]], ...] = (
     ("less machines, yearly", lambda year: year.machines),
 )
 """What is paid of a year; wages are told also where there are none."""
+
+
+def _is_off(told: MoneyTold | None) -> bool:
+    """Whether a year's items, as they read, add up to another result than the one below them."""
+    if told is None:
+        return False
+    paid = sum(whole(amount(_year(told))) for _, amount in _PAID)
+    return whole(_year(told).contribution) - paid != whole(told.money.year)
 
 
 def _taken_off(scenarios: Sequence[MoneyTold | None]) -> list[SaidRow]:

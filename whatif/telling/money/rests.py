@@ -125,7 +125,6 @@ def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
         *(f"nothing is earned with {part}, which is wanted and not made" for part in rests.unmade),
         *filter(None, (_gap(rests), _stops(rests), _ramp(rests))),
         *_fixtures(rests),
-        *filter(None, (first_pallets_words(rests.first_pallets),)),
         _bare(money),
     )
 
@@ -212,14 +211,14 @@ def _fixtures(rests: RestsOn) -> list[str]:
     return said
 
 
-def first_pallets_words(firsts: Sequence[FirstPallets]) -> str:
+def first_pallets_sentence(firsts: Sequence[FirstPallets]) -> str:
     """That each machine's first pallet costs nothing, with how many are left; "" for none."""
     if not firsts:
         return ""
     bought = [
         f"{each.counted} of {each.counted + each.first} pallets of {each.group}" for each in firsts
     ]
-    return f"{listed(bought)} are bought: {FIRST_PALLET}"
+    return f"{listed(bought)} are bought: {FIRST_PALLET}."
 
 
 FIRST_PALLET: Final = "a machine's first pallet counts as part of it"
