@@ -8,7 +8,14 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.money.curve import CHOSEN, CashLine, cash_plot, drawn_lines, end_text, set_apart
+from whatif.telling.money.curve import (
+    CHOSEN,
+    CashLine,
+    cash_plot,
+    come_in_text,
+    drawn_lines,
+    set_apart,
+)
 
 
 def line(
@@ -100,8 +107,8 @@ def test_the_stroke_of_nothing_goes_on_below_the_chosen_line_and_before_the_othe
 
 def test_an_amount_at_the_end_is_in_thousands_where_there_is_little_room() -> None:
     million = line("A", 200_000, 171_000, 1.2)
-    assert end_text(million, 7, 11) == grouped(997_000)
-    assert end_text(line("A", 200_000, 271_000, 1.2), 7, 6) == f"{grouped(1_697)}k"
+    assert come_in_text(million, 7, 11) == grouped(997_000)
+    assert come_in_text(line("A", 200_000, 271_000, 1.2), 7, 6) == f"{grouped(1_697)}k"
 
 
 @pytest.mark.parametrize(

@@ -212,6 +212,7 @@ def test_the_help_says_how_a_bar_of_a_gain_is_read(drawn: tuple[float, float, fl
         assert "the gain as typed has no mark in it but its figure" in told["│█▋⢕"]
     assert "│█▋⢕" not in dict(signs_told(text, (), "week"))
 
+
 def test_the_help_tells_signs_before_words() -> None:
     drawn = " saleable output, %   +18 % (+12 to +24)   7 ↑   9 ~\n limit, % of attended h  – "
     told = [shown for shown, _ in signs_told(drawn, (), DESK)]

@@ -38,8 +38,8 @@ from whatif.telling.money.curve import (
     CashLine,
     cash_lines,
     cash_plot,
+    come_in_text,
     drawn_lines,
-    end_text,
     not_drawn_words,
 )
 from whatif.telling.money.sentences import MONEY_STEPS, NO_MONEY, money_sentences
@@ -258,7 +258,7 @@ def _named(
     tone: Tone = "scenario" if is_chosen else "plain"
     return row(
         left_in(f" {line.letter} {title}", names - cells - 1, tone, Chooses(line.scenario)),
-        right_in(end_text(line, years, cells), cells, "plain" if is_chosen else "dim"),
+        right_in(come_in_text(line, years, cells), cells, "plain" if is_chosen else "dim"),
     )
 
 

@@ -121,7 +121,7 @@ def not_drawn_words(drawn: Sequence[CashLine], lines: Sequence[CashLine]) -> str
     return f"{which}; ← → choose."
 
 
-def end_text(line: CashLine, years: float, cells: int) -> str:
+def come_in_text(line: CashLine, years: float, cells: int) -> str:
     """What has come in less what was laid out at the end of the years, in so many cells."""
     whole = grouped(line.at(years))
     return Said(whole, "plain", (in_thousands(whole), in_millions(whole))).within(cells)
