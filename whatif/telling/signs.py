@@ -178,8 +178,8 @@ SIGNS: Final = (
           "", "moves"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("▲", "points at the value above"),
-    _sign("A B C", "at a line: the scenario with that letter in the list at its right; drawn "
-          "through is the chosen one's, dotted are the others'", r"Cumulated cash", "money"),
+    _sign("A B C", "at a line: its scenario in the list at the right; of all lines the chosen "
+          "one's is solid", r"Cumulated cash", "money"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
           r"\w to \w: lines below", "search"),
     _sign("·", "was tried, and another is better in every way", "", "search"),
