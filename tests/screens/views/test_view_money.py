@@ -105,6 +105,8 @@ async def test_it_follows_the_wage(tmp_path: Path) -> None:
         # Paid in both: 50 weeks of 85 hours at 10 more, and no less of a gain.
         assert "For the whole shop: entered in Today: two tables." in said(screen)
         assert screen.app.desk.state.chosen == "today"
+        # The view is about the chosen scenario all the same: whether that pays now is the question.
+        assert "is invested at once; every year brings" in said(screen)
         assert wages(screen) == ("-195 500", "-195 500")
         assert "+100 380" in said(screen)
         await screen.press("escape")

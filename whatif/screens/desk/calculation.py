@@ -61,7 +61,7 @@ class Calculation:
             checked=state.session.checked,
             ids=state.ids,
             titles=state.titles,
-            chosen=state.chosen,
+            chosen=state.looked_at,
             reference=draft.reference_id,
             answers=self.current(),
             columns=state.columns,

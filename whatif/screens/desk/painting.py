@@ -83,7 +83,7 @@ def tabs_state(state: DeskState, calculation: Calculation) -> TabsState:
         on_grid=state.view is not None and state.view.in_columns,
         ids=state.ids,
         titles=state.titles,
-        chosen=state.chosen,
+        chosen=state.looked_at,
         reference=state.shown.reference_id,
         answers=calculation.current(),
         blank=_blank(state),

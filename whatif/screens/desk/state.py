@@ -198,6 +198,16 @@ class DeskState:
         """The scenario of the cursor's column."""
         return self.ids[self.column] if self.column < len(self.ids) else None
 
+    @property
+    def looked_at(self) -> str | None:
+        """The scenario that a view is about.
+
+        While a value is typed where it holds for all it is still the one that was chosen before,
+        so that what is said of it follows.
+        """
+        typing = self.typing
+        return self.chosen if typing is None or typing.back_to is None else typing.back_to
+
     def choose(self, scenario: str) -> None:
         """Put the cursor on a scenario's column, which is shown again if it was hidden."""
         self.arrangement = self.arrangement.showing(scenario)
