@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from screen import SCENARIOS
 from week_studies import SIX, STUDY, week_of
 
-from whatif.answers.week import week
+from whatif.answers.week import Week, week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
@@ -27,17 +27,29 @@ from whatif.telling.week.lanes import (
     first_arrival,
     hours_text,
     lanes,
-    line,
+    lines,
     name,
     next_night,
     nights,
     opened_at_first,
     words,
+    working_day,
 )
-from whatif.telling.week.window import LENGTHS, Window, length_text, stretch_text, whole_week
+from whatif.telling.week.window import (
+    LENGTHS,
+    Window,
+    length_text,
+    one_day,
+    stretch_text,
+    whole_week,
+)
 
 MILL, TABLE = Lane(Of.MACHINE, 0), Lane(Of.PALLET, 0, 1)
 EIGHT = SIX + 2 * HOUR
+
+
+def line(found: Week, lane: Lane, window: Window) -> str:
+    return lines(found, lane, window)[lane]
 
 
 # --- which there are --------------------------------------------------------------------
@@ -46,25 +58,25 @@ EIGHT = SIX + 2 * HOUR
 def test_lanes_and_their_names() -> None:
     found = week_of("pallets")
     shut = [name(found, lane) for lane in lanes(found, ())]
-    assert shut == ["people at work", "mill 1", "  loaded", "mill 2", "  loaded"]
+    assert shut == ["people at work", "mill 1", " loaded pallets", "mill 2", " loaded pallets"]
     opened = [name(found, lane) for lane in lanes(found, {PEOPLE, 1})]
-    assert opened[:4] == ["people at work", "  early 1", "  early 2", "mill 1"]
-    assert opened[-4:] == ["  loaded", "  pallet 1", "  pallet 2", "  pallet 3"]
+    assert opened[:5] == ["people at work", "  early 1", "  early 2", "mill 1", " loaded pallets"]
+    assert opened[-4:] == ["mill 2", "  pallet 1", "  pallet 2", "  pallet 3"]
 
 
-def test_a_table_is_a_lane_and_has_no_loaded_pallets() -> None:
+def test_a_machine_with_one_table_has_one_lane() -> None:
     found = week_of("table")
     assert [name(found, lane) for lane in lanes(found, {PEOPLE, 0})] == [
-        *("people at work", "  early", "mill", "  table"),
+        *("people at work", "  early", "mill"),
     ]
 
 
 @pytest.mark.parametrize(
     ("room", "opened"),
-    [(13, {PEOPLE, 0, 1}), (12, {PEOPLE}), (7, {PEOPLE}), (6, set()), (1, set())],
+    [(11, {PEOPLE, 0, 1}), (10, {PEOPLE}), (7, {PEOPLE}), (6, set()), (1, set())],
 )
 def test_as_much_is_open_as_there_is_room_for(room: int, opened: set[int]) -> None:
-    """People with two persons, two machines with their loaded pallets and three pallets each."""
+    """People with two persons, two machines with three pallets each, or how many are loaded."""
     assert opened_at_first(week_of("pallets"), room) == opened
 
 
@@ -75,7 +87,7 @@ def test_signs_of_a_morning_with_a_pencil() -> None:
     """Slices of five minutes from 06:00: visits from minute 0, 13, 27, 41 and 55, cuts between."""
     found, window = week_of("table"), Window(SIX, 5 * MINUTE, 16)
     assert line(found, Lane(Of.PERSON, 0), window) == "l____l__l__lbbbl"
-    assert line(found, TABLE, window) == "l#++#l+#l##l#+wl"
+    assert line(found, TABLE, window) == "l####l##l##l##wl"
     assert line(found, Lane(Of.PEOPLE), window) == "100001001001bbb1"
     assert line(found, MILL, window)[:4] == "l#++"
 
@@ -110,6 +122,19 @@ def test_each_sign_that_the_demos_bring_has_a_meaning() -> None:
                 assert set(drawn) <= known | set(MEANINGS[lane.of])
 
 
+@pytest.mark.parametrize("minutes", [1, 5, 10, 15, 30])
+def test_where_a_machine_cuts_exactly_one_of_its_pallets_is_cut(minutes: int) -> None:
+    """However many take turns within a slice: no line seems to differ from the machine's."""
+    found, window = week_of("pallets"), Window(SIX, minutes * MINUTE, 180 // minutes)
+    for place, machine in enumerate(found.machines):
+        cuts = [sign in "#+" for sign in line(found, Lane(Of.MACHINE, place), window)]
+        each = [
+            line(found, Lane(Of.PALLET, place, i + 1), window) for i in range(len(machine.pallets))
+        ]
+        assert [sum(sign == "#" for sign in at) for at in zip(*each, strict=True)] == cuts
+        assert any(cuts)
+
+
 def test_every_sign_has_a_block() -> None:
     for of, meanings in MEANINGS.items():
         known = (
@@ -119,10 +144,10 @@ def test_every_sign_has_a_block() -> None:
 
 
 def test_blocks_of_a_morning_with_a_pencil() -> None:
-    """Loading, nearly all of a slice cut, two with pauses; at night nothing is drawn."""
+    """Loading, then what cuts most of a slice; nothing is drawn on breaks and at night."""
     found, window = week_of("table"), Window(SIX, 5 * MINUTE, 16)
-    assert blocks(Of.MACHINE, line(found, MILL, window))[:4] == "▒█▓▓"
-    assert blocks(Of.PEOPLE, line(found, Lane(Of.PEOPLE), window)) == "1○○○○1○○1○○1───1"
+    assert blocks(Of.MACHINE, line(found, MILL, window))[:4] == "▒███"
+    assert blocks(Of.PEOPLE, line(found, Lane(Of.PEOPLE), window)) == "100001001001   1"
     dark = Window(EIGHT, HOUR, 4)
     for lane in (MILL, TABLE, Lane(Of.PEOPLE), Lane(Of.PERSON, 0)):
         assert blocks(lane.of, line(found, lane, dark)) == "    "
@@ -132,6 +157,8 @@ def test_a_long_stretch_has_its_name_written_into_it() -> None:
     assert blocks(Of.MACHINE, "#sssssssss#") == "█▒▒setup▒▒█"
     assert blocks(Of.MACHINE, "#ssssss#") == "█▒▒▒▒▒▒█"
     assert blocks(Of.PERSON, "______") == "○free○"
+    assert blocks(Of.PERSON, "_bbbbbbbb_") == "○ break  ○"
+    assert blocks(Of.PALLET, "i" * 18) == "::in the spindle::"
     assert blocks(Of.MACHINE, "##########") == "██████████"
 
 
@@ -144,13 +171,18 @@ def legend_of(
 
 def test_the_legend_names_each_sign_that_can_be_seen() -> None:
     """Those of the ruler and of nothing too; only as many words as two rows have room for."""
-    seen = [(Of.MACHINE, "#+l."), (Of.PEOPLE, "01>.b")]
+    seen = [(Of.MACHINE, "#+lw-."), (Of.PERSON, "_.b")]
     said = [
-        *("█ cuts", "▓ cuts with pauses", "▒ loading, at work", "○ is free", "─ break"),
-        *("╌ pieces may begin", "▼ moment told above", "┊ a day begins", "blank nothing goes on"),
+        *("█ cuts", "▒ loading, set-up or other work", "░ waits for somebody or something"),
+        *(": loaded, not cut now", "○ is free", "▼ moment told above", "┊ a day begins"),
+        "blank nobody there, or nothing goes on",
     ]
-    assert legend_of(seen, 200) == [said]
-    assert legend_of(seen, 79) == [said[:5], said[5:]]
+    assert legend_of(seen, 220) == [said]
+    assert legend_of(seen, 110) == [said[:5], said[5:]]
+    assert legend_of(seen, 79) == [
+        ["█ cuts", "▒ loading, other work", "░ waits", ": loaded, not cut now", "○ is free"],
+        ["▼ moment told above", "┊ a day begins", "blank nobody, or nothing"],
+    ]
     assert legend_of(seen, 200, has_midnight=False) == [[*said[:-2], said[-1]]]
     assert legend_of([(Of.MACHINE, "#")], 79) == [["█ cuts", "▼ moment told above"]]
 
@@ -163,10 +195,11 @@ def test_on_a_screen_of_80_cells_every_sign_is_told_however_many_there_are() -> 
     told = {block for entries in rows for block, _, _ in entries}
     signs_drawn = {block for block in blocks_of if not block.isdigit()} - {" ", "*"}
     assert told == signs_drawn | {"▼", "┊", "blank"}
+    assert signs_drawn == set("█▒░:○")
 
 
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
-    assert {*signs.PALLET_SIGNS.values(), signs.CUTS_MOST, "e", "."} == set(signs.PALLET_MEANINGS)
+    assert {*signs.PALLET_SIGNS.values(), "e", "."} == set(signs.PALLET_MEANINGS)
     assert set(signs.PERSON_SIGNS.values()) == set(signs.PERSON_MEANINGS)
 
 
@@ -335,6 +368,40 @@ def test_the_whole_week_is_in_sight_at_first(room: int) -> None:
     window = whole_week(room)
     assert (window.since, window.until) == (0, WEEK)
     assert window.slices <= room
+
+
+@given(ROOMS, SECONDS, SECONDS, st.integers(0, DAY))
+def test_one_day_is_drawn_closely_from_shortly_before_people_come(
+    room: int, second: int, other: int, length: int
+) -> None:
+    since = min(second, WEEK - length)
+    window = one_day(room, since, since + length)
+    assert window.is_close
+    assert window.since <= since
+    # The end of the week is the end of it.
+    assert window.since >= since - 3 * window.length or window.until == WEEK
+    assert window.holding(other).is_close
+
+
+def test_the_working_day_of_a_moment() -> None:
+    """Two hours from six on working days; what comes behind them belongs to them."""
+    found = week_of("table")
+    assert working_day(found, SIX + HOUR) == (SIX, EIGHT)
+    assert working_day(found, DAY) == (SIX, EIGHT)
+    assert working_day(found, DAY + SIX) == (DAY + SIX, DAY + EIGHT)
+    assert working_day(found, 0) == (SIX, EIGHT)
+
+
+def test_a_day_in_80_cells_is_told_in_quarters_of_an_hour() -> None:
+    """63 signs beside the names of lanes: a shift and six hours of its night."""
+    day = one_day(63, SIX + HOUR // 2, SIX + 9 * HOUR)
+    assert (day.length, day.since) == (15 * MINUTE, SIX)
+
+
+def test_turned_to_another_day_it_stands_there_as_it_stood() -> None:
+    window = one_day(63, SIX, EIGHT)
+    other = window.turned(EIGHT, EIGHT + DAY)
+    assert (other.since, other.length) == (window.since + DAY, window.length)
 
 
 @given(ROOMS, SECONDS, SECONDS, st.lists(st.booleans(), max_size=15))

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from whatif.answers.shares import Band
 
-CUTS, PAUSES, UNSOLD = "█", "▓", "▚"
-"""A spindle cuts; cuts with pauses; cuts what nobody buys."""
+CUTS, UNSOLD = "█", "▚"
+"""A spindle cuts; cuts what nobody buys."""
 
 SERVED, WAITS, RESTS = "▒", "░", "·"
 """Served or at work; waits; nobody is there, or nothing is allowed."""
@@ -19,8 +19,8 @@ SERVED, WAITS, RESTS = "▒", "░", "·"
 FREE = "○"
 """A person who is there and has nothing to do: nothing waits for that."""
 
-BREAK, MAY_BEGIN, READY, PARKED, PEOPLE = "─", "╌", ":", "▬", "="
-"""A break; nobody is there and pieces may begin; loaded; in the spindle, not cut; people there."""
+MAY_BEGIN, READY, PEOPLE = "╌", ":", "="
+"""Nobody is there and pieces may begin; loaded and not cut now; people there."""
 
 LIKELY, LEFT_FREE = "⢕", "╱"
 """Where a figure is likely to lie; what of a table is left free at its edge."""
@@ -38,14 +38,12 @@ QUARTERS: Final = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 """A cell by which of its quarters are filled: upper left 1, upper right 2, lower 4 and 8."""
 
 LEGENDS: Final[dict[str, tuple[str, ...]]] = {
-    PAUSES: ("cuts with pauses", "with pauses", "pauses"),
     UNSOLD: ("cuts unsold pieces",),
-    SERVED: ("loading", "at work", "busy", "changing", "in hand"),
+    SERVED: ("loading", "changing", "in hand"),
     WAITS: ("waiting", "waits"),
-    FREE: ("is free", "free"),
+    FREE: ("is free",),
     RESTS: ("nobody", "not allowed", "barred", "tried and beaten"),
-    PARKED: ("stands in the spindle", "in the spindle", "parked"),
-    MAY_BEGIN: ("pieces may begin", "may begin", "stands, may begin"),
+    MAY_BEGIN: ("stands, may begin",),
     LIKELY: ("likely",),
     LEFT_FREE: ("edge of",),
     "↻": ("turned",),

@@ -16,7 +16,7 @@ from whatif.answers.week import Week
 from whatif.screens.views import week
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.drawing import Along
-from whatif.telling.week.lanes import Lane, line
+from whatif.telling.week.lanes import Lane, lines
 from whatif.telling.week.window import Window
 
 PALLETS = SCENARIOS / "pallets-until-demand.toml"
@@ -36,6 +36,10 @@ def _moment(screen: Screen | Looking) -> str:
     return _rows(screen)[1].strip()
 
 
+def _first_key(week: Looking) -> str:
+    return week.view.own_keys(week.look())[0].word
+
+
 def _lane(screen: Screen | Looking) -> str:
     """The row of the lane that is chosen."""
     drawn = screen.app.desk.query_one(ViewPane).rows if isinstance(screen, Screen) else screen.rows
@@ -46,10 +50,11 @@ def _lane(screen: Screen | Looking) -> str:
     )
 
 
-async def test_it_opens_where_the_first_person_comes(tmp_path: Path) -> None:
+async def test_it_opens_on_the_day_on_which_the_first_person_comes(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
-        assert "week 1 of 4, Mon 00:00 to Sun 24:00; a sign is 2 h" in _rows(screen)[0]
+        each = "each character is 10 min, - zooms out"
+        assert f"week 1 of 4, Mon 06:10 to 21:40; {each}" in _rows(screen)[0]
         assert _moment(screen).startswith("Mon 06:30: mill 1 ")
         assert _lane(screen).startswith(" mill 1")
 
@@ -66,11 +71,11 @@ async def test_a_move_finds_no_sign_out_anew(
 ) -> None:
     found: list[Lane] = []
 
-    def noted(of: Week, lane: Lane, window: Window) -> str:
+    def noted(of: Week, lane: Lane, window: Window) -> dict[Lane, str]:
         found.append(lane)
-        return line(of, lane, window)
+        return lines(of, lane, window)
 
-    monkeypatch.setattr(week, "line", noted)
+    monkeypatch.setattr(week, "lines", noted)
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
         assert len(found) == len(set(found)) > 1
@@ -87,7 +92,7 @@ async def test_a_move_finds_no_sign_out_anew(
 @pytest.mark.long
 async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
-        await _opened(screen, 2)
+        await (await _opened(screen, 2)).press("a")
         chosen = screen.app.desk.state.chosen
         await screen.press("right")
         assert _moment(screen).startswith("Mon 08:00")
@@ -106,7 +111,7 @@ async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) ->
 def test_up_and_down_choose_the_lane_and_the_legend_is_right_below(size: tuple[int, int]) -> None:
     week = Looking(PALLETS, "week", size, column=2)
     rows = _rows(week)
-    (legend,) = (place for place, line in enumerate(rows) if line.startswith(" █ cuts  ▓ "))
+    (legend,) = (place for place, line in enumerate(rows) if line.startswith(" █ cuts  ▒ "))
     last = max(place for place, line in enumerate(rows) if line.startswith("   pallet 2"))
     assert legend - last <= 2
     assert len(week.rows) <= week.height
@@ -127,9 +132,40 @@ def test_a_high_screen_tells_each_line_at_the_cursor_and_sets_machines_apart() -
     assert not rows[mill - 1]
 
 
+@pytest.mark.parametrize("size", SMALL_FIRST)
+def test_the_whole_week_is_a_key_away_and_draws_no_persons_and_pallets(
+    size: tuple[int, int],
+) -> None:
+    """Of two hours each they would seem to contradict the line of their machine."""
+    week = Looking(PALLETS, "week", size, column=2)
+    day = week.text
+    assert ("pallet 1" in day, _first_key(week)) == (True, "whole week")
+    week.press("a")
+    assert "pallet 1" not in week.text
+    assert "loaded pallets" in week.text
+    assert "Shown is what took most of" in week.text
+    assert "+ zooms in to persons and pallets." in week.text
+    assert _first_key(week) == "one day"
+    assert "+ zooms in" in week.press("space").notice
+    assert week.press("a").text == day
+
+
+def test_a_day_on_is_drawn_as_the_day_before() -> None:
+    week = Looking(PALLETS, "week", column=2)
+    place = _rows(week)[4].index("▼")
+    week.press("pagedown")
+    assert (_rows(week)[4].index("▼"), _moment(week)[:9]) == (place, "Tue 06:30")
+
+
+def test_a_machine_with_one_table_has_nothing_to_open() -> None:
+    week = Looking(PALLETS, "week", column=0).press("space")
+    assert week.notice == "mill 1 has one table: this line is its own."
+
+
 def test_nights_and_days_off_are_empty() -> None:
     """Each day has twelve signs of two hours behind 17 cells; the shift ends at 15:00."""
-    mill = next(line for line in _rows(Looking(PALLETS, "week", column=2)) if "mill 2" in line)
+    rows = _rows(Looking(PALLETS, "week", column=2).press("a"))
+    mill = next(line for line in rows if "mill 2" in line)
     for day in range(7):
         night = mill[17 + 12 * day + 9 : 17 + 12 * day + 12]
         assert night.strip() == "", day
@@ -139,14 +175,14 @@ def test_nights_and_days_off_are_empty() -> None:
 @pytest.mark.parametrize("size", SMALL_FIRST)
 @pytest.mark.long
 def test_zooming_keeps_the_moment(size: tuple[int, int]) -> None:
-    week = Looking(PALLETS, "week", size, column=2)
+    week = Looking(PALLETS, "week", size, column=2).press("a")
     moment, head = _moment(week), _rows(week)[0]
     week.press("plus", "plus", "plus", "plus")
     assert (_moment(week), _rows(week)[0] == head) == (moment, False)
     week.press("minus", "minus", "minus", "minus", "minus")
     assert (_moment(week), _rows(week)[0]) == (moment, head)
     week.press(*["plus"] * 12)
-    assert "a sign is 1 min" in _rows(week)[0]
+    assert "each character is 1 min" in _rows(week)[0]
 
 
 def test_jumps_to_changes_borders_and_the_end_of_the_night() -> None:
@@ -165,20 +201,21 @@ def test_jumps_to_changes_borders_and_the_end_of_the_night() -> None:
 
 
 def test_no_change_before_the_week_begins() -> None:
-    week = Looking(PALLETS, "week", column=2).press(*["left"] * 5, "up", "up", "up", "C")
+    week = Looking(PALLETS, "week", column=2)
+    week.press("a", *["left"] * 5, "up", "up", "up", "C")
     assert week.notice == "Nothing else in this line from the week's begin."
 
 
 def test_space_opens_and_closes_pallets() -> None:
     week = Looking(PALLETS, "week", (80, 20), column=2)
     assert "  pallet 1" not in week.text
-    assert _lane(week.press("space", "down", "down")).startswith("   pallet 1")
+    assert _lane(week.press("space", "down")).startswith("   pallet 1")
     assert "pallet 1 of mill 1" in _moment(week)
     assert _lane(week.press("space")).startswith(" mill 1")
 
 
 def test_another_week_is_chosen_and_the_cursor_stays() -> None:
-    week = Looking(PALLETS, "week", column=2).press("right", "w")
+    week = Looking(PALLETS, "week", column=2).press("a", "right", "w")
     assert "week 2 of 4" in _rows(week)[0]
     assert _moment(week).startswith("Mon 08:00")
     assert "week 4 of 4" in _rows(week.press("W", "W"))[0]
@@ -196,13 +233,15 @@ def test_a_study_of_one_week_says_so(tmp_path: Path) -> None:
 @pytest.mark.long
 async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
-        await _opened(screen, 2)
+        await (await _opened(screen, 2)).press("a")
         y = next(i for i, line in enumerate(_rows(screen)) if line.startswith(" mill 2"))
         # The label takes 17 cells, and a sign is two hours: the 13th begins on Tuesday at 00:00.
         await screen.pilot.click(ViewPane, offset=(17 + 12, y))
         await screen.settle()
         assert _moment(screen).startswith("Tue 00:00, after hours: mill 2 ")
         assert _lane(screen).startswith(" mill 2")
+        await screen.press("a")
+        y = next(i for i, line in enumerate(_rows(screen)) if line.startswith(" mill 2"))
         count = sum(line.startswith("   pallet 1") for line in _rows(screen))
         await screen.pilot.click(ViewPane, offset=(2, y))
         await screen.settle()
@@ -223,7 +262,7 @@ async def test_signs_that_look_alike_are_drawn_as_one(tmp_path: Path) -> None:
 
 async def test_the_wheel_turns_lanes_and_sideways_time(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
-        await _opened(screen, 2)
+        await (await _opened(screen, 2)).press("a")
         pane = screen.app.desk.query_one(ViewPane)
 
         async def turn(sort: type, *, shift: bool = False) -> None:
@@ -233,7 +272,7 @@ async def test_the_wheel_turns_lanes_and_sideways_time(tmp_path: Path) -> None:
             await screen.settle()
 
         await turn(MouseScrollDown)
-        assert _lane(screen).startswith("   loaded")
+        assert _lane(screen).startswith("  loaded pallets")
         await turn(MouseScrollUp)
         assert _lane(screen).startswith(" mill 1")
         await turn(MouseScrollDown, shift=True)
@@ -269,7 +308,7 @@ def test_all_lanes_can_be_reached_on_few_lines() -> None:
     week = Looking(ONE, "week", (80, 18), column=2)
     assert any(line.startswith(" 1 to 5 of 9") for line in _rows(week))
     week.press(*["down"] * 9)
-    assert _lane(week).startswith("   loaded")
+    assert _lane(week).startswith("  loaded pallets")
     assert any(line.startswith(" 5 to 9 of 9") for line in _rows(week))
 
 

@@ -204,7 +204,7 @@ async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_pat
     assert "! 2 cautions: F2" in drawn
     assert "\n!                  beware" in of_sign[on_sheet]
     assert "! +5 %" not in of_sign[on_sheet]
-    assert "\n╌                  nobody there; pieces may still be begun" in of_sign[of_night]
+    assert "\n╌                  the machine stands, and pieces" in of_sign[of_night]
     assert "↑" not in of_sign[of_night]
 
 

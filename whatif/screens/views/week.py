@@ -51,15 +51,16 @@ from whatif.telling.week.lanes import (
     first_arrival,
     hours_text,
     lanes,
-    line,
+    lines,
     moment_sentence,
     name,
     next_night,
     nights,
     opened_at_first,
     without_clock,
+    working_day,
 )
-from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
+from whatif.telling.week.window import Window, length_text, one_day, stretch_text, whole_week
 from whatif.telling.week.words import luck_words, machine_name
 
 if TYPE_CHECKING:
@@ -71,8 +72,13 @@ _RULER, _HEAD = 2, 1
 _SAID_WIDE, _SAID_NARROW = 2, 3
 """Rows that the sentence of the moment has."""
 
+_WHOLE, _DAY = (
+    ViewKey("a", "a", "whole week", "the whole week at once, and back to one day"),
+    ViewKey("a", "a", "one day", "back to the working day of the moment told"),
+)
+
 _OWN_KEYS = (
-    ViewKey("plus,minus", "+ -", "zoom", "zoom in and out, from a week to a minute a sign"),
+    ViewKey("plus,minus", "+ -", "zoom", "zoom in and out, from a week to a minute a character"),
     ViewKey("h,H", "h", "hours", "to where people come, pause or go; H backwards"),
     ViewKey("c,C", "c", "change", "to the next change in the line; C backwards"),
     ViewKey("d", "d", "done", "to where the machine runs out of work in the next night"),
@@ -82,7 +88,7 @@ _OWN_KEYS = (
 
 _OWN = frozenset(
     ("left", "right", "up", "down", "pageup", "pagedown", "plus", "minus", "space")
-).union("cCdhHwW")
+).union("acCdhHwW")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +145,9 @@ class _Drawn:
             known = self._known = found, layout.window, {}
         for lane in layout.shown:
             if lane not in known[2]:
-                signs = line(found, lane, layout.window)
-                hours = hours_text(found, lane, layout.window)
-                known[2][lane] = _DrawnLane(signs, blocks(lane.of, signs), hours)
+                for each, signs in lines(found, lane, layout.window).items():
+                    hours = hours_text(found, each, layout.window)
+                    known[2][each] = _DrawnLane(signs, blocks(each.of, signs), hours)
         return known[2]
 
 
@@ -152,12 +158,14 @@ class WeekView(View):
     takes_pages = True
     reads = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
-from left to right, the ruler has the days and hours. Solid blocks cut metal; where nobody is
-there and nothing runs, nothing is drawn. The sentence at the top says what the chosen line does
-at the cursor, from when to when. The rows below them say what each sign
-means."""
+from left to right, the ruler has the days and hours. It opens on one working day and the hours
+behind it; a shows the whole week. Each character stands for as long as the title says, and shows
+what took most of it. Solid blocks cut metal; where nobody is there and nothing runs, nothing is
+drawn. The sentence at the top says what the chosen line does at the cursor, from when to when. The
+rows below the lines say what each sign means. Persons and pallets are drawn one by one where a
+character is half an hour or less: of longer ones they would seem to differ from their machine."""
     keys = """\
-left right    move in time, a sign at a time
+left right    move in time, a character at a time
 up down       from line to line
 PgUp PgDn     a day earlier or later"""
 
@@ -173,7 +181,8 @@ PgUp PgDn     a day earlier or later"""
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Where to move in time, how closely to look, and what to open."""
-        return _OWN_KEYS
+        is_whole = self._window is not None and self._window.is_whole
+        return (_DAY if is_whole else _WHOLE, *_OWN_KEYS)
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -201,10 +210,15 @@ PgUp PgDn     a day earlier or later"""
                 self._step(layout, 1 if key == "down" else -1)
             case "pagedown" | "pageup":
                 self._second = clamp(second + (DAY if key == "pagedown" else -DAY), 0, WEEK - 1)
+                self._window = layout.window.turned(second, self._second)
             case "plus" | "minus":
                 self._window = layout.window.zoomed(key == "plus", second)
+            case "a":
+                room = layout.window.room
+                day = one_day(room, *working_day(found, second)).holding(second)
+                self._window = day if layout.window.is_whole else whole_week(room)
             case "space":
-                self._opened = self._open(found, layout.room) ^ {layout.lane.opens}
+                self._open_or_close(found, layout, host)
             case "h" | "H":
                 self._jump(border(found, second, ahead=key == "h"), key == "h", host)
             case "c" | "C":
@@ -257,6 +271,15 @@ PgUp PgDn     a day earlier or later"""
         """What is open; until something was opened or closed, as much as there is room for."""
         return opened_at_first(found, room) if self._opened is None else self._opened
 
+    def _open_or_close(self, found: Week, layout: _Layout, host: ViewHost) -> None:
+        place = layout.lane.opens
+        if not layout.window.is_close:
+            host.tell("Persons and pallets are drawn from half an hour a character on: + zooms in.")
+        elif place != PEOPLE and len(found.machines[place].pallets) == 1:
+            host.tell(f"{machine_name(found.machines[place])} has one table: this line is its own.")
+        else:
+            self._opened = self._open(found, layout.room) ^ {place}
+
     def _jump(self, to: int | None, ahead: bool, host: ViewHost) -> None:
         if to is None:
             where = "to the week's end" if ahead else "from the week's begin"
@@ -306,7 +329,11 @@ PgUp PgDn     a day earlier or later"""
             *_sentence(found, layout, width),
             *_ruler(layout, wide),
         ]
-        foot = [*_legend(layout, drawn, width), *_luck(found, width)]
+        foot = [
+            *_legend(layout, drawn, width),
+            *_coarse(layout.window, width),
+            *_luck(found, width),
+        ]
         spare = height - len(head) - len(layout.shown) - len(foot)
         drawn_lanes = _lanes(found, layout, drawn, wide)
         rows = [*head, *_apart(layout, drawn_lanes, spare), *foot]
@@ -315,11 +342,12 @@ PgUp PgDn     a day earlier or later"""
     def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
         signs = width - _LABEL - (_HOURS if width >= _WIDE else 0)
-        around = _HEAD + _said_rows(width) + _RULER + LEGEND_ROWS
-        room = max(3, height - len(_luck(found, width)) - around)
         second = self._at_second(found)
-        window = (self._window or whole_week(signs)).fitted(signs, second).holding(second)
-        shown = lanes(found, self._open(found, room))
+        window = self._window or one_day(signs, *working_day(found, second))
+        window = window.fitted(signs, second).holding(second)
+        around = _HEAD + _said_rows(width) + _RULER + LEGEND_ROWS + len(_coarse(window, width))
+        room = max(3, height - len(_luck(found, width)) - around)
+        shown = lanes(found, self._open(found, room) if window.is_close else ())
         at = _place(self._lane, shown)
         last = max(0, len(shown) - room)
         first = max(0, min(self._first, at, last), min(at - room + 1, last))
@@ -334,9 +362,15 @@ def _head(found: Week, title: str, window: Window, width: int) -> SpanRow:
     """Whose week it is and which, as much of it in words as there is room for."""
     week = f"week {found.number} of {found.weeks}{' or more' if found.may_be_more else ''}"
     stretch = stretch_text(window.since, window.until)
-    sign = f"a sign is {length_text(window.length)}"
-    # The ruler has the stretch too.
-    texts = (f" {title}: {week}, {stretch}; {sign}", f" {title}: {week}; {sign}")
+    sign = f"each character is {length_text(window.length)}"
+    zooms = "+ zooms in" if window.is_whole else "- zooms out"
+    # The ruler has the stretch too, and the line of keys what zooms.
+    texts = (
+        f" {title}: {week}, {stretch}; {sign}, {zooms}",
+        f" {title}: {week}; {sign}, {zooms}",
+        f" {title}: {week}; {sign}",
+        f" {week}; {sign}, {zooms}",
+    )
     said = next((text for text in texts if cell_len(text) <= width), texts[-1])
     return row(left_in(said, width, "title"))
 
@@ -357,6 +391,18 @@ def _place(lane: Lane, shown: Sequence[Lane]) -> int:
 def _luck(found: Week, width: int) -> list[SpanRow]:
     said = luck_words(found)
     return paragraph(said, width, "dim") if said else []
+
+
+def _coarse(window: Window, width: int) -> list[SpanRow]:
+    """What a long character shows, and that persons and pallets are seen more closely.
+
+    One row, from 80 cells on.
+    """
+    if window.is_close:
+        return []
+    most = f"Shown is what took most of {length_text(window.length)}"
+    said = f"{most}; + zooms in to persons and pallets."
+    return paragraph(said, width, "dim")
 
 
 def _said_rows(width: int) -> int:
@@ -406,7 +452,7 @@ def _lanes(
         # The ruler marks the cursor: a block in its look would read as another one.
         for i, (sign, cell) in enumerate(zip(signs, cells, strict=True)):
             tone: Tone = marks[sign].family
-            if marks[sign].block == EMPTY_CELL:
+            if cell == EMPTY_CELL:
                 tone, cell = "faint", MIDNIGHT if i in midnights else EMPTY_CELL
             toned.append((tone, cell))
         spans: list[Span] = []

@@ -1,8 +1,8 @@
 """How the lanes of a week are drawn: blocks for what goes on, nothing where nobody is there.
 
-A sign of :mod:`whatif.telling.week.signs` tells one thing; a mark is what it looks like. Marks of
-one family look alike, the denser the more a spindle cuts, and a stretch that is long enough has
-the name of what goes on in it written into it.
+A sign of :mod:`whatif.telling.week.signs` tells one thing; a mark is what it looks like. There are
+five: one cuts, somebody is at work, one waits, stands loaded, or is free. A stretch that is long
+enough has the name of what goes on in it written into it.
 """
 
 from __future__ import annotations
@@ -14,18 +14,8 @@ from typing import Final, TypeAlias
 from whatif.answers.families import StateFamily
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateRow
 from whatif.records import dataclass
-from whatif.telling.blocks import (
-    BLOCKS,
-    BREAK,
-    FREE,
-    PARKED,
-    PAUSES,
-    READY,
-    SERVED,
-    WAITS,
-)
+from whatif.telling.blocks import BLOCKS, FREE, READY, SERVED, WAITS
 from whatif.telling.blocks import CUTS as CUTS_SIGN
-from whatif.telling.blocks import MAY_BEGIN as MAY_BEGIN_SIGN
 from whatif.telling.week.lanes import Of
 from whatif.telling.week.signs import CUTS, CUTS_MOST, EMPTY, MAY_BEGIN, NOBODY, NONE, PAUSE
 
@@ -42,16 +32,14 @@ class LaneMark:
 
 
 _NOBODY = LaneMark(EMPTY_CELL, "resting")
-_PAUSE = LaneMark(BREAK, "resting", "break")
+_PAUSE = LaneMark(EMPTY_CELL, "resting", "break")
+"""Nobody is at work in it, as at night; who moves there is told that it is a break."""
 
 
 def _of_state(row: StateRow) -> LaneMark:
-    """What cuts speaks for itself; what rests is a load that is ready while nothing may begin.
-
-    What may begin is told by the lane of the people alone, the same for all machines.
-    """
+    """What cuts speaks for itself; what rests is a load that is ready while nothing may begin."""
     if row.family == "resting":
-        return LaneMark(READY, row.family)
+        return LaneMark(READY, row.family, row.in_lane)
     return LaneMark(BLOCKS[row.family], row.family, row.in_lane if row.family != "cutting" else "")
 
 
@@ -60,9 +48,9 @@ _COUNTS: Final = "123456789*"
 MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     Of.PEOPLE: {
         **{count: LaneMark(count, "serving") for count in _COUNTS},
-        "0": LaneMark(FREE, "resting"),
+        "0": LaneMark("0", "resting"),
         PAUSE: _PAUSE,
-        MAY_BEGIN: LaneMark(MAY_BEGIN_SIGN, "resting"),
+        MAY_BEGIN: _NOBODY,
         NOBODY: _NOBODY,
     },
     Of.PERSON: {
@@ -76,7 +64,7 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     },
     Of.MACHINE: {
         **{row.letter: _of_state(row) for row in STATE_ROWS.values()},
-        CUTS_MOST: LaneMark(PAUSES, STATE_ROWS[IN_CYCLE].family),
+        CUTS_MOST: LaneMark(CUTS_SIGN, STATE_ROWS[IN_CYCLE].family),
         NOBODY: _NOBODY,
     },
     Of.LOADED: {
@@ -85,17 +73,16 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     },
     Of.PALLET: {
         CUTS: LaneMark(CUTS_SIGN, "cutting"),
-        CUTS_MOST: LaneMark(PAUSES, "cutting"),
-        "r": LaneMark(READY, "resting"),
+        "r": LaneMark(READY, "resting", "loaded"),
         "l": LaneMark(SERVED, "serving", "loading"),
-        "c": LaneMark(SERVED, "serving"),
-        "i": LaneMark(PARKED, "resting"),
+        "c": LaneMark(SERVED, "serving", "pallet change"),
+        "i": LaneMark(READY, "resting", "in the spindle"),
         "f": LaneMark(WAITS, "waiting", "awaits release"),
         "h": LaneMark(WAITS, "waiting", "half loaded"),
         "w": LaneMark(WAITS, "waiting", "cut, waits"),
         EMPTY: LaneMark(WAITS, "waiting", "empty"),
+        PAUSE: LaneMark(WAITS, "waiting", "half loaded"),
         "_": _NOBODY,
-        PAUSE: _PAUSE,
         NOBODY: _NOBODY,
     },
 }
@@ -110,20 +97,16 @@ MIDNIGHT: Final = "┊"
 _BLANK: Final = "blank"
 
 _LEGEND: Final = {
-    CUTS_SIGN: ("cuts", "cuts", "cuts"),
-    PAUSES: ("cuts with pauses", "with pauses", "pauses"),
-    READY: ("pallet loaded, ready", "loaded, ready", "ready"),
-    SERVED: ("loading, at work", "at work", "busy"),
-    WAITS: ("waits", "waits", "waits"),
-    FREE: ("is free", "free", "free"),
-    PARKED: ("stands in the spindle", "in the spindle", "parked"),
-    BREAK: ("break", "break", "break"),
-    MAY_BEGIN_SIGN: ("pieces may begin", "may begin", "may begin"),
-    MOMENT: ("moment told above", "this moment", "moment"),
-    MIDNIGHT: ("a day begins", "day begins", "midnight"),
-    _BLANK: ("nothing goes on", "nothing", "nothing"),
+    CUTS_SIGN: ("cuts", "cuts"),
+    SERVED: ("loading, set-up or other work", "loading, other work"),
+    WAITS: ("waits for somebody or something", "waits"),
+    READY: ("loaded, not cut now", "loaded, not cut now"),
+    FREE: ("is free", "is free"),
+    MOMENT: ("moment told above", "moment told above"),
+    MIDNIGHT: ("a day begins", "a day begins"),
+    _BLANK: ("nobody there, or nothing goes on", "nobody, or nothing"),
 }
-"""What each sign says, in full and ever shorter: in the end all of them stand in two rows of 78
+"""What each sign says, in full and in short: in the end all of them stand in two rows of 78
 cells. A number says itself what it counts."""
 
 LEGEND_ROWS: Final = 2
@@ -166,7 +149,7 @@ def lane_legend(
         families[MIDNIGHT] = "resting"
     seen = [block for block in _LEGEND if block in families]
     rows: list[list[LegendEntry]] = []
-    for in_short in (0, 1, 2):
+    for in_short in (0, 1):
         told = [(block, families[block], _LEGEND[block][in_short]) for block in seen]
         rows = _in_rows(told, cells)
         if len(rows) <= LEGEND_ROWS:

@@ -59,16 +59,22 @@ class Lane:
 
 
 def lanes(week: Week, opened: Container[int]) -> tuple[Lane, ...]:
-    """The people, then machine by machine; persons and pallets only of what is opened."""
+    """The people, then machine by machine; persons and pallets only of what is opened.
+
+    How many pallets are loaded is told where they are not seen one by one. A machine's one table
+    does what the machine does, so it has no lane.
+    """
     found = [Lane(Of.PEOPLE)]
     if PEOPLE in opened:
         found += [Lane(Of.PERSON, place) for place in range(len(week.persons))]
     for place, machine in enumerate(week.machines):
         found.append(Lane(Of.MACHINE, place))
-        if len(machine.pallets) > 1:
-            found.append(Lane(Of.LOADED, place))
+        if len(machine.pallets) == 1:
+            continue
         if place in opened:
             found += [Lane(Of.PALLET, place, i + 1) for i in range(len(machine.pallets))]
+        else:
+            found.append(Lane(Of.LOADED, place))
     return tuple(found)
 
 
@@ -92,24 +98,27 @@ def name(week: Week, lane: Lane) -> str:
         case Of.MACHINE:
             return machine_name(week.machines[lane.place])
         case Of.LOADED:
-            return "  loaded"
-    has_pallets = len(week.machines[lane.place].pallets) > 1
-    return f"  pallet {lane.pallet}" if has_pallets else "  table"
+            return " loaded pallets"
+    return f"  pallet {lane.pallet}"
 
 
-def line(week: Week, lane: Lane, window: Window) -> str:
-    """The lane's signs, one a slice of the window."""
+def lines(week: Week, lane: Lane, window: Window) -> dict[Lane, str]:
+    """The lane's signs, one a slice of the window; with them those that are found out with it.
+
+    Which of a machine's pallets is cut most of a slice is found out for all of them together.
+    """
     span = (window.since, window.until, window.slices)
     match lane.of:
         case Of.PEOPLE:
-            return signs.people_signs(week, *span)
+            return {lane: signs.people_signs(week, *span)}
         case Of.PERSON:
-            return signs.person_signs(week, lane.place, *span)
+            return {lane: signs.person_signs(week, lane.place, *span)}
         case Of.MACHINE:
-            return signs.machine_signs(week, lane.place, *span)
+            return {lane: signs.machine_signs(week, lane.place, *span)}
         case Of.LOADED:
-            return signs.loaded_signs(week, lane.place, *span)
-    return signs.pallet_signs(week, lane.place, lane.pallet, *span)
+            return {lane: signs.loaded_signs(week, lane.place, *span)}
+    each = signs.pallet_signs(week, lane.place, *span)
+    return {Lane(Of.PALLET, lane.place, i): of for i, of in enumerate(each, 1)}
 
 
 HOURS_OF = ("h worked,", "or h cut")
@@ -135,6 +144,27 @@ def hours_text(week: Week, lane: Lane, window: Window) -> str:
 def first_arrival(week: Week) -> int:
     """The second at which somebody is first there; 0 where nobody ever is."""
     return next((span.since for span in week.hours if span.mode == "attended"), 0)
+
+
+def working_day(week: Week, second: int) -> tuple[int, int]:
+    """Since and until when people are there, breaks among it: the day a second belongs to.
+
+    The hours behind it belong to it too, until people come again. A day of 24 hours begins at
+    midnight; where nobody ever comes, every day is one.
+    """
+    midnight = second // DAY * DAY
+    days: list[tuple[int, int]] = []
+    for span in week.hours:
+        if span.mode == "after_hours":
+            continue
+        since = days.pop()[0] if days and days[-1][1] == span.since else span.since
+        days.append((since, span.until))
+    if not days:
+        return midnight, midnight + DAY
+    since, until = next((day for day in reversed(days) if day[0] <= second), days[0])
+    if until - since < DAY:
+        return since, until
+    return max(since, midnight), min(until, midnight + DAY)
 
 
 def words(week: Week, lane: Lane, second: int) -> str:

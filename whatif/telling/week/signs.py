@@ -91,7 +91,6 @@ EMPTY = "e"
 
 PALLET_MEANINGS = {
     CUTS: "is cut",
-    CUTS_MOST: "is cut, with pauses",
     "r": "loaded, waits for the spindle",
     "c": "goes into the spindle",
     "i": "in the spindle, not cut",
@@ -158,21 +157,32 @@ def person_signs(week: Week, place: int, since: int, until: int, slices: int) ->
     return "".join(_most(cut, PERSON_MEANINGS)[0] for cut in cuts)
 
 
-def pallet_signs(week: Week, place: int, pallet: int, since: int, until: int, slices: int) -> str:
-    """What pallet ``pallet`` (from 1) did for most of each slice; of equals the legend's first.
+def pallet_signs(week: Week, place: int, since: int, until: int, slices: int) -> list[str]:
+    """What each pallet of a machine did for most of each slice; of equals the legend's first.
 
-    One that waits for a person after hours says so: it is the night that it waits for.
+    Where the machine's sign says that it cuts, one pallet is cut, the one that is cut longest, and
+    nowhere else: no line contradicts another, however much changes within a slice. A pallet that
+    waits for a person after hours says so: it is the night that it waits for.
     """
+    machine = week.machines[place]
+    span = (since, until, slices)
+    each = [_sliced(spans, *span, _pallet_does) for spans in machine.pallets]
+    drawn: list[list[str]] = [[] for _ in each]
+    for sign, *cuts in zip(machine_signs(week, place, *span), *each, strict=True):
+        longest = max(cuts, key=lambda cut: cut.spent.get(CUTS, 0))
+        is_cut = sign in (CUTS, CUTS_MOST) and CUTS in longest.spent
+        for signs, cut in zip(drawn, cuts, strict=True):
+            signs.append(CUTS if is_cut and cut is longest else _not_cut(week, cut))
+    return ["".join(signs) for signs in drawn]
 
-    def sign(cut: _Slice) -> str:
-        most, seconds = _most(cut, PALLET_MEANINGS)
-        if most == CUTS and _pauses(seconds, cut.until - cut.since):
-            return CUTS_MOST
-        waits = most in _WAIT and span_at(week.hours, cut.since).mode == "after_hours"
-        return NOBODY if waits else most
 
-    spans = week.machines[place].pallets[pallet - 1]
-    return "".join(map(sign, _sliced(spans, since, until, slices, _pallet_does)))
+def _not_cut(week: Week, cut: _Slice) -> str:
+    """What a pallet does for most of a slice, but being cut where it does anything else."""
+    if len(cut.spent) > 1:
+        cut.spent.pop(CUTS, None)
+    most, _ = _most(cut, PALLET_MEANINGS)
+    waits = most in _WAIT and span_at(week.hours, cut.since).mode == "after_hours"
+    return NOBODY if waits else most
 
 
 def cut_hours(week: Week, place: int, since: int, until: int) -> float:

@@ -12,6 +12,12 @@ from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 LENGTHS = tuple(minutes * MINUTE for minutes in (1, 2, 5, 10, 15, 30, 60, 90, 120, 180, 240, 360))
 """Seconds that one sign may stand for; a week is a whole number of each."""
 
+_OF_A_DAY = tuple(minutes * MINUTE for minutes in (5, 10, 15, 30))
+"""Seconds of a sign where one day is looked at."""
+
+_NIGHT: int = 6 * HOUR
+"""So much is seen of the night behind a working day, where there is room for it."""
+
 _STEPS = tuple(minutes * MINUTE for minutes in (10, 30, 60, 120, 180, 360, 720, 1440))
 
 
@@ -33,6 +39,16 @@ class Window:
         """The second after the last."""
         return self.since + self.slices * self.length
 
+    @property
+    def is_close(self) -> bool:
+        """Whether a sign is so short that what one person or pallet does is seen in it."""
+        return self.length <= _OF_A_DAY[-1]
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether the whole week is in sight."""
+        return (self.since, self.until) == (0, WEEK)
+
     def column(self, second: int) -> int:
         """The sign that a second of the window falls in."""
         return (second - self.since) // self.length
@@ -51,6 +67,10 @@ class Window:
             return self
         before = self.room // 4 if second >= self.until else self.room - self.room // 4
         return self._from(second, before)
+
+    def turned(self, second: int, to: int) -> Window:
+        """Turned on so that another second stands where a second of the window stood."""
+        return self._from(to, self.column(second))
 
     def zoomed(self, closer: bool, second: int) -> Window:
         """One step closer or further off, a second of the window staying where it stands."""
@@ -106,6 +126,17 @@ class Window:
 def whole_week(room: int) -> Window:
     """The whole week in as many signs as the room allows."""
     return Window(0, _lengths(room)[-1], room)
+
+
+def one_day(room: int, since: int, until: int) -> Window:
+    """The working day between two seconds and what there is room for of the night behind it.
+
+    It begins two signs before people come. At most 24 hours count, and no sign is longer than half
+    an hour, so that it is seen what persons and pallets do.
+    """
+    needs = min(until - since + _NIGHT, DAY)
+    length = next((length for length in _OF_A_DAY if length * room >= needs), _OF_A_DAY[-1])
+    return Window(0, length, room)._from(since, 2)
 
 
 def length_text(seconds: int) -> str:
