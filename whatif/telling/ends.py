@@ -26,7 +26,7 @@ class EndWords:
 END_WORDS: Final[dict[Why, EndWords]] = {
     Why.RUNS: EndWords("runs till the next shift", "", ""),
     Why.STOP: EndWords("a stop waits for a person", "a stop", "stops"),
-    Why.LIMIT: EndWords("pieces may not be begun any longer", "hours over", "hours"),
+    Why.LIMIT: EndWords("pieces may not be begun any longer", "may not begin", "hours"),
     Why.TOOLS: EndWords("the tools are worn", "worn tools", "worn tools"),
     Why.PROVE_OUT: EndWords("a load waits for its prove-out", "prove-out", "prove-outs"),
     Why.FIRST_PIECE: EndWords(

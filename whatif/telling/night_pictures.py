@@ -18,7 +18,7 @@ from whatif.telling.amounts import whole
 from whatif.telling.blocks import CUTS, MAY_BEGIN, PEOPLE
 from whatif.telling.clock import day_name, hour_text
 from whatif.telling.ends import END_WORDS
-from whatif.telling.night import at_clock, ending_of_all, main_ends
+from whatif.telling.night import by_clock, ending_of_all, main_ends
 from whatif.telling.said import Said
 
 _STEPS = (1, 2, 3, 4, 6, 12, 24)
@@ -36,7 +36,7 @@ class Shade(Enum):
     """What a cell of a bar tells, with what the legend says of it."""
 
     PEOPLE = "people there"
-    CUTS = "cuts in all nights, ▄ half"
+    CUTS = "cuts in all nights, ▄ half, ▁ few"
     STANDS = "stands, may begin"
     NOT_ALLOWED = "blank: may not begin"
 
@@ -160,7 +160,7 @@ def _shade(
 
 
 def night_found(night: NightsAfter) -> Said:
-    """When the last spindle runs out of work, and what then limits, however little room."""
+    """Until when the last spindle runs, and what then limits, however little room."""
     if night.all_last == 100:
         return Said(
             f"runs on till {hour_text(night.start + whole(night.length * HOUR))} every night"
@@ -172,10 +172,10 @@ def night_found(night: NightsAfter) -> Said:
         stands = f"stands from {hour_text(night.start)} on"
         in_short = (f"{stands}{in_column}", f"{stands}{_groups_in_short(main)}")
         return Said(f"{stands}{limits}", "plain", in_short)
-    until = at_clock(night, night.turning.mean)
-    out = f"out of work {until}"
+    until = f"to {by_clock(night, night.turning.mean)}"
+    out = f"runs {until}"
     return Said(
-        f"runs {out} on average: {ending_of_all(night)}",
+        f"{out} on average: {ending_of_all(night)}",
         "plain",
         (
             f"{out} on average{limits}",

@@ -14,11 +14,11 @@ import pytest
 from answer_studies import plan_of
 from looks import Looking
 from night_studies import SHIFT, monday, nights, silent, study
-from screen import SCENARIOS, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
 
 from whatif.answers.night.night import GroupNight, nights_of, steps
 from whatif.answers.night.pallets import fewest
-from whatif.screens.views.night import _found_rows
+from whatif.screens.views.night import _found_rows, _legend
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
@@ -52,7 +52,7 @@ def test_a_long_name_is_whole_where_what_is_found_can_be_told_in_short(tmp_path:
     path.write_text(text.replace("Second pallet each", long), "utf-8")
     lines = Looking(path, "night", (80, 24)).text.splitlines()
     (line,) = (line for line in lines if long in line)
-    assert " out of work at " in line
+    assert " runs to " in line
 
 
 @pytest.mark.long
@@ -121,10 +121,11 @@ def test_nights_of_other_hours_stand_on_one_clock() -> None:
     assert (first, people) == (Shade.PEOPLE, "==")
 
 
-def test_when_it_runs_out_of_work_and_what_then_limits() -> None:
+def test_until_when_it_runs_and_what_then_limits() -> None:
+    """Not "out of work": it may be that nothing may be begun any longer."""
     said = night_found(nights("warm_up = 1").alike[0])
-    assert said.text == "runs out of work at 17:17 on average: all that is loaded is cut"
-    assert said.within(36) == "out of work at 17:17: all is cut"
+    assert said.text == "runs to 17:17 on average: all that is loaded is cut"
+    assert said.within(28) == "runs to 17:17: all is cut"
     lasting = nights("machine.mill.pallets = 30")
     assert night_found(lasting.alike[0]).text == "runs on till 06:00 every night"
     held = nights('unattended.after_shift = "0 h"', 'unattended.at_limit = "hold"')
@@ -172,8 +173,28 @@ def test_scenarios_side_by_side() -> None:
     last = next(one.cells for one in rows_then if one.label == "all last till next shift")
     assert last == ("0 % of nights", "100 % of nights", NOTHING)
     # Four pallets of 3 pieces, each visit 6 min.
-    assert rows["to do in the morning"][0] == "12 pcs, 24 min"
+    assert (rows["cut pieces, morning"][0], rows["people's work then"][0]) == ("12", "24 min")
+    assert rows["  done, by the clock"][0].startswith("after ")
     assert "  not done that day" not in rows
+    in_short = [one.label for one in side_by_side(here.alike[0], [here], in_full=False)]
+    assert [*rows] == [*in_short[:3], "  done, by the clock", *in_short[3:]]
+
+
+@pytest.mark.parametrize("size", SMALL_FIRST)
+def test_bars_stand_in_the_order_of_the_columns(size: tuple[int, int]) -> None:
+    """As the table below them has it, whichever scenario is chosen."""
+    seen = Looking(SCENARIOS / "pallets-until-demand.toml", "night", size, column=1).text
+    names = ("Today: two tables", "Second pallet each", "Two each, 4 h longer")
+    places = [seen.index(f"\n {name}  ") for name in names]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize("cells", [40, 79, 119])
+def test_every_shade_is_told_however_narrow_the_screen(cells: int) -> None:
+    rows = _legend(cells, people=True)
+    told = " ".join("".join(span.text for span in row) for row in rows)
+    assert all(shade.value in told for shade in Shade)
+    assert all(len("".join(span.text for span in row).rstrip()) <= cells for row in rows)
 
 
 def test_nights_of_a_scenario_with_other_shifts_are_found_by_the_weekday() -> None:
@@ -287,7 +308,7 @@ async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
         await screen.press("f")
         assert "No number of pallets on each mill lasts" in screen.text
         await screen.press("f")
-        await click("19 pcs")  # in the column of the third scenario
+        await click("1.1 h")  # in the column of the third scenario
         assert screen.app.desk.state.chosen == "evening"
 
 
@@ -344,7 +365,7 @@ async def test_nothing_unattended_calls_for_no_caution(tmp_path: Path) -> None:
         await _opened(screen)
         assert "no spindle goes on" in screen.text
         assert "Caution" not in screen.text
-        assert "none begun after the shift" in screen.text
+        assert "no piece is begun after the shift" in screen.text
 
 
 def test_questions_and_their_results_travel() -> None:
@@ -376,7 +397,7 @@ def test_a_reason_stands_below_a_name_that_leaves_it_no_room() -> None:
     found = night_found(nights("warm_up = 1").alike[0])
     rows = _found_rows(name, 20, found, 60, ("bold", "plain"), "")
     lines = ["".join(span.text for span in row).strip() for row in rows]
-    assert lines == [name, "out of work at 17:17: all is cut"]
+    assert lines == [name, "runs to 17:17: all is cut"]
 
 
 def test_the_nights_of_each_weekday_stand_alone_one_after_the_other() -> None:

@@ -88,14 +88,15 @@ class NightView(View):
 
     name = "night"
     reads = """\
-The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, all
-on one clock, from the end of the last shift to the begin of the next. It is full where the machines
-still cut in all of these nights, half as high where in half of them, with dashes where they could
-go on and stand. "52 % of nights" behind a reason is in how many of them that ends the run, and no
+The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, in
+the order of the columns, all on one clock, from the end of the last shift to the begin of the next.
+It is full where the machines still cut in all of these nights, half as high where in half of them,
+with dashes where they could go on and stand. "52 % of nights" behind a reason is in how many of them that ends the run, and no
 height of the bar. Weekdays with the same hours are taken together; d shows each of them alone.
-Above the bar stands when the last spindle runs out of work, and what then limits. The table tells
-what people find in the morning: cut pieces that wait, and the minutes of loading, unloading and
-setting up that are asked for."""
+Above the bar stands until when the last spindle runs on average, and what then limits. The table
+tells what people find in the morning: cut pieces that wait, and the time of loading, unloading and
+setting up that is asked for. By the clock it is done sooner where several share it, and later where
+they are called to other machines meanwhile."""
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT
@@ -196,7 +197,7 @@ setting up that are asked for."""
             *self._pictures(look, night, found, width, roomy=roomy),
             *self._caution(here, width),
         ]
-        return rows + self._table(look, night, found)
+        return rows + self._table(look, night, found, in_full=roomy)
 
     # -- the page of the night -----------------------------------------------------------
 
@@ -213,10 +214,10 @@ setting up that are asked for."""
     def _pictures(
         self, look: Look, night: NightsAfter, found: StudyNights, width: int, *, roomy: bool
     ) -> list[SpanRow]:
-        """A picture a scenario, the chosen one first, on one clock."""
+        """A picture a scenario, in the order of the columns, on one clock."""
         label = look.columns.label
         like: dict[str, tuple[NightsAfter, Nights]] = {}
-        for id_ in sorted(look.shown, key=lambda id_: id_ != look.chosen):
+        for id_ in look.shown:
             some = found.scenarios.get(id_)
             nights = None if some is None else some.nights
             other = night if id_ == look.chosen else self._like(nights, night)
@@ -236,16 +237,19 @@ setting up that are asked for."""
                 machines = left_in(f"   {group_label(group)}", label, "dim", spot)
                 rows.append(row(machines, *(Span(text, TONES[shade], spot) for shade, text in bar)))
         other_hours = len({(other.start % DAY, other.length) for other, _ in like.values()}) > 1
-        return [*rows, _legend(width, people=other_hours)]
+        return [*rows, *_legend(width, people=other_hours)]
 
     def _like(self, nights: Nights | None, night: NightsAfter) -> NightsAfter | None:
         return like_it(nights, night, by_weekday=self._weekday is not None)
 
-    def _table(self, look: Look, night: NightsAfter, found: StudyNights) -> list[SpanRow]:
+    def _table(
+        self, look: Look, night: NightsAfter, found: StudyNights, *, in_full: bool
+    ) -> list[SpanRow]:
         tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         others = [None if some is None else some.nights for some in shown]
-        told = side_by_side(night, others, by_weekday=self._weekday is not None)
+        by_weekday = self._weekday is not None
+        told = side_by_side(night, others, by_weekday=by_weekday, in_full=in_full)
         names, room = [look.title_of(id_) for id_ in look.shown], look.columns.figures
         titles = in_two_lines(names, ((room, room),) * len(names))
         # A title of one line stands right above its figures.
@@ -324,16 +328,19 @@ def _found_rows(
     ]
 
 
-def _legend(width: int, *, people: bool) -> SpanRow:
-    """What the shades of the bars say, as far as there is room for it."""
-    legend, room = [Span(" " * EDGE)], width - EDGE
+def _legend(width: int, *, people: bool) -> list[SpanRow]:
+    """What the shades of the bars say, in as many rows as it takes."""
+    rows: list[SpanRow] = []
+    room = 0
     for shade in Shade:
         if shade is Shade.PEOPLE and not people:
             continue
         sign = SIGNS[shade].strip()
         words = f" {shade.value}  " if sign else f"{shade.value}  "
-        room -= cell_len(sign + words.rstrip())
-        if room >= 0:
-            legend += [Span(sign, TONES[shade]), Span(words, "dim")]
-        room -= 2
-    return tuple(legend)
+        takes = cell_len(sign + words.rstrip())
+        if takes > room:
+            rows.append((Span(" " * EDGE),))
+            room = width - EDGE
+        rows[-1] = (*rows[-1], Span(sign, TONES[shade]), Span(words, "dim"))
+        room -= takes + 2
+    return rows
