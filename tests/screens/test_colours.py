@@ -12,10 +12,12 @@ from rich.color import Color, ColorSystem
 from rich.style import Style
 from screen import SCENARIOS, on_screen, on_start
 from textual.filter import ANSIToTruecolor
+from textual.theme import Theme
 from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.colours import DARK, LIGHT, look_of
 from whatif.screens.widgets.drawing import Tone, Toned
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
@@ -107,6 +109,18 @@ async def test_a_scroll_bar_is_seen(colours: str, tmp_path: Path) -> None:
             for level in (ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT):
                 pair = (bar.downgrade(level), behind.rich_color.downgrade(level))
                 assert contrast(*pair) >= 3
+
+
+@pytest.mark.parametrize("colours", [DARK, LIGHT], ids=lambda colours: colours.name)
+def test_what_waits_is_seen_on_the_ground_of_the_screen(colours: Theme) -> None:
+    """Its blocks are a quarter letters: their ground stands out by 3 to 1 (criterion 1.4.11)."""
+    assert colours.background is not None
+    behind = Color.parse(colours.background)
+    for tone in ("waiting", "on-waiting"):
+        ground = look_of(tone, colours.variables).bgcolor
+        assert ground is not None
+        for level in (ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT):
+            assert contrast(ground.downgrade(level), behind.downgrade(level)) >= 3
 
 
 async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: Path) -> None:

@@ -94,4 +94,4 @@ def test_hours_of_a_part_of_the_week_stand_beside_those_of_the_whole() -> None:
     """One machine's attended hours are not its 168."""
     told = week_said(wholly(sound(today())).answers["today"])
     assert told is not None
-    assert (WEEK_TITLE, told[0].text) == ("of 168 h per machine", "168.0")
+    assert (WEEK_TITLE, told[0].text) == ("all hours of the week", "168.0")

@@ -39,7 +39,7 @@ QUARTERS: Final = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 
 LEGENDS: Final[dict[str, tuple[str, ...]]] = {
     UNSOLD: ("cuts unsold pieces",),
-    SERVED: ("loading", "changing", "in hand"),
+    SERVED: ("loading", "being loaded", "changing", "in hand"),
     WAITS: ("waiting", "waits"),
     FREE: ("is free",),
     RESTS: ("nobody", "not allowed", "barred", "tried and beaten"),

@@ -432,8 +432,11 @@ def side_by_side(
     nights = [like_it(elsewhere, chosen, by_weekday=by_weekday) for elsewhere in others]
     there = [night for night in nights if night is not None]
     some_last = any(night.all_last for night in there)
-    left_out = {_all_last: not some_last, _cleared: not in_full}
-    told = [each for each in _ROWS if not left_out.get(each[1])]
+    told = [
+        each
+        for each in _ROWS
+        if (some_last or each[1] is not _all_last) and (in_full or each[1] is not _cleared)
+    ]
     rows = [_row(label, tell, nights) for label, tell in told]
     if any(night.morning.not_cleared for night in there):
         rows.append(_row("  not done that day", _not_done, nights))

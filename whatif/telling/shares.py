@@ -9,7 +9,6 @@ from whatif.answers.answer import Answer
 from whatif.answers.shares import Band, Share, duties_hours
 from whatif.answers.states import IN_CYCLE
 from whatif.telling.amounts import ROUNDED, rounded, shown_difference
-from whatif.telling.blocks import BLOCKS
 from whatif.telling.said import NOTHING_SAID, Said, Sense
 from whatif.telling.table import busy_by_shift
 
@@ -60,10 +59,14 @@ BAND_WORDS: Final[dict[Band, str]] = {
 """What is written into a bar that stands by itself."""
 
 
-def rows_in_bar(band: Band) -> str:
-    """What is written into a bar below rows of states: the one row, or all that have its sign."""
-    rows = {"cutting": "in cycle", "unsold": "cuts unsold pieces"}
-    return rows.get(band, f"all {BLOCKS[band]}")
+BAND_LEGENDS: Final[dict[Band, str]] = {
+    "cutting": "in cycle",
+    "unsold": "cuts unsold pieces",
+    "serving": "being loaded, set up, warmed",
+    "waiting": "waiting",
+    "resting": "nobody or not allowed",
+}
+"""What parts of a bar below rows of states are: those rows together, in their order."""
 
 
 def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:
@@ -107,7 +110,7 @@ def duties_sentence(answer: Answer) -> str:
 ALL_HOURS: Final = "all, 168 h per machine"
 """What stands before the sum of a week's hours."""
 
-WEEK_TITLE: Final = "of 168 h per machine"
+WEEK_TITLE: Final = "all hours of the week"
 """What stands before the hours of the whole week, below the sum of a part of them."""
 
 

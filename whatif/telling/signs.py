@@ -227,7 +227,7 @@ COLOURS: Final = (
     Colour(("serving", "on-serving"), "blue block", "somebody is at work", _STATES),
     Colour(("waiting", "on-waiting"), "violet block", "waits, or stands, may run", _STATES),
     Colour(("resting",), "grey block",
-           "nobody there, somebody free, or a pallet that rests", _STATES),
+           "nobody there, somebody free, or a load that is not cut now", _STATES),
     Colour(("piece",), "blue piece", "lies as it was entered"),
     Colour(("turned",), "grey piece", "lies turned by a quarter"),
     Colour(("shade-1", "shade-2", "shade-3", "shade-4"), "shades of blue",

@@ -387,11 +387,10 @@ async def test_the_indicators_with_the_chosen_scenarios_numbers(tmp_path: Path) 
         assert "availability = APT / PBT" in screen.text
         await screen.press("k")
         assert "Machine hours a week: hours with somebody on duty" in screen.text
-        assert "all · " not in screen.text
+        assert "· nobody or not allowed" not in screen.text
         await screen.press("k", "k", "h")
         assert "Machine hours a week: the whole week" in screen.text
         assert "· nobody or not allowed" in screen.text
-        assert "all · " in screen.text
 
 
 async def test_the_indicators_by_mouse(tmp_path: Path) -> None:

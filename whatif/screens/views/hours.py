@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final, TypeAlias
 
@@ -15,7 +15,7 @@ from whatif.answers.cautions import OF_NIGHTS, Danger
 from whatif.answers.families import StateFamily
 from whatif.answers.gains import is_difference
 from whatif.answers.indicators import KEYS, Indicator, indicators
-from whatif.answers.shares import Scope, Share, band_of, lengths, seen, shares, stacked
+from whatif.answers.shares import Scope, Share, Stretch, lengths, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, UNSOLD, StateRow
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
 from whatif.screens.widgets.drawing import (
@@ -36,12 +36,13 @@ from whatif.telling.amounts import NOTHING, rounded
 from whatif.telling.blocks import BLOCKS, segment
 from whatif.telling.said import NOTHING_SAID, Said
 from whatif.telling.shares import (
+    BAND_LEGENDS,
+    BAND_WORDS,
     DUTIES_TITLE,
     SHARE_TITLES,
     WEEK_TITLE,
     duties_said,
     has_hours,
-    rows_in_bar,
     share_said,
     shares_total,
     shift_said,
@@ -103,7 +104,8 @@ machines up. Below the sum stand the hours of the whole week, where it is of a p
 hours for which the people of each shift are busy, with their percent of those on duty. "Of this
 other duties" is the share of people's time that other things take: every hour of their work holds
 it, and so do loading, changing the work holding and prove-outs. The bars have the same hours, a bar
-a scenario on one scale, in the same signs: "all ░" are the rows with that sign together."""
+a scenario on one scale, rows of one sort together: what a bar is made of stands in it where there
+is room, and below the bars."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
@@ -222,17 +224,23 @@ up down   choose a row; F4 accounts for it"""
         }
 
     def _bars(self, look: Look, columns: _Shares, width: int) -> list[SpanRow]:
-        """A bar a scenario, each as long as its hours: a longer day is a longer bar."""
-        cells = lengths(columns, width - look.columns.label - 1)
-        return [self._bar(look, id_, found, cells[id_]) for id_, found in columns.items()]
+        """A bar a scenario, each as long as its hours, and what they are made of.
 
-    def _bar(self, look: Look, id_: str, found: tuple[Share, ...], cells: int) -> SpanRow:
+        A longer day is a longer bar.
+        """
+        cells = lengths(columns, width - look.columns.label - 1)
+        bars = {id_: stacked(found, cells[id_]) for id_, found in columns.items()}
+        rows = [self._bar(look, id_, stretches) for id_, stretches in bars.items()]
+        return [*rows, *_legend(bars.values(), width)]
+
+    def _bar(self, look: Look, id_: str, stretches: Sequence[Stretch]) -> SpanRow:
         label, spot = look.columns.label, Chooses(id_)
         bar: list[Span] = []
-        for stretch in stacked(found, cells):
+        for stretch in stretches:
             percent = f"{rounded(stretch.percent, 0)} %"
-            said = f"{rows_in_bar(stretch.band)} {percent}"
-            before, text, after = segment(BLOCKS[stretch.band], stretch.cells, said, percent)
+            words = (BAND_LEGENDS[stretch.band], BAND_WORDS[stretch.band])
+            said = (*(f"{each} {percent}" for each in words), percent)
+            before, text, after = segment(BLOCKS[stretch.band], stretch.cells, *said)
             on_it: Tone = stretch.family if stretch.family == "resting" else _ON[stretch.family]
             bar += [Span(before, stretch.family, spot), Span(text, on_it, spot)]
             bar.append(Span(after, stretch.family, spot))
@@ -250,7 +258,6 @@ up down   choose a row; F4 accounts for it"""
         return (left_in("", look.columns.label), *cells)
 
     def _state(self, look: Look, state: StateRow, columns: _Shares, chosen: bool) -> SpanRow:
-        sign = BLOCKS[band_of(state)]
         cells: list[Span] = []
         for id_ in look.shown:
             share = next((share for share in columns.get(id_, ()) if share.state is state), None)
@@ -263,9 +270,7 @@ up down   choose a row; F4 accounts for it"""
             share.state is UNSOLD for id_ in look.shown for share in columns.get(id_, ())
         )
         words = f"{state.in_bar}, sold" if is_part else state.in_bar
-        label = _labelled(look, words, chosen=chosen, spot=state.name, sign=sign)
-        sign_span = Span(sign, state.family, state.name)
-        return (label[0], sign_span, *label[1:], *cells)
+        return (*_labelled(look, words, chosen=chosen, spot=state.name), *cells)
 
     def _total(self, look: Look, columns: _Shares) -> list[SpanRow]:
         """The sum that closes, below a stroke."""
@@ -279,7 +284,7 @@ up down   choose a row; F4 accounts for it"""
         title = total_title([columns[id_] for id_ in look.shown if id_ in columns])
         rows = [
             (left_in("", label), *strokes),
-            (left_in(f"   {title}", label, "bold"), *cells),
+            (left_in(f" {title}", label, "bold"), *cells),
         ]
         if self._scope is not Scope.WEEK:
             rows.append(_below(look, WEEK_TITLE, week_said))
@@ -292,7 +297,7 @@ up down   choose a row; F4 accounts for it"""
         shown = [look.answers[id_] for id_ in look.shown if id_ in look.answers]
         return [
             (
-                left_in(f"   people busy: {shift}", look.columns.label, "dim"),
+                left_in(f" people busy: {shift}", look.columns.label, "dim"),
                 *(
                     span
                     for id_ in look.shown
@@ -361,13 +366,26 @@ def _states(columns: _Shares) -> list[StateRow]:
     return seen([tuple(share for share in of if has_hours(share)) for of in columns.values()])
 
 
-def _labelled(
-    look: Look, text: str, *, chosen: bool, spot: str, sign: str = ""
-) -> tuple[Span, Span, Span]:
-    """The edge, a row's label behind its sign, and what is left of the room for labels."""
-    room = look.columns.label - EDGE - cell_len(sign)
-    words = f" {text} " if sign else text
-    label = words if cell_len(words) <= room else cut(words.rstrip(), room)
+def _legend(bars: Iterable[Sequence[Stretch]], width: int) -> list[SpanRow]:
+    """What the parts are that can be seen in bars, in as many rows as it takes."""
+    rows: list[SpanRow] = []
+    room = 0
+    families = {stretch.band: stretch.family for stretches in bars for stretch in stretches}
+    for band in filter(families.__contains__, BAND_LEGENDS):
+        takes = 2 + cell_len(BAND_LEGENDS[band])
+        if takes > room:
+            rows.append((Span(" " * EDGE),))
+            room = width - EDGE
+        said = f" {BAND_LEGENDS[band]}  "
+        rows[-1] = (*rows[-1], Span(BLOCKS[band], families[band]), Span(said, "dim"))
+        room -= takes + 2
+    return rows
+
+
+def _labelled(look: Look, text: str, *, chosen: bool, spot: str) -> tuple[Span, Span, Span]:
+    """The edge, a row's label, and what is left of the room for labels."""
+    room = look.columns.label - EDGE
+    label = text if cell_len(text) <= room else cut(text, room)
     tone: Tone = "chosen" if chosen else "plain"
     rest = " " * (room - cell_len(label))
     return Span(" " * EDGE), Span(label, tone, spot), Span(rest, "plain", spot)
@@ -420,7 +438,7 @@ def _below(look: Look, label: str, tell: Callable[[Answer], _Told | None]) -> Sp
         _cells(look, tell(answers[id_]) if id_ in answers else None, id_) for id_ in look.shown
     )
     spans = (span for each in cells for span in each)
-    return (left_in(f"   {label}", look.columns.label, "dim"), *spans)
+    return (left_in(f" {label}", look.columns.label, "dim"), *spans)
 
 
 def _no_figures(look: Look, width: int) -> list[SpanRow]:

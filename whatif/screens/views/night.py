@@ -91,8 +91,9 @@ class NightView(View):
 The sentence says what a usual night of the chosen scenario brings. Below it a bar a scenario, in
 the order of the columns, all on one clock, from the end of the last shift to the begin of the next.
 It is full where the machines still cut in all of these nights, half as high where in half of them,
-with dashes where they could go on and stand. "52 % of nights" behind a reason is in how many of them that ends the run, and no
-height of the bar. Weekdays with the same hours are taken together; d shows each of them alone.
+with dashes where they could go on and stand. "52 % of nights" behind a reason is in how many of
+them that ends the run, and no height of the bar. Weekdays with the same hours are taken together;
+d shows each of them alone.
 Above the bar stands until when the last spindle runs on average, and what then limits. The table
 tells what people find in the morning: cut pieces that wait, and the time of loading, unloading and
 setting up that is asked for. By the clock it is done sooner where several share it, and later where
