@@ -104,8 +104,8 @@ machines up. Below the sum stand the hours of the whole week, where it is of a p
 hours for which the people of each shift are busy, with their percent of those on duty. "Of this
 other duties" is the share of people's time that other things take: every hour of their work holds
 it, and so do loading, changing the work holding and prove-outs. The bars have the same hours, a bar
-a scenario on one scale, rows of one sort together: what a bar is made of stands in it where there
-is room, and below the bars."""
+a scenario on one scale, rows of one sort together: what a bar is made of stands above the bars,
+and in them where there is room."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
@@ -201,7 +201,6 @@ up down   choose a row; F4 accounts for it"""
             *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
             *self._total(look, columns),
             *self._people(look),
-            row(""),
             *self._bars(look, columns, width),
         ]
         dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
@@ -224,14 +223,14 @@ up down   choose a row; F4 accounts for it"""
         }
 
     def _bars(self, look: Look, columns: _Shares, width: int) -> list[SpanRow]:
-        """A bar a scenario, each as long as its hours, and what they are made of.
+        """What bars are made of, and a bar a scenario, each as long as its hours.
 
         A longer day is a longer bar.
         """
         cells = lengths(columns, width - look.columns.label - 1)
         bars = {id_: stacked(found, cells[id_]) for id_, found in columns.items()}
         rows = [self._bar(look, id_, stretches) for id_, stretches in bars.items()]
-        return [*rows, *_legend(bars.values(), width)]
+        return [*_legend(bars.values(), width), *rows]
 
     def _bar(self, look: Look, id_: str, stretches: Sequence[Stretch]) -> SpanRow:
         label, spot = look.columns.label, Chooses(id_)
