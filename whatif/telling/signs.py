@@ -130,8 +130,8 @@ SIGNS: Final = (
           "of it", r"each character", "week"),
     _sign("more", "hours a week more (+) or less (-) than in the reference", r"% +more\b", "hours"),
     _sign("=", "people are still there", "==", "night"),
-    _sign("by the clock", "how long after people come: sooner where several share the work, later "
-          "where they are called elsewhere", "by the clock", "night"),
+    _sign("by the clock", "how long after people come: sooner where several share it, later where "
+          "they have other work", "by the clock", "night"),
     _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
           "how long it cuts", r"h worked", "week"),
     _sign("1 2 3", "how many people are at work, or pallets are loaded; blank is none, * more "
