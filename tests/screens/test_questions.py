@@ -201,7 +201,7 @@ async def test_what_was_found_is_told_before_the_desk_opens(
         assert "Where the hours go Of 77.5 machine hours a week with people there" in said
         assert "Of the hours switched on the meters have 45.0 % in cut, the simulation" in said
         assert "What limits Limited most by" in said
-        assert "What would bring most Of the 8 alternatives made" in said
+        assert "What would bring most Of the 9 alternatives made" in said
         assert "Nothing is priced yet" in said
         assert size != (80, 24) or screen.text == snapshot
         await screen.press("escape")
@@ -362,6 +362,7 @@ async def test_help_tells_how_the_page_works(state: Path) -> None:
         assert "│   To find it    The shift plan" in lines[at + 1]
         await screen.press("pagedown", "pagedown")
         assert "F9 or ?" in screen.text
+        await screen.press("end")
         assert "An answer that cannot be taken" in screen.text
         await screen.press("escape")
         await screen.type(":30")

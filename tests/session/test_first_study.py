@@ -355,7 +355,7 @@ def test_alternatives_have_the_fixtures_that_they_need() -> None:
 def test_more_pallets_are_not_starved_of_fixtures() -> None:
     """Three numbers with one fixture for each of two machines could fill six of twelve pallets."""
     draft = made(numbers="3", order="8", each="0", wait="0", people="3", wanted="2000").draft
-    after_hours = answered(draft).answers["after_hours"].figures
+    after_hours = answered(draft).answers["pool_after_hours"].figures
     starved = Draft(
         draft.head,
         tuple(
@@ -366,7 +366,7 @@ def test_more_pallets_are_not_starved_of_fixtures() -> None:
             for one in draft.scenarios
         ),
     )
-    few = answered(starved).answers["after_hours"].figures
+    few = answered(starved).answers["pool_after_hours"].figures
     assert after_hours is not None
     assert few is not None
     assert sum(after_hours.pieces.values()) > 1.1 * sum(few.pieces.values())
@@ -841,8 +841,9 @@ def test_below_today_stands_what_is_worth_a_look() -> None:
     assert draft.ids == (
         TODAY,
         "second_pallet",
+        "two_after_hours",
         "pool",
-        "after_hours",
+        "pool_after_hours",
         "machine_more",
         "person_more",
         "quicker",
@@ -857,7 +858,9 @@ def test_below_today_stands_what_is_worth_a_look() -> None:
     assert entered(draft, "longer")["shift.day.end"] == "17:00"
     assert entered(draft, "second_shift")["shift.late.end"] == "23:30"
     assert entered(draft, "second_shift")["shift.late.breaks"] == ("18:50-19:35",)
-    assert draft.scenario("after_hours").parent == "pool"
+    # Hours alone are tried apart from what more pallets make of them.
+    assert draft.scenario("two_after_hours").parent == "second_pallet"
+    assert draft.scenario("pool_after_hours").parent == "pool"
 
 
 @pytest.mark.long
@@ -882,7 +885,10 @@ def test_what_a_quicker_setup_costs_is_not_taken_for_nothing() -> None:
     prices = plans_of(check(said))["quicker"].prices
     assert prices is not None
     assert not prices.is_open
-    assert "second_pallet" not in made(pallets="2").draft.ids
+    two = made(pallets="2").draft
+    assert not {"second_pallet", "two_after_hours"} & set(two.ids)
+    assert two.scenario("after_hours").parent == TODAY
+    assert two.scenario("pool_after_hours").parent == "pool"
     many = made(pallets="8").draft
     assert "pool" not in many.ids
     assert many.scenario("after_hours").parent == TODAY

@@ -307,18 +307,13 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
     """Each scenario's id and what it enters."""
     if shop.pallets == 1:
         yield "second_pallet", _pallets(shop, wanted, 2, "A second pallet")
+        # What unattended hours bring by themselves, and what it takes pallets for.
+        yield "two_after_hours", _after_hours("Two, on after hours", "second_pallet")
+    else:
+        yield "after_hours", _after_hours("On after hours", TODAY)
     if shop.pallets < POOL:
         yield "pool", _pallets(shop, wanted, POOL, "Six pallets each")
-    above = "pool" if shop.pallets < POOL else TODAY
-    yield (
-        "after_hours",
-        {
-            ("title",): "Six, on after hours" if above == "pool" else "On after hours",
-            ("notes",): ON_AFTER_HOURS,
-            ("parent",): above,
-            ("unattended", "after_shift"): "until done",
-        },
-    )
+        yield "pool_after_hours", _after_hours("Six, on after hours", "pool")
     machines = shop.machines + 1
     yield (
         "machine_more",
@@ -332,6 +327,15 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
     )
     yield from _before_buying(shop)
     yield from _more_hours(shop)
+
+
+def _after_hours(title: str, above: str) -> Entered:
+    return {
+        ("title",): title,
+        NOTES: ON_AFTER_HOURS,
+        ("parent",): above,
+        ("unattended", "after_shift"): "until done",
+    }
 
 
 def _before_buying(shop: Shop) -> Iterator[tuple[str, Entered]]:
