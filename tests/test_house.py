@@ -67,6 +67,7 @@ WITHIN = {
     "telling/account": {"telling", "telling/money"},
     "telling/meeting": {"telling", "telling/money"},
     "telling/money": {"telling"},
+    "telling/moves": {"telling", "telling/money"},
     "telling/week": {"telling"},
     "session/calculate": {"session", "session/kept"},
     "session/kept": set(),

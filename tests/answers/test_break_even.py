@@ -18,7 +18,7 @@ from whatif.cell.tally import Tally
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.telling.moves import break_even_sentences, level_words, wanted_words
+from whatif.telling.moves.break_even import break_even_sentences, level_words, wanted_words
 from whatif.telling.refusals import refusal_words
 
 WALK: Path = ("handling", "walk")

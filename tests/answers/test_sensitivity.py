@@ -24,7 +24,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.remembering import Remembering
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.telling.moves import (
+from whatif.telling.moves.ranking import (
     effect_words,
     moved_by,
     output_beside,

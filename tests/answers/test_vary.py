@@ -32,15 +32,10 @@ from whatif.study.draft import Draft
 from whatif.study.edits import SetHead
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
-from whatif.telling.curve_plot import measures
-from whatif.telling.moves import (
-    curve_sentences,
-    gain_in_short,
-    grid_lead,
-    grid_text,
-    marks,
-    moved_words,
-)
+from whatif.telling.moves.curve import curve_sentences, marks
+from whatif.telling.moves.curve_plot import measures
+from whatif.telling.moves.grid import grid_lead, grid_text
+from whatif.telling.moves.tried import gain_in_short, moved_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sources import source_words

@@ -29,7 +29,7 @@ from whatif.study.file.writing import to_text
 from whatif.study.guesses import guesses_of, in_words
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import KEYS, THINGS
-from whatif.telling.moves import ranking_sentences
+from whatif.telling.moves.ranking import ranking_sentences
 from whatif.telling.sheet_cell import Mark, about_value
 from whatif.telling.sources import source_words
 

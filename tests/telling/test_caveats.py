@@ -33,10 +33,10 @@ from whatif.reports.moves import (
 from whatif.session.calculate.memory import Memory
 from whatif.study.file.reading import read_text
 from whatif.telling.account.sentences import note_sentence
-from whatif.telling.curve_plot import measures
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.verdict import verdict_told
-from whatif.telling.moves import point_words
+from whatif.telling.moves.curve import point_words
+from whatif.telling.moves.curve_plot import measures
 from whatif.telling.strip import (
     LEAST,
     Scale,

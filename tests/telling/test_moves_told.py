@@ -26,27 +26,13 @@ from whatif.session.calculate.requests import Material
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.telling.curve_plot import measures
 from whatif.telling.gain_texts import percent_text
-from whatif.telling.moves import (
-    curve_lead,
-    draws_in_short,
-    effect_words,
-    gain_in_short,
-    grid_best,
-    grid_lead,
-    grid_shares,
-    grid_text,
-    grid_words,
-    level_words,
-    marks,
-    outcome_words,
-    point_words,
-    pull,
-    ranking_lead,
-    side_text,
-    worked_from,
-)
+from whatif.telling.moves.break_even import level_words
+from whatif.telling.moves.curve import curve_lead, marks, point_words
+from whatif.telling.moves.curve_plot import measures
+from whatif.telling.moves.grid import grid_best, grid_lead, grid_shares, grid_text, grid_words
+from whatif.telling.moves.ranking import effect_words, pull, ranking_lead, side_text
+from whatif.telling.moves.tried import draws_in_short, gain_in_short, outcome_words, worked_from
 
 CYCLE: Path = ("part", "body", "cycle")
 COUNT: Path = ("machine", "mill", "count")

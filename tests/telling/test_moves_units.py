@@ -16,7 +16,8 @@ from whatif.answers.moves.vary import Curve
 from whatif.screens.views.pane import ViewPane
 from whatif.study.resolve import Origin, Source
 from whatif.study.schema.catalogue import key_for
-from whatif.telling.moves import curve_in, curve_sentences
+from whatif.telling.moves.curve import curve_sentences
+from whatif.telling.moves.in_units import curve_in
 
 FACE = (
     'machine.mill.table = ["600 mm", "500 mm"]\n'

@@ -10,7 +10,7 @@ import pytest
 from whatif.answers.moves.trial import AskedAbout
 from whatif.screens.widgets import bars
 from whatif.telling import blocks, night_pictures
-from whatif.telling.curve_plot import BAND_SIGN, curve_legends
+from whatif.telling.moves.curve_plot import BAND_SIGN, curve_legends
 from whatif.telling.signs import DESK, signs_told
 from whatif.telling.strip import HIGH, LOW, SAID, Scale
 from whatif.telling.week.drawn import MARKS

@@ -28,30 +28,21 @@ from whatif.study.draft import Draft
 from whatif.telling.amounts import NOTHING, number, same_decimals
 from whatif.telling.gain_texts import digits_of
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
-from whatif.telling.moves import (
+from whatif.telling.moves.break_even import TARGET_UNITS, break_even_sentences, target_words
+from whatif.telling.moves.curve import curve_sentences, marks
+from whatif.telling.moves.grid import grid_sentences
+from whatif.telling.moves.in_units import curve_in, grid_in, level_in, ranking_in
+from whatif.telling.moves.ranking import now_in_short, ranking_sentences, side_text, unmoved
+from whatif.telling.moves.tried import (
     SAME,
-    TARGET_UNITS,
     UNTOLD,
     amount_words,
-    break_even_sentences,
-    curve_in,
-    curve_sentences,
     gain_in_short,
-    grid_in,
-    grid_sentences,
     is_over_now,
-    level_in,
-    marks,
     moved_in_short,
     moved_words,
-    now_in_short,
     over_now_words,
-    ranking_in,
-    ranking_sentences,
-    side_text,
-    target_words,
     typed_in_short,
-    unmoved,
 )
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.sources import input_source_words, source_words

@@ -50,14 +50,9 @@ from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 from whatif.telling.money.curve import cash_lines
 from whatif.telling.money.ranges import year_gain_texts
 from whatif.telling.money.rests import not_priced_words, rests_parts
-from whatif.telling.moves import (
-    moved_in_short,
-    now_in_short,
-    ranking_how,
-    ranking_in,
-    ranking_sentences,
-    side_text,
-)
+from whatif.telling.moves.in_units import ranking_in
+from whatif.telling.moves.ranking import now_in_short, ranking_how, ranking_sentences, side_text
+from whatif.telling.moves.tried import moved_in_short
 from whatif.telling.night import like_it
 from whatif.telling.paper import (
     ALL_REST_ON,

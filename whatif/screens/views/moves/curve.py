@@ -23,7 +23,16 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import CurveFound, CurveOf
-from whatif.telling.curve_plot import (
+from whatif.telling.moves.break_even import wanted_then_words
+from whatif.telling.moves.curve import (
+    curve_in_full,
+    curve_lead,
+    curve_sentences,
+    marks,
+    place_now,
+    point_words,
+)
+from whatif.telling.moves.curve_plot import (
     BAND,
     BAND_SIGN,
     CURSOR,
@@ -38,18 +47,8 @@ from whatif.telling.curve_plot import (
     curve_plot,
     measures,
 )
-from whatif.telling.moves import (
-    curve_in,
-    curve_in_full,
-    curve_lead,
-    curve_sentences,
-    draws_in_short,
-    level_in,
-    marks,
-    place_now,
-    point_words,
-    wanted_then_words,
-)
+from whatif.telling.moves.in_units import curve_in, level_in
+from whatif.telling.moves.tried import draws_in_short
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
 

@@ -22,10 +22,8 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import GridOf
-from whatif.telling.moves import (
-    draws_in_short,
+from whatif.telling.moves.grid import (
     grid_best,
-    grid_in,
     grid_lead,
     grid_rest,
     grid_shares,
@@ -33,6 +31,8 @@ from whatif.telling.moves import (
     grid_titles,
     grid_words,
 )
+from whatif.telling.moves.in_units import grid_in
+from whatif.telling.moves.tried import draws_in_short
 from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}

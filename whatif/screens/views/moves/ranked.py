@@ -24,7 +24,8 @@ from whatif.session.calculate.questions import RankingOf
 from whatif.study.schema.catalogue import dotted, key_for
 from whatif.telling.amounts import rounded
 from whatif.telling.blocks import QUARTERS
-from whatif.telling.moves import (
+from whatif.telling.moves.in_units import ranking_in
+from whatif.telling.moves.ranking import (
     effect_words,
     moved_by,
     name_in_short,
@@ -32,7 +33,6 @@ from whatif.telling.moves import (
     output_beside,
     pull,
     ranking_how,
-    ranking_in,
     ranking_lead,
     ranking_rest,
     ranking_signs,

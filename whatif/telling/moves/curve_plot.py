@@ -9,7 +9,8 @@ from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Curve
 from whatif.records import dataclass
 from whatif.telling.blocks import LIKELY
-from whatif.telling.moves import axis_text, is_over_now, marks, over_now_words
+from whatif.telling.moves.curve import axis_text, marks
+from whatif.telling.moves.tried import is_over_now, over_now_words
 from whatif.telling.plot import (
     POINT,
     Across,

@@ -1,0 +1,1 @@
+"""What moves a scenario: curves, break-evens, rankings, tables of two inputs."""

@@ -1,0 +1,192 @@
+"""Break-evens, and values from which on a wanted gain is reached, in words."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+from whatif.answers.moves.break_even import BreakEven, Crossing
+from whatif.answers.moves.inputs import Value
+from whatif.telling.amounts import rounded
+from whatif.telling.gain_texts import (
+    tenths_text,
+)
+from whatif.telling.moves.tried import CANNOT_BE_TOLD, moved_words, resting_words, worked_from
+
+TARGET_UNITS = {
+    "gain": "%",
+    "hours": "h a week",
+    "pieces": "a week",
+    "met": "%",
+    "payback": "years",
+    "said": "h a day",
+}
+"""The unit of a target's amount and of margins."""
+
+
+def target_words(found: BreakEven) -> str:
+    """What is to be reached, as it stands in a sentence."""
+    target = found.target
+    amount = f"{target.amount:g}"
+    return {
+        "gain": _gain_words(found),
+        "hours": f"{amount} spindle hours a week",
+        "pieces": f"{amount} good pieces of {target.part} a week",
+        "met": f"{amount} % of the demand of {target.part or 'every part'}",
+        "payback": f"a payback of {amount} years or less",
+        "said": f"{amount} h a day as said in the meeting",
+    }[target.kind]
+
+
+def _gain_words(found: BreakEven) -> str:
+    """A gain to be reached; none is being level."""
+    of = f"the saleable output of {found.asked.against}"
+    itself = " as it stands" if found.asked.is_reference else ""
+    return f"{found.target.amount:g} % more than {of}{itself}" if found.target.amount else of
+
+
+def wanted_words(found: BreakEven) -> str:
+    """From which values on a gain that is wanted is reached, in one sentence."""
+    what = f"+{found.target.amount:g} %"
+    if found.in_doubt is not None:
+        return f"Whether {what} is reached at {found.in_doubt.text} {CANNOT_BE_TOLD}."
+    if found.always is True:
+        return f"{what} is reached with every value tried, {_span_looked_at(found)}."
+    if found.always is False:
+        near = ""
+        if found.nearest is not None:
+            reached = tenths_text(found.target.amount + found.margin)
+            near = f"; nearest is {found.nearest.text}, with {reached}"
+        return f"{what} is reached with no value tried, {_span_looked_at(found)}{near}."
+    clear = [crossing for crossing in found.crossings if crossing.is_clear]
+    if not clear:
+        return f"Whether {what} is reached near {found.crossings[0].at.text} {CANNOT_BE_TOLD}."
+    places = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
+    many = f" in {len(clear)} places, it goes both ways:" if clear[1:] else ""
+    return f"{what} is reached{many} {places}."
+
+
+def wanted_then_words(wanted: float) -> str:
+    """That a gain that is wanted is looked for once there is a curve."""
+    return f"From which value on +{wanted:g} % is reached is told then."
+
+
+def level_words(found: BreakEven) -> str:
+    """Every break-even of the range in one sentence, or that there is none."""
+    what = target_words(found)
+    if found.target.kind == "gain":
+        # The reference moves too: that is not where its output as it stands is met.
+        same = " with the same value" if found.varied.moved.is_in_reference else ""
+        what = f"{found.asked.against}{same}"
+    if found.in_doubt is not None:
+        near = found.in_doubt.text
+        return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
+    if found.always is True:
+        tried = f"no value tried, {_span_looked_at(found)},"
+        return f"No break-even with {what}: {tried} falls below it."
+    if found.always is False:
+        near = ""
+        if found.nearest is not None:
+            near = f"; nearest is {found.nearest.text}{_short_of(found)}"
+        tried = f"no value tried, {_span_looked_at(found)},"
+        return f"No break-even with {what}: {tried} reaches it{near}."
+    clear = [crossing for crossing in found.crossings if crossing.is_clear]
+    if not clear:
+        first = found.crossings[0]
+        return f"Whether there is a break-even with {what} near {first.at.text} {CANNOT_BE_TOLD}."
+    listed = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
+    many = f"in {len(clear)} places, it goes both ways: " if clear[1:] else ""
+    return f"Break-even with {what} {many}{listed}."
+
+
+def _span_looked_at(found: BreakEven) -> str:
+    """Between which values it was looked for: no sentence holds beyond them."""
+    return span_tried(found.low, found.high)
+
+
+def span_tried(*ends: Value) -> str:
+    """Between which values something was tried, the lower one first."""
+    low, high = sorted(ends, key=lambda value: value.number)
+    return f"{low.text} to {high.text}"
+
+
+def _way(crossing: Crossing) -> str:
+    return "up" if crossing.upward else "down"
+
+
+def _between(crossing: Crossing) -> str:
+    """Between which values it cannot be told, where these are not next to each other."""
+    below, above = crossing.below, crossing.above
+    if below is None or above is None or {below, above} == {crossing.at, crossing.beside}:
+        return ""
+    return f" (likely between {below.text} and {above.text})"
+
+
+def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
+    """Whether and where the target is reached, and how sure that is."""
+    what = target_words(found)
+    span = _span_looked_at(found)
+    said = []
+    if found.in_doubt is not None:
+        each = "every value" if found.always else "no value tried"
+        said.append(
+            f"As entered {each} from {span} reaches {what}; whether {found.in_doubt.text} does "
+            f"{CANNOT_BE_TOLD}, so whether there is a break-even is open."
+        )
+    elif found.always is True:
+        said.append(f"Every value from {span} reaches {what}; there is no break-even in between.")
+    elif found.always is False and found.nearest is not None:
+        said.append(
+            f"No value tried from {span} reaches {what}. Nearest is {found.nearest.text}"
+            f"{_short_of(found)}."
+        )
+    elif len(found.crossings) > 1:
+        said.append(f"From {span} there are {len(found.crossings)} places, so it goes both ways:")
+    said += [_crossing(found, crossing) for crossing in found.crossings]
+    if found.jumps:
+        said.append(
+            f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
+            "values that were tried next to each other there may be more."
+        )
+    said += resting_words(found.caveats)
+    said.append(f"Moved {moved_words(found.varied, found.asked)}.")
+    return (*said, worked_from(found.asked)) if found.jumps else tuple(said)
+
+
+def _short_of(found: BreakEven) -> str:
+    """What the nearest value reaches, and how much of the target that is short of."""
+    if not isfinite(found.margin):
+        return ", which never pays back"
+    target, short = found.target, rounded(-found.margin)
+    reached = rounded(target.amount + found.margin)
+    return {
+        "gain": (
+            f", with {tenths_text(target.amount + found.margin)}: {short} points short"
+            if target.amount
+            else f", with {tenths_text(found.margin)} of saleable output against it"
+        ),
+        "hours": f", with {reached} spindle hours a week: {short} short",
+        "pieces": f", with {reached} pieces a week: {short} short",
+        "met": f", with {reached} % of it met: {short} points short",
+        "payback": f", with {rounded(target.amount - found.margin)} years: {short} too many",
+        "said": f", with {reached} h a day: {short} short",
+    }[target.kind]
+
+
+def _crossing(found: BreakEven, crossing: Crossing) -> str:
+    way = "more" if crossing.upward else "less"
+    what = target_words(found)
+    if not crossing.is_clear:
+        return (
+            f"As entered {crossing.at.text} reaches {what} and {crossing.beside.text} does not; "
+            f"that {CANNOT_BE_TOLD}, so it is no break-even."
+        )
+    text = (
+        f"With {crossing.at.text} and {way} it reaches {what}; with {crossing.beside.text} it does "
+        "not."
+    )
+    if _between(crossing) and crossing.below and crossing.above:
+        text += (
+            f" Between {crossing.below.text} and {crossing.above.text} the likely range leaves "
+            "open whether it does."
+        )
+    return text

@@ -1,0 +1,268 @@
+"""The answer over the values of one input, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from whatif.answers.moves.break_even import BreakEven
+from whatif.answers.moves.inputs import Value, place_of_value
+from whatif.answers.moves.trial import Point
+from whatif.answers.moves.vary import Curve, all_met
+from whatif.records import dataclass
+from whatif.telling.amounts import listed, rounded
+from whatif.telling.gain_texts import (
+    bare_percent_text,
+    gain_text,
+)
+from whatif.telling.money.ranges import year_gain_texts
+from whatif.telling.moves.break_even import level_words, span_tried, wanted_words
+from whatif.telling.moves.tried import (
+    CANNOT_BE_TOLD,
+    compared_words,
+    moved_words,
+    outcome_words,
+    resting_of_all,
+    worked_from,
+)
+from whatif.telling.problems import what_is_wrong
+from whatif.telling.sources import input_source_words
+
+
+def marks(curve: Curve, place: int) -> tuple[str, ...]:
+    """What is to be marked at a value, in words."""
+    at_now = place_of_value([curve.points[place].value], curve.varied.now_value) is not None
+    stops = place == curve.knee and curve.stops_paying
+    enough = "as good as any" if curve.way[:1] == (place,) else "output grows no more"
+    said = ((at_now, "now"), (stops, enough), (place == curve.met, "demand met"))
+    return tuple(word for holds, word in said if holds)
+
+
+def place_now(curve: Curve) -> int:
+    """The place of what holds now, or of the first value."""
+    return curve.now or 0
+
+
+@dataclass(frozen=True, slots=True)
+class CurveFinding:
+    """Something found, and the reasons for it, which follow after a colon or a semicolon."""
+
+    found: str
+    reasons: str = ""
+
+    @property
+    def text(self) -> str:
+        """The whole sentence."""
+        return f"{self.found}{self.reasons or '.'}"
+
+    @property
+    def in_short(self) -> str:
+        """The same without the reasons."""
+        return f"{self.found}."
+
+
+def curve_lead(curve: Curve, level: BreakEven | None, wanted: BreakEven | None = None) -> str:
+    """Where output grows no more, where it breaks even, where demand is met, as short as can be.
+
+    A gain that is wanted, where one is, comes first.
+    """
+    return _with_level([each.in_short for each in curve_findings(curve)][:2], level, wanted)
+
+
+def curve_in_full(curve: Curve, level: BreakEven | None, wanted: BreakEven | None = None) -> str:
+    """The same with its reasons, and whatever else there is to be said."""
+    return _with_level(curve_sentences(curve), level, wanted)
+
+
+def _with_level(said: Sequence[str], level: BreakEven | None, wanted: BreakEven | None) -> str:
+    """What is wanted first; the break-even after the first sentence of the curve."""
+    first = [] if wanted is None else [wanted_words(wanted)]
+    even = [] if level is None else [level_words(level)]
+    return " ".join([*first, *said[:1], *even, *said[1:]])
+
+
+def point_words(curve: Curve, point: Point) -> str:
+    """One value of a curve in words."""
+    return f"{curve.varied.label} {point.value.text}: {outcome_words(point.outcome)}"
+
+
+def curve_sentences(curve: Curve) -> tuple[str, ...]:
+    """What is to be said of a curve: what is not allowed, where output grows no more, the rest."""
+    refused = [point for point in curve.points if point.outcome.problem]
+    found = tuple(finding.text for finding in curve_findings(curve))
+    if not refused:
+        return found
+    which = ", ".join(point.value.text for point in refused)
+    return (f"Not allowed: {which}. {what_is_wrong(refused[0].outcome.problem)}", *found)
+
+
+def curve_findings(curve: Curve) -> list[CurveFinding]:
+    """What is to be said of the values that are allowed, the most telling first."""
+    texts = [point.value.text for point in curve.points]
+    found = _findings(curve)
+    now = f"{curve.varied.now_text}, {input_source_words(curve.varied)}"
+    if curve.varied.all_of:
+        now = f"{curve.varied.now_text} of what each is"
+    if curve.asked.is_reference:
+        itself = ": its gains are against itself as it stands"
+        end = f" ({now})." if curve.varied.now_text else "."
+        found.append(CurveFinding(f"{curve.asked.title} is the reference", itself + end))
+    elif curve.varied.now_text and curve.varied.now_text not in texts:
+        found.append(CurveFinding(f"As it stands it is {now}"))
+    resting = resting_of_all(point.outcome for point in curve.points)
+    found += [CurveFinding(said.removesuffix(".")) for said in resting]
+    found.append(CurveFinding(f"Moved {moved_words(curve.varied, curve.asked)}"))
+    if compared := compared_words(curve.asked, (point.outcome for point in curve.points)):
+        found.append(CurveFinding(compared.removesuffix(".")))
+    found.append(CurveFinding(worked_from(curve.asked).removesuffix(".")))
+    return found
+
+
+def _findings(curve: Curve) -> list[CurveFinding]:
+    """Where output grows no more and where demand is met; or why there is nothing to find."""
+    if curve.varied.is_said:
+        return [CurveFinding("What is said moves nothing that is simulated")]
+    if len(curve.way) > 1:
+        return [_grows_no_more(curve), *_is_met(curve)]
+    nothing = CurveFinding("None of the values is allowed, so there is nothing to show")
+    return [] if curve.way else [nothing]
+
+
+def _grows_no_more(curve: Curve) -> CurveFinding:
+    way = curve.way
+    begin, end = (curve.points[place].value for place in (way[0], way[-1]))
+    first, last = begin.text, end.text
+    beyond = "larger" if end.number > begin.number else "smaller"
+    until = f"{'up' if beyond == 'larger' else 'down'} to {last}"
+    if curve.knee is None:
+        if curve.is_flat:
+            return CurveFinding(_flat(curve, span_tried(begin, end)))
+        least = f"{last}, the {beyond[:-1]}st value tried"
+        short = _short_of_paying(curve, way[-1])
+        is_most = all(_reads_less(curve, place, way[-1]) for place in way[:-1])
+        each = ": each of the others brings less" if is_most else ""
+        but = f"{'; ' if each else ': '}{short}" if short else ""
+        return CurveFinding(f"Saleable output is largest at {least}", f"{each}{but}.")
+    at = curve.points[curve.knee].value.text
+    # The figures that stand beside it say the same, or nothing is said.
+    falls = curve.falls and _reads_less(curve, way[-1], curve.knee)
+    rises = curve.rises and _reads_less(curve, way[0], curve.knee)
+    after = f" At {last} there is less again." if falls else ""
+    if not curve.stops_paying:
+        return CurveFinding(
+            f"What a {beyond} value than {at}, tried {until}, brings {CANNOT_BE_TOLD}",
+            f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
+        )
+    is_largest = not any((_reads_over(curve, place, curve.knee) or 0.0) > 0 for place in way)
+    if falls and rises and is_largest:
+        low, high = (first, last) if beyond == "larger" else (last, first)
+        return CurveFinding(
+            f"Saleable output is largest at {at}", f": both {low} and {high} bring less."
+        )
+    if curve.knee == way[0]:
+        return CurveFinding(
+            f"{first} is as good as any, tried {until}",
+            f": no {beyond} value {'' if is_largest else 'clearly '}brings more.{after}",
+        )
+    # Money may go on rising, or have fallen long before: only output is told of here.
+    short = _short_of_paying(curve, curve.knee)
+    but = f"; {short}" if short else ""
+    none = f": no {beyond} value tried brings a difference{but}.{after}"
+    return CurveFinding(f"Saleable output grows no more from {at} on, tried {until}", none)
+
+
+def _reads_over(curve: Curve, place: int, other: int) -> float | None:
+    """By how much more one value brings than another by the figures as told; None without any."""
+    here, there = (curve.points[each].outcome.over_now for each in (place, other))
+    if here.leading_gain is not None and there.leading_gain is not None:
+        mine = bare_percent_text(here.leading_gain, here.likely)
+        return float(mine) - float(bare_percent_text(there.leading_gain, there.likely))
+    if here.saleable is None or there.saleable is None:
+        return None
+    return here.saleable - there.saleable
+
+
+def _reads_less(curve: Curve, place: int, other: int) -> bool:
+    """Whether the figures beside a sentence let it say that a value brings less than another."""
+    more = _reads_over(curve, place, other)
+    return more is None or more < 0
+
+
+def _short_of_paying(curve: Curve, place: int) -> str:
+    """Why a value does not pay though none brings more output; "" where it does."""
+    outcome, against = curve.points[place].outcome, curve.asked.against
+    if outcome.itself is not None:
+        against += " with the same value"
+    gain = outcome.leading_gain
+    if curve.asked.is_reference:
+        # What holds now is no gain against itself, and other values may bring less.
+        if gain is None or gain >= 0 or not outcome.is_clear:
+            return ""
+        against = "it as it stands"
+    if gain is not None and not (outcome.is_clear and gain > 0):
+        return f"against {against} that is {gain_text(gain, outcome.likely)}"
+    money = outcome.money
+    if money is None or money.leading(outcome.likely_money).year_gain > 0:
+        return ""
+    return f"a year's gain is {year_gain_texts(money, outcome.likely_money)[0]}"
+
+
+def _flat(curve: Curve, span: str) -> str:
+    gains = {curve.points[place].outcome.over_now.gains.saleable for place in curve.way}
+    outputs = {curve.points[place].outcome.saleable for place in curve.way}
+    if len(gains) == 1 and (len(outputs) == 1 or gains != {None}):
+        return f"No value tried, {span}, makes a difference in saleable output"
+    return f"What the values tried, {span}, change in saleable output {CANNOT_BE_TOLD}"
+
+
+def _is_met(curve: Curve) -> list[CurveFinding]:
+    way = curve.way
+    reached = {place: curve.points[place].outcome.least_met for place in way}
+    known = {place: met for place, met in reached.items() if met is not None}
+    if not known:
+        return []
+    if curve.met is None:
+        span = span_tried(*(curve.points[place].value for place in (way[0], way[-1])))
+        if not any(known.values()):
+            # One that is not made at all is made with none of them.
+            return [CurveFinding(f"With no value tried, {span}, is every part made")]
+        nearest = max(known, key=lambda place: known[place])
+        reasons = (
+            f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
+            f"reaches {rounded(known[nearest])} %."
+        )
+        return [CurveFinding(f"No value tried, {span}, meets the demand of every part", reasons)]
+    at = curve.points[curve.met].value.text
+    if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
+        return [CurveFinding("The demand of every part is met with every value tried")]
+    if not curve.met_is_clear:
+        reasons = "; the likely range leaves open from which value on."
+        return [CurveFinding(f"As entered the demand of every part is first met at {at}", reasons)]
+    return [CurveFinding(f"The demand of every part is {_met_where(curve, at)}")]
+
+
+def _met_where(curve: Curve, at: str) -> str:
+    """From which value on it is met throughout, and at which ones it fails in between."""
+    way = curve.way
+    text = {place: curve.points[place].value.text for place in way}
+    missed = [n for n, place in enumerate(way) if not all_met(curve.points[place].outcome)]
+    throughout = way[missed[-1] + 1 :] if missed else way
+    if not curve.unmet:
+        is_from = throughout[:1] == (curve.met,) and len(throughout) > 1
+        return f"met from {at} on" if is_from else f"first met at {at}"
+    fails = listed([text[place] for place in curve.unmet])
+    # A row beside it that reads as less than all is not passed over.
+    after = way[way.index(curve.met) + 1 :] if curve.met in way else ()
+    doubted = [place for n, place in enumerate(way) if n in missed and place in after]
+    doubted = [place for place in doubted if place not in curve.unmet]
+    if doubted:
+        fails += f", and whether at {listed([text[place] for place in doubted])} {CANNOT_BE_TOLD}"
+    if throughout:
+        return f"met from {text[throughout[0]]} on. At {at} it is met too, but fails at {fails}"
+    if curve.better > 0 and curve.unmet == way[way.index(curve.unmet[0]) :]:
+        return f"met at {at}, and no more from {text[curve.unmet[0]]} on"
+    return f"met at {at}, but fails at {fails}"
+
+
+def axis_text(curve: Curve, value: Value) -> str:
+    """A value where its unit stands beside all of them; times of day as they are."""
+    return value.text if curve.varied.is_clock else f"{value.number:g}"

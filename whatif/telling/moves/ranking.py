@@ -1,0 +1,307 @@
+"""The inputs that matter most, in words and for the columns of a list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from whatif.answers.gains import lies_outside
+from whatif.answers.moves.held import Moved
+from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
+from whatif.telling.amounts import NOTHING, rounded, signed
+from whatif.telling.gain_texts import (
+    bare_percent_text,
+    digits_of,
+    leading_range_text,
+    percent_text,
+    range_text,
+)
+from whatif.telling.moves.tried import (
+    CANNOT_BE_TOLD,
+    SAME,
+    UNTOLD,
+    moved_words,
+    resting_words,
+    worked_from,
+)
+from whatif.telling.sources import input_source_words
+
+_NONE_MOVES = "No input makes a clear difference."
+
+
+def ranking_lead(found: Ranking) -> str:
+    """What matters most, and what of that nobody has measured."""
+    if not found.moving:
+        return _NONE_MOVES
+    text = _first(found)
+    measure = _only_assumed(found)
+    if not measure:
+        return f"{text} {_all_entered(found)}"
+    listed = ", ".join(measure[:4])
+    more = f" and {len(measure) - 4} more" if len(measure) > 4 else ""
+    return f"{text} Only assumed, and it matters: {listed}{more}. {_LOOK}"
+
+
+def ranking_so_far(found: Ranking) -> str:
+    """Above a ranking that is still worked out: what is there, and what is not."""
+    if any(effect.is_open for effect in found.effects):
+        return "So far (grey: its range follows):"
+    return "So far:"
+
+
+def _first(found: Ranking) -> str:
+    """What matters most of what is measured or bought, and of the shop's own rules."""
+    rules = [effect.input.label for effect in found.moving if effect.input.is_chosen]
+    others = [effect.input.label for effect in found.moving if not effect.input.is_chosen]
+    if not others:
+        return f"What matters most: {rules[0]}, a rule of your own."
+    text = f"What matters most: {others[0]}."
+    return f"{text} Of your own rules: {rules[0]}." if rules else text
+
+
+def ranking_sentences(found: Ranking) -> tuple[str, ...]:
+    """How the inputs were moved; what to go and measure; what is assumed to be nothing."""
+    return (ranking_how(found), _measure(found), *ranking_rest(found))
+
+
+def ranking_how(found: Ranking) -> str:
+    """How far each input was moved, and what the change is of."""
+    asked = found.asked
+    what = (
+        f"its own saleable output, since {asked.title} is the reference"
+        if asked.is_reference
+        else f"its saleable gain over {asked.against}, in percentage points"
+    )
+    where = (
+        ""
+        if asked.is_reference
+        else (
+            f" What {asked.title} and {asked.against} take from one place is moved in both, what "
+            f"{asked.title} alone holds in it alone."
+        )
+    )
+    return (
+        "Each input is moved by a tenth, in all parts at once where several have it, counts by "
+        "one, times of day by half an hour; what nobody has said is tried at values that a shop "
+        f"may have. The change is that of {what}.{where} "
+        "Rules that the shop gives itself follow what is measured or bought."
+    )
+
+
+def ranking_signs(found: Ranking) -> tuple[str, ...]:
+    """How the bars of a list are read, and what stands in the place of some."""
+    of = "output" if found.asked.is_reference else "gain"
+    bars = (
+        f"Bars: to the left the {of} falls, to the right it rises; ▀ with less of the input, ▄ "
+        "with more. The smallest piece is any change, however small."
+    )
+    if not any(map(output_beside, found.effects)):
+        return (bars,)
+    own = f"{found.asked.title}'s own, with less / more of it, where the gain does not say it"
+    return bars, f'"output": {own}.'
+
+
+def _measure(found: Ranking) -> str:
+    """What matters and is only assumed, so that it has to be measured."""
+    if not found.moving:
+        return _NONE_MOVES
+    which = ", ".join(_only_assumed(found)[:5])
+    if not which:
+        return _all_entered(found)
+    return f"Only assumed, and it matters: {which}. {_LOOK}"
+
+
+_LOOK = "Go and look at these, or measure them, first."
+
+
+def _all_entered(found: Ranking) -> str:
+    if any(effect.input.origin.is_assumed for effect in found.moving):
+        return "Of what matters only rules of your own are assumed: decide them."
+    return "Every input that matters has been entered; none of them is only assumed."
+
+
+def _only_assumed(found: Ranking) -> list[str]:
+    # A rule of the shop's own is decided, and nothing to be looked at.
+    return [
+        effect.input.label
+        for effect in found.moving
+        if effect.input.origin.is_assumed and not effect.input.is_chosen
+    ]
+
+
+def ranking_rest(found: Ranking) -> tuple[str, ...]:
+    """What it rests on."""
+    return (*resting_words(found.caveats), worked_from(found.asked))
+
+
+def _with_ids(label: str, ids: Sequence[str]) -> str:
+    """The name of an input with the things that have it, as long as these are few."""
+    if not ids:
+        return label
+    return f"{label} ({', '.join(ids)})" if len(ids) <= 3 else f"{label} ({len(ids)} of them)"
+
+
+def unmoved(found: Ranking) -> str:
+    """The inputs that make no clear difference, as one list in words; "" where all make one."""
+    names: dict[str, list[str]] = {}
+    for effect in found.effects:
+        if not effect.most:
+            ids = names.setdefault(effect.input.key.label, [])
+            ids.extend(path[1] for path in effect.input.paths if path[2:])
+    return ", ".join(_with_ids(name, things) for name, things in names.items())
+
+
+def effect_words(found: Ranking, effect: Effect) -> str:
+    """What one input does to the gain, in words."""
+    source = effect.input.origin
+    origin = "assumed: go and measure" if source.is_assumed else input_source_words(effect.input)
+    what = "its output" if found.asked.is_reference else "the gain"
+    unit = "%" if found.asked.is_reference else "points"
+    sides = (effect.down, effect.up)
+    said = [_side_words(side, what, unit) for side in sides if side is not None]
+    moved = "; ".join(said) or "it cannot be moved from here"
+    where = moved_words(effect.input, found.asked)
+    rule = ", a rule of your own" if effect.input.is_chosen else ""
+    text = f"{effect.input.label}{rule}, {now_words(effect)} ({origin}), moved {where}: {moved}."
+    return text + _itself(found, effect)
+
+
+def _itself(found: Ranking, effect: Effect) -> str:
+    """What an input of both moves in the scenario itself; "" for others."""
+    if effect.input.moved is not Moved.BOTH:
+        return ""
+    known = [
+        f"{percent_text(side.itself)} at {side.value.text}"
+        for side in (effect.down, effect.up)
+        if side is not None and side.itself is not None
+    ]
+    return f" {found.asked.title} itself then makes {' and '.join(known)}." if known else ""
+
+
+def output_beside(effect: Effect) -> str:
+    """What less and more of an input do to the scenario's own output; "" where the gain says it.
+
+    An input of both may help the reference as much, or more: the gain stays as it is though both
+    make more, or falls though nobody makes less.
+    """
+    sides = (effect.down, effect.up)
+    known = [side for side in sides if side is not None and side.itself is not None]
+    if effect.input.moved is not Moved.BOTH:
+        return ""
+    if effect.most:
+        tells = any(
+            side.is_difference and (side.change or 0) * (side.itself or 0) < 0 for side in known
+        )
+    else:
+        tells = not any(side.is_untold for side in known)
+    told = [
+        NOTHING if side is None or side.itself is None else _own_output(side.itself)
+        for side in sides
+    ]
+    moves = any(text not in (NOTHING, "0") for text in told)
+    return f"output {' / '.join(told)} %" if tells and moves else ""
+
+
+def _own_output(change: float) -> str:
+    """A change of it in whole percent; nothing has no sign."""
+    return signed(change, 0) if rounded(change, 0) != "0" else "0"
+
+
+def now_words(effect: Effect) -> str:
+    """What holds now, in a sentence."""
+    if effect.input.all_of:
+        return "now each its own"
+    return f"now {effect.input.now_text}" if effect.input.now_text else "not given"
+
+
+def now_in_short(effect: Effect) -> str:
+    """The same in a narrow column; "–" where it is not given, of whom where it is of all."""
+    if effect.input.path[-1] == "does":
+        return "releases"
+    if effect.input.all_of:
+        return effect.input.label.removeprefix(name_in_short(effect)).removeprefix(" of ")
+    return effect.input.now_text or NOTHING
+
+
+def name_in_short(effect: Effect) -> str:
+    """The input's name beside that: "setup" of all parts, which stands there already."""
+    label = effect.input.label
+    return label.partition(" of all ")[0] if effect.input.all_of else label
+
+
+def moved_by(effect: Effect) -> str:
+    """By how much an input is moved, or what is tried, in a narrow column: "± 10 %", "to 2 %"."""
+    down, up = effect.down, effect.up
+    if effect.step is MovedBy.TRIED:
+        tried = [side.value.text for side in (down, up) if side is not None]
+        if effect.input.path[-1] == "does":
+            return "to not"
+        return f"to {'/'.join(tried)}"
+    return f"± {_STEPS[effect.step]}"
+
+
+_STEPS: Final = {MovedBy.TENTH: "10 %", MovedBy.ONE: "1", MovedBy.HALF_HOUR: "30 min"}
+
+
+def _side_words(side: Side, what: str, unit: str) -> str:
+    if side.change is None:
+        return f"{side.value.text} is not allowed"
+    if side.is_untold:
+        return f"what {side.value.text} changes {CANNOT_BE_TOLD}"
+    if not side.is_difference:
+        return f"{side.value.text} makes no difference"
+    moves = "rises" if side.change > 0 else "falls"
+    if side.likely is not None and lies_outside(side.change, side.likely):
+        typed = signed(side.change, digits_of(side.change, side.likely))
+        ends = leading_range_text(side.likely, side.change)
+        return f"at {side.value.text} {what} changes by likely {ends} {unit} (as typed {typed})"
+    digits, likely = digits_of(side.change, side.likely), ""
+    if side.is_open:
+        likely = " (its likely range follows)"
+    elif side.likely is not None:
+        likely = f" (likely {range_text(side.likely, gain=side.change)})"
+    much = rounded(abs(side.change), digits)
+    return f"at {side.value.text} {what} {moves} by {much} {unit}{likely}"
+
+
+NOT_VALID: Final = "not valid"
+"""Of a value that may not be entered, where there is little room."""
+
+
+def side_text(side: Side | None, not_allowed: str = NOT_VALID) -> str:
+    """The change of one side in a narrow column."""
+    if side is None:
+        return NOTHING
+    if side.change is None:
+        return not_allowed
+    if side.is_difference:
+        return bare_percent_text(side.change, side.likely)
+    return UNTOLD if side.is_untold else SAME
+
+
+def sides_in_short(effect: Effect) -> tuple[str, str]:
+    """Those of less and of more of an input; a word says why there is none."""
+    if not effect.input.key.kind.numeric:
+        ends = (NOTHING, NOTHING)
+    elif effect.step is MovedBy.TRIED:
+        ends = (NOT_TRIED, NOT_TRIED)
+    else:
+        ends = (LOWEST, HIGHEST)
+    less, more = (
+        end if side is None else side_text(side)
+        for side, end in zip((effect.down, effect.up), ends, strict=True)
+    )
+    return less, more
+
+
+LOWEST: Final = "lowest"
+HIGHEST: Final = "highest"
+"""Of an input that cannot go that way: it stands at its end, or 0 would take the thing out."""
+
+NOT_TRIED: Final = "not tried"
+"""Of one that nobody has said, and that is tried at one value alone."""
+
+
+def pull(side: Side | None) -> float:
+    """How far the bar of a side goes, left where it is less than nothing; 0 where none is told."""
+    return side.change or 0.0 if side is not None and side.is_difference else 0.0
