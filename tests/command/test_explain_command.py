@@ -58,13 +58,27 @@ def test_an_account_in_text(file: str, capsys: Capture) -> None:
 def test_no_line_is_wider_than_80(file: str, capsys: Capture) -> None:
     assert main(["explain", file, "most"]) == 0
     listed = capsys.readouterr().out
-    ids = [line.split()[0] for line in listed.splitlines()[2:] if line[0] != " "]
+    ids = [line.split()[0] for line in listed.splitlines() if line.startswith("  ")]
     assert "spindle_hours.total" in ids
     for figure in ("pieces.plate", "gain_percent.saleable", "limit", "fit.plate.mill"):
         assert figure in ids
         assert main(["explain", file, "most", figure]) == 0
         listed += capsys.readouterr().out
     assert max(map(len, listed.splitlines())) <= 80
+
+
+def test_names_stand_below_their_headings(file: str, capsys: Capture) -> None:
+    """There were fifty in a heap."""
+    assert main(["explain", file, "most"]) == 0
+    below: dict[str, list[str]] = {}
+    for line in capsys.readouterr().out.splitlines()[2:]:
+        if line and line[0] != " ":
+            below[about := line] = []
+        elif line[2:3].strip():
+            below[about].append(line.split()[0])
+    assert below["spindle hours"][0] == "spindle_hours.total"
+    assert all(id_.startswith("gain_percent.") for id_ in below["gains"])
+    assert len(below) > 10
 
 
 def test_the_list_has_every_name(file: str, capsys: Capture) -> None:

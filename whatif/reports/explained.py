@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 from typing import Any, Final
 
 from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
@@ -37,6 +38,7 @@ from whatif.telling.account.sentences import (
     sort_of,
     source,
     stands,
+    theme,
 )
 from whatif.telling.origins import origin_words
 
@@ -210,28 +212,34 @@ def _check(check: Check) -> dict[str, Any]:
 
 
 def names_report(scenario: str, title: str, figures: Sequence[Figure]) -> Document:
-    """The figures of a scenario, to choose from: their ids, and what they are."""
-    width = max(cells(figure.id) for figure in figures)
-    columns = Column("figure", at_left=True), Column("what", at_left=True), Column("unit")
-    rows = [(Code(figure.id), figure.title, figure.unit) for figure in figures]
-    listed = TextLines(
-        [
-            TextLine(
-                f"{figure.title} ({figure.unit})" if figure.unit else figure.title,
-                f"{flush_left(figure.id, width)}  ",
-                " " * (width + 2),
-            )
-            for figure in figures
-        ]
-    )
+    """The figures of a scenario, to choose from, below the headings that a screen has too."""
+    listed = [
+        block
+        for about, those in groupby(figures, theme)
+        for block in (TextHeading(about, 2), _names(list(those)))
+    ]
     names = [{"figure": each.id, "name": each.title, "unit": each.unit} for each in figures]
     return Document(
         [
-            Either(
-                [paragraph_of(f"Figures of: {title}"), listed],
-                [TextHeading(f"Figures of {title}"), TextTable(columns, rows)],
-            )
+            Either([paragraph_of(f"Figures of: {title}")], [TextHeading(f"Figures of {title}")]),
+            *listed,
         ],
         {"scenario": scenario, "title": title, "figures": names},
         width=_WIDTH,
     )
+
+
+def _names(figures: Sequence[Figure]) -> Either:
+    """The figures below one heading: their ids, and what they are."""
+    width = max(cells(figure.id) for figure in figures)
+    columns = Column("figure", at_left=True), Column("what", at_left=True), Column("unit")
+    rows = [(Code(figure.id), figure.title, figure.unit) for figure in figures]
+    lines = [
+        TextLine(
+            f"{figure.title} ({figure.unit})" if figure.unit else figure.title,
+            f"  {flush_left(figure.id, width)}  ",
+            " " * (width + 4),
+        )
+        for figure in figures
+    ]
+    return Either([TextLines(lines)], [TextTable(columns, rows)])
