@@ -458,7 +458,7 @@ def test_values_may_come_in_any_order() -> None:
     found = curve(study(), PALLETS, "2", "1")
     assert (found.better, found.knee) == (-1, None)
     assert curve_sentences(found)[0].startswith(
-        "Saleable output is largest at 2, the largest value tried"
+        "Saleable output is largest at pallets each 2, the largest value tried"
     )
 
 
@@ -468,7 +468,7 @@ def test_the_first_value_may_be_as_good_as_any() -> None:
     found = curve(draft, CYCLE, "6 min", "12 min", "8 min")
     assert (found.better, found.knee) == (1, 0)
     assert curve_sentences(found)[0] == (
-        "6 min is as good as any, tried up to 8 min: no larger value brings more."
+        "As good as any is 6 min, tried up to 8 min: no larger value brings more."
     )
     assert curve_sentences(found)[1] == (
         "The demand of every part is met from 8 min on. At 6 min it is met too, but fails at "
@@ -763,7 +763,9 @@ def test_what_is_said_of_a_curve_agrees_with_the_figures_beside_it() -> None:
         told = with_gains(peak, *((gain, (gain, gain, gain)) for gain in gains))
         return curve_sentences(replace(told, points=tuple(map(_alone, told.points))))[0]
 
-    assert first(40.0, 50.0, 45.0) == "Saleable output is largest at 2: both 1 and 3 bring less."
+    assert first(40.0, 50.0, 45.0) == (
+        "Saleable output is largest at pallets each 2: both 1 and 3 bring less."
+    )
     # 50.04 and 50.01 both read 50.0.
     assert "bring less" not in first(40.0, 50.04, 50.01)
     assert "less again" not in first(40.0, 50.04, 50.01)
@@ -773,7 +775,7 @@ def test_what_is_said_of_a_curve_agrees_with_the_figures_beside_it() -> None:
     told = with_gains(begun, *((gain, (gain, gain, gain)) for gain in (50.0, 49.0, 50.6)))
     told = replace(told, points=tuple(map(_alone, told.points)))
     assert curve_sentences(told)[0] == (
-        "1 is as good as any, tried up to 3: no larger value clearly brings more."
+        "As good as any is pallets each 1, tried up to 3: no larger value clearly brings more."
     )
 
 

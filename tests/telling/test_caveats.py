@@ -240,8 +240,8 @@ def test_a_value_that_is_tried_says_what_it_rests_on_itself() -> None:
     curve = vary(draft, "child", ("machine", "mill", "count"), ("1", "2"), Memory(), silent)
     one, two = curve.points
     assert (one.outcome.caveats, two.outcome.caveats) == ((), (Caveat.NOT_PRICED,))
-    assert "it rests on: not priced" in point_words(curve, two)
-    assert "rests on" not in point_words(curve, one)
+    assert "it rests on: not priced" in point_words(curve, 1)
+    assert "rests on" not in point_words(curve, 0)
     rows = WRITERS["csv"](curve_report(curve)).splitlines()
     assert [row.rstrip('"').endswith("now, not priced") for row in rows[1:3]] == [False, True]
 
@@ -352,4 +352,4 @@ def test_a_payback_is_drawn_within_the_years_that_are_counted() -> None:
     assert soon is not None
     assert never is None
     assert payback.unit == "years, up to the 7 counted"
-    assert "over 100 years" in point_words(curve, curve.points[1])
+    assert "over 100 years" in point_words(curve, 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+import re
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import cast
@@ -28,11 +29,17 @@ from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.gain_texts import percent_text
 from whatif.telling.moves.break_even import level_words
-from whatif.telling.moves.curve import curve_lead, marks, point_words
-from whatif.telling.moves.curve_plot import measures
+from whatif.telling.moves.curve import curve_told, instead_words, marks, point_words
+from whatif.telling.moves.curve_plot import is_told_of, measures
 from whatif.telling.moves.grid import grid_best, grid_lead, grid_shares, grid_text, grid_words
 from whatif.telling.moves.ranking import effect_words, pull, ranking_lead, side_text
-from whatif.telling.moves.tried import draws_in_short, gain_in_short, outcome_words, worked_from
+from whatif.telling.moves.tried import (
+    draws_in_short,
+    gain_in_short,
+    outcome_words,
+    without_gap_words,
+    worked_from,
+)
 
 CYCLE: Path = ("part", "body", "cycle")
 COUNT: Path = ("machine", "mill", "count")
@@ -56,10 +63,11 @@ def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
     draft = second_machine()
     found = vary(draft, "child", COUNT, ["1", "2", "3"], Memory(), silent)
     level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..3")
-    lead = curve_lead(found, level)
-    assert lead.startswith("Saleable output is largest at 3, the largest value tried.")
-    assert lead.count("Today") == 1
-    assert lead.endswith("No value tried, 1 to 3, meets the demand of every part.")
+    lead, even, met, *_ = (each.in_short for each in curve_told(found, level))
+    # A bare 3 would leave open what there are three of.
+    assert lead == "Saleable output is largest at machines 3, the largest value tried."
+    assert even.count("Today") == 1
+    assert met == "No value tried, 1 to 3, meets the demand of every part."
 
 
 @pytest.mark.long
@@ -121,14 +129,74 @@ def test_no_machine_at_all_is_not_looked_at_for_a_break_even() -> None:
     assert break_even(draft, "child", COUNT, LEVEL, Memory(), silent).low.text == "1"
 
 
+def test_what_a_break_even_is_of_and_how_far_it_was_looked_for_is_said_beside_a_curve() -> None:
+    """Two spans stood in one paragraph, and a break-even of a figure that was not drawn."""
+    draft = second_machine()
+    found = vary(draft, "child", COUNT, ["1", "2"], Memory(), silent)
+    level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "2..6")
+    assert level.always is True
+    told = [each.text for each in curve_told(found, level)]
+    assert "no value tried, 2 to 6 (further than drawn), falls below it." in told[1]
+    (other,) = (each.text for each in curve_told(found, level, None, "saleable gain")[1:2])
+    assert other.startswith("Of the saleable gain, which f draws: no break-even")
+    within = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..2")
+    assert "further" not in curve_told(found, within)[1].text
+    assert [is_told_of(level, each) for each in measures(found)[:2]] == [True, False]
+
+
+def test_values_that_are_not_equally_far_apart_are_said_to_be_all_that_were_tried() -> None:
+    """Five was not tried, and the curve ran over it."""
+    some = vary(study(), "today", CYCLE, ["6 min", "8 min", "12 min"], Memory(), silent)
+    told = [each.text for each in curve_told(some, None)]
+    assert "Tried were 6 min, 8 min and 12 min, none between." in told
+    even = vary(study(), "today", CYCLE, ["6 min", "8 min", "10 min"], Memory(), silent)
+    assert not any("Tried were" in each.text for each in curve_told(even, None))
+
+
+def test_a_contribution_makes_no_piece_more() -> None:
+    """A curve over it read as if output grew with what a piece brings."""
+    priced = study("contribution = 30")
+    path = ("part", "body", "contribution")
+    found = vary(priced, "today", path, ["20", "30"], Memory(), silent)
+    lead = curve_told(found, None)[0].text
+    assert lead.startswith("It makes no piece more, it only says how much")
+
+
+def test_why_a_curve_is_not_over_the_row_one_came_from() -> None:
+    days = ("shift", "all", "days")
+    assert instead_words(days, "people") == (
+        '"days" is not one number: this one is over people (o chooses another).'
+    )
+    assert instead_words(CYCLE, "people").startswith('"cycle" changes nothing here')
+    assert instead_words(None, "people").startswith("A heading has no curve")
+
+
+def test_a_value_that_is_drawn_but_not_clear_is_told_as_typed_too() -> None:
+    """The dot stood somewhere on the band, and no word said where."""
+    outcome = Outcome(gains=Gains(saleable=3.0), likely=(-2.0, 2.0, 7.0))
+    assert "as typed" not in outcome_words(outcome)
+    assert "(likely -2 to +7; as typed +3 %)" in outcome_words(outcome, is_drawn=True)
+    clear = replace(outcome, likely=(2.0, 3.0, 7.0))
+    assert "as typed" not in outcome_words(clear, is_drawn=True)
+
+
+def test_beside_a_range_without_the_meters_gap_stands_what_the_sheet_tells() -> None:
+    """18 to 23 here, 16 to 37 on the sheet, and nothing said why."""
+    metered = AskedAbout("child", "Child", "Today", False, 1, 1, 8, 20, 12, False, True)
+    assert without_gap_words(replace(metered, is_metered=False), None) == ""
+    words = without_gap_words(metered, None)
+    outcome = Outcome(gains=Gains(saleable=20.0), likely=(18.0, 20.0, 23.0))
+    assert re.search(r"18 to \+?23, without the meters' gap\);", outcome_words(outcome, words))
+
+
 def test_marks_and_words_of_a_value() -> None:
     found = vary(study(), "today", CYCLE, ["6 min", "10 min"], Memory(), silent)
     assert "now" in marks(found, 1)
     assert "now" not in marks(found, 0)
-    assert point_words(found, found.points[0]).startswith("cycle 6 min: saleable gain +40 %")
+    assert point_words(found, 0).startswith("cycle 6 min: saleable gain +40 %")
     refused = vary(study(), "today", CYCLE, ["6 min", "0 min"], Memory(), silent)
-    assert "not allowed" in point_words(refused, refused.points[1])
-    assert not curve_lead(refused, None).startswith("Not allowed")
+    assert "not allowed" in point_words(refused, 1)
+    assert not curve_told(refused, None)[0].text.startswith("Not allowed")
 
 
 # --- a ranking -----------------------------------------------------------------------------

@@ -173,8 +173,6 @@ SIGNS: Final = (
           "moves"),
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
     _sign("●", "a value that was worked out, with all else as typed"),
-    _sign("┊", "where the cursor is; an unbroken stroke behind it: the value as it stands now",
-          "", "moves"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("▲", "points at the value above"),
     _sign("A B C", "at a line: its scenario in the list at the right; of all lines the chosen "
@@ -217,7 +215,6 @@ COLOURS: Final = (
     Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
     Colour(("scenario",), "soft blue ground", "the scenario that is chosen",
            uncoloured="underlined"),
-    Colour(("now",), "blue, bold", "the value as it stands now", uncoloured="bold"),
     Colour(("key",), "bold blue letter", "a key to press", uncoloured="bold letter"),
     Colour(("assumed",), "grey, slanted", "assumed: nobody has entered it",
            uncoloured="slanted"),

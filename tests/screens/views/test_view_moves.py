@@ -210,6 +210,25 @@ def test_it_opens_with_what_matters_most_wherever_the_cursor_came_from(small: Pa
     assert ", over machines" in moves.press("c").text
 
 
+def test_a_curve_that_cannot_be_over_the_row_come_from_says_what_it_is_over(small: Path) -> None:
+    """On "days" of the sheet it was over machines, and no word said why."""
+    moves = Looking(small, "moves", (80, 24), under=("shift", "all", "days")).press("c")
+    said = '"days" is not one number: this one is over machines (o chooses another).'
+    assert said in moves.words
+    # Whoever chooses one, or marks one in the list, knows what it is.
+    assert "is not one number" not in moves.press("o").take("cycle").text
+    assert "is not one number" not in moves.press("m", "home", "c").text
+    assert "this one is over" not in Looking(small, "moves", under=CYCLE).press("c").text
+
+
+def test_above_a_curve_stands_one_line_and_what_it_rests_on_below(small: Path) -> None:
+    """Four lines of method stood before the picture."""
+    seen = Looking(small, "moves", (120, 32), under=CYCLE).press("c").seen
+    title = next(i for i, line in enumerate(seen) if ", over cycle" in line)
+    assert title == 2
+    assert any("It rests on" in line for line in seen[title:])
+
+
 def test_enter_opens_the_curve_of_the_input_that_is_marked(small: Path) -> None:
     moves = Looking(small, "moves", under=CYCLE).press("enter")
     assert ", over machines" in moves.text
@@ -418,7 +437,8 @@ def test_a_cell_says_what_it_is_held_against_where_that_is_moved_too(tmp_path: P
     lead = grid.words.partition(" saleable output over Today as it stands, %, over")[0]
     assert re.search(r"Best: .*people \d, .* over Today as it stands", lead)
     over_now = "its output .* over the reference as it stands; saleable gain .* with the same value"
-    assert re.search(rf"people \d: {over_now}", grid.words)
+    assert not re.search(over_now, grid.words)
+    assert re.search(rf"people \d: {over_now}", grid.press("right").words)
     legend = next(line for line in grid.text.splitlines() if ", %, over" in line)
     assert legend.startswith(
         " saleable output over Today as it stands, %, over pallets each and pe"

@@ -81,7 +81,6 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
     "lead": ("", "", "bold"),
     "bold": ("", "", "bold"),
     "faint": ("text-faint", "", ""),
-    "now": ("text-primary", "", "bold"),
     "key": ("text-primary", "", "bold"),
     "title": ("text-primary", "", "bold"),
     "dim": ("text-muted", "", ""),

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 Tone = Literal[
     "plain", "lead", "bold", "title", "dim", "faint", "gain", "loss", "chosen", "scenario",
     "caution",
-    "now", "key", "assumed", "unused", "piece", "turned", StateFamily,
+    "key", "assumed", "unused", "piece", "turned", StateFamily,
     "line-1", "line-2", "line-3", "line-4", "shade-1", "shade-2", "shade-3", "shade-4",
     "on-cutting", "on-serving", "on-waiting", "high",
 ]  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import isfinite
 
 from whatif.answers.moves.break_even import BreakEven, Crossing
@@ -44,23 +45,29 @@ def _gain_words(found: BreakEven) -> str:
     return f"{found.target.amount:g} % more than {of}{itself}" if found.target.amount else of
 
 
-def wanted_words(found: BreakEven) -> str:
-    """From which values on a gain that is wanted is reached, in one sentence."""
+def wanted_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
+    """From which values on a gain that is wanted is reached, in one sentence.
+
+    ``drawn`` are the values beside which it stands: what lies beyond them is said to.
+    """
     what = f"+{found.target.amount:g} %"
     if found.in_doubt is not None:
         return f"Whether {what} is reached at {found.in_doubt.text} {CANNOT_BE_TOLD}."
     if found.always is True:
-        return f"{what} is reached with every value tried, {_span_looked_at(found)}."
+        return f"{what} is reached with every value tried, {_span_looked_at(found, drawn)}."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             reached = tenths_text(found.target.amount + found.margin)
             near = f"; nearest is {found.nearest.text}, with {reached}"
-        return f"{what} is reached with no value tried, {_span_looked_at(found)}{near}."
+        return f"{what} is reached with no value tried, {_span_looked_at(found, drawn)}{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
         return f"Whether {what} is reached near {found.crossings[0].at.text} {CANNOT_BE_TOLD}."
-    places = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
+    places = "; ".join(
+        f"from {each.at.text} {_way(each)}{_between(each)}{_beyond(each.at, drawn)}"
+        for each in clear
+    )
     many = f" in {len(clear)} places, it goes both ways:" if clear[1:] else ""
     return f"{what} is reached{many} {places}."
 
@@ -70,8 +77,11 @@ def wanted_then_words(wanted: float) -> str:
     return f"From which value on +{wanted:g} % is reached is told then."
 
 
-def level_words(found: BreakEven) -> str:
-    """Every break-even of the range in one sentence, or that there is none."""
+def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
+    """Every break-even of the range in one sentence, or that there is none.
+
+    ``drawn`` are the values beside which it stands: what lies beyond them is said to.
+    """
     what = target_words(found)
     if found.target.kind == "gain":
         # The reference moves too: that is not where its output as it stands is met.
@@ -81,26 +91,44 @@ def level_words(found: BreakEven) -> str:
         near = found.in_doubt.text
         return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
     if found.always is True:
-        tried = f"no value tried, {_span_looked_at(found)},"
+        tried = f"no value tried, {_span_looked_at(found, drawn)},"
         return f"No break-even with {what}: {tried} falls below it."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             near = f"; nearest is {found.nearest.text}{_short_of(found)}"
-        tried = f"no value tried, {_span_looked_at(found)},"
+        tried = f"no value tried, {_span_looked_at(found, drawn)},"
         return f"No break-even with {what}: {tried} reaches it{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
         first = found.crossings[0]
         return f"Whether there is a break-even with {what} near {first.at.text} {CANNOT_BE_TOLD}."
-    listed = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
+    listed = "; ".join(
+        f"from {each.at.text} {_way(each)}{_between(each)}{_beyond(each.at, drawn)}"
+        for each in clear
+    )
     many = f"in {len(clear)} places, it goes both ways: " if clear[1:] else ""
     return f"Break-even with {what} {many}{listed}."
 
 
-def _span_looked_at(found: BreakEven) -> str:
+def _from(crossing: Crossing, drawn: Sequence[Value]) -> str:
+    """From which value on, which way, and how sure that is."""
+    beyond = _beyond(crossing.at, drawn)
+    return f"from {crossing.at.text} {_way(crossing)}{_between(crossing)}{beyond}"
+
+
+def _span_looked_at(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
     """Between which values it was looked for: no sentence holds beyond them."""
-    return span_tried(found.low, found.high)
+    further = any(_beyond(end, drawn) for end in (found.low, found.high))
+    return span_tried(found.low, found.high) + " (further than drawn)" * further
+
+
+def _beyond(value: Value, drawn: Sequence[Value]) -> str:
+    """That a value lies outside of those that are drawn; "" where it does not."""
+    numbers = [each.number for each in drawn if each.unit == value.unit]
+    if not numbers or min(numbers) <= value.number <= max(numbers):
+        return ""
+    return ", beyond what is drawn"
 
 
 def span_tried(*ends: Value) -> str:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from itertools import pairwise
 
+from whatif.answers.answer import Answer
 from whatif.answers.moves.break_even import BreakEven
 from whatif.answers.moves.inputs import Value, place_of_value
-from whatif.answers.moves.trial import Point
 from whatif.answers.moves.vary import Curve, all_met
 from whatif.records import dataclass
-from whatif.telling.amounts import listed, rounded
+from whatif.study.raw import Path
+from whatif.study.schema.catalogue import key_for
+from whatif.telling.amounts import NOTHING, listed, rounded
 from whatif.telling.gain_texts import (
     bare_percent_text,
     gain_text,
@@ -18,10 +20,13 @@ from whatif.telling.money.ranges import year_gain_texts
 from whatif.telling.moves.break_even import level_words, span_tried, wanted_words
 from whatif.telling.moves.tried import (
     CANNOT_BE_TOLD,
+    amount_words,
     compared_words,
+    gain_in_short,
     moved_words,
     outcome_words,
     resting_of_all,
+    without_gap_words,
     worked_from,
 )
 from whatif.telling.problems import what_is_wrong
@@ -60,39 +65,85 @@ class CurveFinding:
         return f"{self.found}."
 
 
-def curve_lead(curve: Curve, level: BreakEven | None, wanted: BreakEven | None = None) -> str:
-    """Where output grows no more, where it breaks even, where demand is met, as short as can be.
+def curve_told(
+    curve: Curve,
+    level: BreakEven | None,
+    wanted: BreakEven | None = None,
+    level_of: str = "",
+) -> list[CurveFinding]:
+    """All that is to be said beside a drawn curve, what leads first.
 
-    A gain that is wanted, where one is, comes first.
+    A gain that is wanted, where one is, comes first; the break-even after what is found.
+
+    Args:
+        level_of: the figure that the break-even is of, where another one is drawn.
     """
-    return _with_level([each.in_short for each in curve_findings(curve)][:2], level, wanted)
+    drawn = [point.value for point in curve.points]
+    found = curve_findings(curve)
+    first = [] if wanted is None else [_finding(wanted_words(wanted, drawn))]
+    behind = []
+    if level is not None:
+        text = level_words(level, drawn)
+        of = f"Of the {level_of}, which f draws: {text[:1].lower()}{text[1:]}"
+        behind.append(_finding(of if level_of else text))
+    behind += map(_finding, (*_refused(curve), *_tried(curve)))
+    return [*first, *found[:1], *behind, *found[1:]]
 
 
-def curve_in_full(curve: Curve, level: BreakEven | None, wanted: BreakEven | None = None) -> str:
-    """The same with its reasons, and whatever else there is to be said."""
-    return _with_level(curve_sentences(curve), level, wanted)
+def _finding(sentence: str) -> CurveFinding:
+    return CurveFinding(sentence.removesuffix("."))
 
 
-def _with_level(said: Sequence[str], level: BreakEven | None, wanted: BreakEven | None) -> str:
-    """What is wanted first; the break-even after the first sentence of the curve."""
-    first = [] if wanted is None else [wanted_words(wanted)]
-    even = [] if level is None else [level_words(level)]
-    return " ".join([*first, *said[:1], *even, *said[1:]])
+def _tried(curve: Curve) -> tuple[str, ...]:
+    """Which values were tried, where they do not stand equally far apart."""
+    numbers = [point.value.number for point in curve.points]
+    steps = {round(after - before, 9) for before, after in pairwise(numbers)}
+    if len(steps) < 2:
+        return ()
+    return (f"Tried were {listed([point.value.text for point in curve.points])}, none between.",)
 
 
-def point_words(curve: Curve, point: Point) -> str:
-    """One value of a curve in words."""
-    return f"{curve.varied.label} {point.value.text}: {outcome_words(point.outcome)}"
+def point_words(curve: Curve, place: int, answer: Answer | None = None) -> str:
+    """One value of a curve in words; ``answer`` is the study's own, for the value as it stands."""
+    point = curve.points[place]
+    without_gap = without_gap_words(curve.asked, answer if place == curve.now else None)
+    told = outcome_words(point.outcome, without_gap, is_drawn=True)
+    return f"{curve.varied.label} {point.value.text}: {told}"
+
+
+def _named(curve: Curve, value: Value) -> str:
+    """A value with what it is of: "4" alone leaves that open."""
+    text = amount_words(value)
+    return f"{curve.varied.label} {text}" if text.replace(".", "", 1).isdigit() else text
+
+
+def instead_words(came_from: Path | None, drawn: str) -> str:
+    """Why a curve is not over the row of the sheet that one came from, and what it is over.
+
+    Args:
+        came_from: path of that row; None of a heading.
+        drawn: name of the input that the curve is over.
+    """
+    key = None if came_from is None else key_for(came_from)
+    reason = "A heading has no curve"
+    if key is not None:
+        is_number = key.kind.numeric
+        reason = f'"{key.label}" {"changes nothing here" if is_number else "is not one number"}'
+    return f"{reason}: this one is over {drawn} (o chooses another)."
 
 
 def curve_sentences(curve: Curve) -> tuple[str, ...]:
     """What is to be said of a curve: what is not allowed, where output grows no more, the rest."""
+    return (*_refused(curve), *(finding.text for finding in curve_findings(curve)))
+
+
+def _refused(curve: Curve) -> tuple[str, ...]:
+    """Which values are not allowed, and why; none where all are."""
     refused = [point for point in curve.points if point.outcome.problem]
-    found = tuple(finding.text for finding in curve_findings(curve))
     if not refused:
-        return found
+        return ()
     which = ", ".join(point.value.text for point in refused)
-    return (f"Not allowed: {which}. {what_is_wrong(refused[0].outcome.problem)}", *found)
+    return (f"Not allowed: {which}. {what_is_wrong(refused[0].outcome.problem)}",)
 
 
 def curve_findings(curve: Curve) -> list[CurveFinding]:
@@ -121,10 +172,24 @@ def _findings(curve: Curve) -> list[CurveFinding]:
     """Where output grows no more and where demand is met; or why there is nothing to find."""
     if curve.varied.is_said:
         return [CurveFinding("What is said moves nothing that is simulated")]
+    if curve.varied.path[-1] == "contribution" and curve.way:
+        return [_weighs(curve), *_is_met(curve)]
     if len(curve.way) > 1:
         return [_grows_no_more(curve), *_is_met(curve)]
     nothing = CurveFinding("None of the values is allowed, so there is nothing to show")
     return [] if curve.way else [nothing]
+
+
+def _weighs(curve: Curve) -> CurveFinding:
+    """What a contribution does: output is the same, and counts otherwise."""
+    ends = [curve.points[place] for place in (curve.way[0], curve.way[-1])]
+    low, high = sorted(ends, key=lambda point: point.value.number)
+    gains = [gain_in_short(each.outcome) for each in (low, high)]
+    what = "It makes no piece more, it only says how much each part's pieces count in the gain"
+    if low is high or NOTHING in gains:
+        return CurveFinding(what)
+    from_low = f"{gains[0]} at {low.value.text}"
+    return CurveFinding(what, f": {from_low}, {gains[1]} at {high.value.text}.")
 
 
 def _grows_no_more(curve: Curve) -> CurveFinding:
@@ -136,13 +201,13 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     if curve.knee is None:
         if curve.is_flat:
             return CurveFinding(_flat(curve, span_tried(begin, end)))
-        least = f"{last}, the {beyond[:-1]}st value tried"
+        least = f"{_named(curve, end)}, the {beyond[:-1]}st value tried"
         short = _short_of_paying(curve, way[-1])
         is_most = all(_reads_less(curve, place, way[-1]) for place in way[:-1])
         each = ": each of the others brings less" if is_most else ""
         but = f"{'; ' if each else ': '}{short}" if short else ""
         return CurveFinding(f"Saleable output is largest at {least}", f"{each}{but}.")
-    at = curve.points[curve.knee].value.text
+    at = _named(curve, curve.points[curve.knee].value)
     # The figures that stand beside it say the same, or nothing is said.
     falls = curve.falls and _reads_less(curve, way[-1], curve.knee)
     rises = curve.rises and _reads_less(curve, way[0], curve.knee)
@@ -160,7 +225,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
         )
     if curve.knee == way[0]:
         return CurveFinding(
-            f"{first} is as good as any, tried {until}",
+            f"As good as any is {_named(curve, begin)}, tried {until}",
             f": no {beyond} value {'' if is_largest else 'clearly '}brings more.{after}",
         )
     # Money may go on rising, or have fallen long before: only output is told of here.

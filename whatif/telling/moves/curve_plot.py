@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from whatif.answers.moves.trial import AskedAbout
 
 
-GAIN = "saleable gain"
-"""Name of the figure that a wanted gain is about."""
+GAIN, PAYBACK, SAID = "saleable gain", "payback", "hours that are said"
+"""Names of figures that a break-even, or a gain that is wanted, is about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +71,24 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
         Measure("demand met, part furthest behind", "%", lambda outcome: outcome.least_met),
         *(_pieces(part) for part in parts),
         Measure("yearly gain", next(moneys, ""), _year_gain, _year_between),
-        Measure("payback", _in_years(outcomes), _payback_years, _payback_between),
-        Measure("hours that are said", "h a day", _said_hours),
+        Measure(PAYBACK, _in_years(outcomes), _payback_years, _payback_between),
+        Measure(SAID, "h a day", _said_hours),
     )
     known = [each for each in offered if any(each.of(outcome) is not None for outcome in outcomes)]
     if not _varies(itself if is_over_now(outcomes) else gain, outcomes):
         # A price moves payback and no output, so that is what it is drawn of first.
         known.sort(key=lambda each: not _varies(each, outcomes))
     return tuple(known)
+
+
+def is_told_of(level: BreakEven | None, measure: Measure) -> bool:
+    """Whether a break-even is one of the figure that is drawn."""
+    return level is not None and measure_of(level) == measure.name
+
+
+def measure_of(level: BreakEven) -> str:
+    """Name of the figure that a break-even is of."""
+    return {"payback": PAYBACK, "said": SAID}.get(level.target.kind, GAIN)
 
 
 def _varies(measure: Measure, outcomes: Sequence[Outcome]) -> bool:
@@ -139,7 +149,7 @@ def _payback_between(outcome: Outcome) -> tuple[float, float] | None:
 
 # -- the plot ------------------------------------------------------------------------------
 
-LINE, BAND, NOW, MARK, CURSOR, WANTED = "line", "band", "now", "mark", "cursor", "wanted"
+LINE, BAND, MARK, WANTED = "line", "band", "mark", "wanted"
 """Inks."""
 
 LINE_SIGN, BAND_SIGN, WANTED_SIGN = "⠒●⠒", 2 * LIKELY, "╌╌"
@@ -173,14 +183,16 @@ def curve_legends(asked: AskedAbout, drawn_band: str) -> tuple[tuple[str, str], 
     The line may leave the band: it is one course of things, the band what most of the others do.
     """
     line, band = f"{LINE_SIGN} as typed", f"  {_of_band(drawn_band)} likely range"
+    tried = f"{line}, {POINT} each value tried"
     if not drawn_band:
-        return ((f"{line} ", ""),)
+        return (f"{tried} ", ""), (f"{line} ", "")
     drawn = f"drawn {asked.draws} times"
     return (
         (
-            f"{line}, all times and demands exact",
+            f"{tried}, all times and demands exact",
             f"{band}, {drawn}: each a little off, so the line may leave it ",
         ),
+        (tried, f"{band}, {drawn} "),
         (line, f"{band}, {drawn} "),
         (line, f"{band}, {asked.draws} draws "),
         (line, f"{band} "),
@@ -219,11 +231,11 @@ def curve_plot(
         [(place, POINT) for place in places],
     )  # fmt: skip
     here = curve.points[at].value.number
-    strokes = _strokes(curve, level)
+    strokes = _strokes(curve, level if is_told_of(level, measure) else None)
     strokes_across = () if wanted is None else (Across(wanted, WANTED, WANTED_SIGN[0]),)
     canvas, plot = plot_of(
         [trace],
-        [*strokes, Upright(here, CURSOR, lit=True)],
+        strokes,
         (places[0], places[-1]),
         _up(measure, [*amounts, wanted], between, height),
         width,
@@ -273,7 +285,7 @@ def _strokes(curve: Curve, level: BreakEven | None) -> list[Upright]:
         if crossing.is_clear and value.unit == unit and least <= value.number <= most:
             said.setdefault(value.number, []).append("break-even")
     return [
-        Upright(place, NOW if "now" in words else MARK, ", ".join(words))
+        Upright(place, MARK, ", ".join(words))
         for place, words in sorted(said.items(), key=lambda each: "now" not in each[1])
         if words
     ]

@@ -6,17 +6,22 @@ A screen has little room and is told in short; reports, and screens with room, i
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
+from whatif.answers.answer import Answer
 from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_nothing
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.trial import AskedAbout, Outcome
+from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.gain_texts import (
+    NOT_CLEAR,
     bare_percent_text,
     likely_gain_text,
     percent_text,
+    range_text,
 )
 from whatif.telling.limits import limited_by_words
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
@@ -100,7 +105,7 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
     but, of_now = ("where moved ", " but that of now") if asked.is_answered_now else ("", "")
     texts = []
     if asked.is_metered:
-        gap = "; without the meters' gap"
+        gap = f"; {WITHOUT_GAP}"
         texts += [f"{gap}, {but}{asked.draws} draws, not {asked.of_draws}"] * few
         texts += [f"{gap}, which the sheet's have", gap]
     if few:
@@ -109,6 +114,10 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
             f"; {but}{asked.draws} draws, not {asked.of_draws}",
         ]
     return next((text for text in texts if len(text) <= room), "")
+
+
+WITHOUT_GAP: Final = "without the meters' gap"
+"""Of likely ranges that tell nothing of the hours that the meters leave open."""
 
 
 def amount_words(value: Value) -> str:
@@ -155,14 +164,46 @@ def resting_of_all(outcomes: Iterable[Outcome]) -> tuple[str, ...]:
     return resting_words(caveat for caveat in Caveat if caveat in held)
 
 
-def outcome_words(outcome: Outcome) -> str:
-    """What one try brought, in a sentence."""
+def without_gap_words(asked: AskedAbout, answer: Answer | None) -> str:
+    """Why a likely range is another than the sheet's, where hour meters hold; "" elsewhere.
+
+    Args:
+        answer: the study's own, of a try of what stands in it: what the sheet tells then follows.
+    """
+    if not asked.is_metered:
+        return ""
+    judged = None if answer is None else answer.judged
+    if answer is None or judged is None or asked.is_reference:
+        return WITHOUT_GAP
+    return f"{WITHOUT_GAP}; the sheet: {range_text(judged, answer.gains.saleable)}"
+
+
+def outcome_words(outcome: Outcome, without_gap: str = "", *, is_drawn: bool = False) -> str:
+    """What one try brought, in a sentence.
+
+    Args:
+        without_gap: what stands behind a likely range that leaves out the hour meters' gap.
+        is_drawn: whether a gain that is not clear is drawn as typed: then it is told too.
+    """
+
+    def told(gain: float | None, likely: Range | None) -> str:
+        text = likely_gain_text(gain, likely)
+        if likely is None or gain is None or "likely" not in text:
+            return text
+        behind = f"; as typed {percent_text(gain, likely)}"
+        said = behind if is_drawn and text.startswith(NOT_CLEAR) and "as typed" not in text else ""
+        said += f", {without_gap}" if without_gap else ""
+        return f"{text[:-1]}{said})" if text.endswith(")") else f"{text}{said}"
+
     if outcome.problem:
         return f"not allowed. {what_is_wrong(outcome.problem)}"
-    gain = f"saleable gain {likely_gain_text(outcome.gains.saleable, outcome.likely)}"
+    gain = f"saleable gain {told(outcome.gains.saleable, outcome.likely)}"
     if outcome.itself is not None:
-        itself = likely_gain_text(outcome.itself, outcome.likely_itself)
-        gain = f"its output {itself} over the reference as it stands; {gain} with the same value"
+        itself = told(outcome.itself, outcome.likely_itself)
+        # At the value that stands both are the same: it is told once.
+        if gain != f"saleable gain {itself}":
+            over = "over the reference as it stands"
+            gain = f"its output {itself} {over}; {gain} with the same value"
     said = [gain]
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:

@@ -25,9 +25,10 @@ from whatif.screens.widgets.plotted import placed_row, plotted
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.telling.moves.break_even import wanted_then_words
 from whatif.telling.moves.curve import (
-    curve_in_full,
-    curve_lead,
+    CurveFinding,
     curve_sentences,
+    curve_told,
+    instead_words,
     marks,
     place_now,
     point_words,
@@ -35,16 +36,16 @@ from whatif.telling.moves.curve import (
 from whatif.telling.moves.curve_plot import (
     BAND,
     BAND_SIGN,
-    CURSOR,
     GAIN,
     LINE,
     MARK,
-    NOW,
     WANTED,
     WANTED_SIGN,
     Measure,
     curve_legends,
     curve_plot,
+    is_told_of,
+    measure_of,
     measures,
 )
 from whatif.telling.moves.in_units import curve_in, level_in
@@ -62,8 +63,7 @@ _GUTTER = 11
 """Cells for the amounts beside the axis."""
 
 _TONES: dict[str, Tone] = {
-    LINE: "lead", BAND: "faint", NOW: "now", MARK: "dim", CURSOR: "faint",
-    WANTED: "now",
+    LINE: "lead", BAND: "faint", MARK: "dim", WANTED: "dim",
 }  # fmt: skip
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
 _FIGURE = ViewKey("f,F", "f", "figure", "another figure, F the one before")
@@ -78,10 +78,8 @@ _MORE = (
 )
 _HERE = ViewKey("K", "K", "here alone", "keep it in this scenario alone, whatever it inherits")
 
-_MORE_PLOT = 12
-"""Rows that the plot gets before sentences are told in full."""
-_FEWER_PLOT = 4
-"""Rows fewer than that with which it does where there is little room."""
+_LEAST_PLOT = 6
+"""Rows that the plot gets before anything is said below it."""
 _MOST_PLOT = 60
 """Rows from which more would tell no more."""
 
@@ -97,19 +95,23 @@ class CurvePage(View):
         self._wanted = 0.0
         self._began: Look | None = None
         """What was looked at when the view was opened."""
+        self._came_from: Path | None = None
+        self._is_instead = False
+        """Whether another input is drawn than that of the row one came from, which has no curve."""
 
     def begin(self, look: Look) -> None:
         """Begin with the input of the row under the cursor now, wherever that goes."""
-        self._began = look
+        self._began, self._came_from = look, look.under
 
-    def show(self, path: Path) -> None:
-        """Another input."""
+    def show(self, path: Path, *, instead_of_row: bool = False) -> None:
+        """Another input; ``instead_of_row`` one of the list, as the row come from has no curve."""
         self.choice.take(path)
         self._anew()
+        self._is_instead = instead_of_row
 
     def _anew(self) -> None:
         """Begin with the first figure, at the value now."""
-        self._measure, self._at = 0, None
+        self._measure, self._at, self._is_instead = 0, None, False
 
     def prepare(self, look: Look) -> None:
         """Where no input has been chosen yet: that of the row under the cursor, or the pallets."""
@@ -121,6 +123,7 @@ class CurvePage(View):
                     offered(began.draft, began.checked, began.chosen), began.under
                 )
                 self.choice.path = None if first is None else first.path
+                self._is_instead = self.choice.path != began.under
 
     @override
     def question(self, look: Look) -> CurveOf | None:
@@ -250,9 +253,18 @@ class CurvePage(View):
         if not offers:
             return [row for text in curve_sentences(curve) for row in paragraph(text, width)]
         measure = self._measure_of(offers)
-        foot = paragraph(point_words(curve, curve.points[at]), width)
+        foot = paragraph(point_words(curve, at, look.answer), width)
+        if self._is_instead:
+            foot += paragraph(instead_words(self._came_from, curve.varied.label), width)
         heads = 2 if self._is_long(curve, measure, width) else 1
-        rows = self._sentences(look, found, width, height - len(foot) - 3 - heads - _MORE_PLOT)
+        level_of = ""
+        if found.level is not None and not is_told_of(found.level, measure):
+            level_of = measure_of(found.level)
+        lead, *rest = curve_told(curve, found.level, found.wanted, level_of)
+        rows = paragraph(lead.text, width, "lead")
+        if len(rows) > 1:
+            rows = paragraph(lead.in_short, width, "lead")
+        foot += self._below(look, rest, width, height - len(rows) - len(foot) - heads - 3)
         room = max(3, height - len(rows) - heads - len(foot) - 2)
         picture, band = self._picture(found, measure, at, width, min(room, _MOST_PLOT))
         if heads == 1:
@@ -280,23 +292,18 @@ class CurvePage(View):
         legend = _wanted_text(wanted) + "".join(curve_legends(curve.asked, BAND_SIGN)[-1])
         return len(_over_what(curve, measure)) + 1 + len(legend) > width
 
-    def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
-        """In full where there is room, else in short."""
+    def _below(
+        self, look: Look, rest: Sequence[CurveFinding], width: int, room: int
+    ) -> list[SpanRow]:
+        """What else there is to say, in full where that leaves the plot its rows, else in short."""
         what = "the gain that is wanted" if self._wanted else "the break-even"
-        more = f" Looking for {what}. {look.waiting}" if look.result is None else ""
-        full = curve_in_full(found.curve, found.level, found.wanted) + more
-        rows = _led(full, width)
-        if len(rows) <= room:
-            return rows
-        # The plot needs a few rows: what leads has come first.
-        lead = curve_lead(found.curve, found.level, found.wanted)
-        sentences = (lead + more).split(". ")
-        while True:
-            rows = _led(". ".join(sentences), width)
-            if len(rows) <= room + _FEWER_PLOT or len(sentences) == 1:
-                return rows
-            sentences.pop()
-            sentences[-1] += "." if not sentences[-1].endswith(".") else ""
+        more = [f"Looking for {what}. {look.waiting}"] if look.result is None else []
+        rows = paragraph(" ".join([*more, *(each.text for each in rest)]), width)
+        said = [*more, *(each.in_short for each in rest)]
+        while len(rows) > max(0, room - _LEAST_PLOT):
+            rows = paragraph(" ".join(said), width) if said else []
+            said = said[:-1]
+        return rows
 
     def _picture(
         self, found: CurveFound, measure: Measure, at: int, width: int, height: int
@@ -328,13 +335,6 @@ class CurvePage(View):
         ]
         band = (cell.sign for line in drawn.plot.rows for cell in line if cell.ink == BAND)
         return rows, "".join(band)
-
-
-def _led(text: str, width: int) -> list[SpanRow]:
-    """A text whose first sentence is the answer, and stands out from what it rests on."""
-    first, stop, rest = text.partition(". ")
-    rows = paragraph(first + stop.rstrip(), width, "lead")
-    return [*rows, *paragraph(rest, width)] if rest else rows
 
 
 def _over_what(curve: Curve, measure: Measure) -> str:

@@ -93,8 +93,9 @@ value that may not be entered there."""
             # What is marked in the list is what is meant, once a key has marked it.
             path = self._ranked.path(look)
             if path is not None and not (key == "c" and self._ranked.stands_for_row()):
+                instead = key == "c" and not self._ranked.is_chosen
                 self._ranked.put_on(path)
-                self._curve.show(path)
+                self._curve.show(path, instead_of_row=instead)
             if path is not None or key == "c":
                 self._page = "c"
         elif not self._pages[self._page].press(key, look, host):
