@@ -180,6 +180,17 @@ def test_a_value_that_is_drawn_but_not_clear_is_told_as_typed_too() -> None:
     assert "as typed" not in outcome_words(clear, is_drawn=True)
 
 
+def test_a_gain_over_a_reference_that_moves_too_stands_beside_that_over_it_as_it_stands() -> None:
+    likely = (18.0, 20.0, 23.0)
+    both = Outcome(gains=Gains(saleable=20.0), likely=likely, itself=30.0, likely_itself=likely)
+    over_now = (
+        r"its output .* over the reference as it stands; saleable gain .* with the same value"
+    )
+    assert re.match(over_now, outcome_words(both))
+    # Where both are alike it is told once.
+    assert "output" not in outcome_words(replace(both, itself=20.0))
+
+
 def test_beside_a_range_without_the_meters_gap_stands_what_the_sheet_tells() -> None:
     """18 to 23 here, 16 to 37 on the sheet, and nothing said why."""
     metered = AskedAbout("child", "Child", "Today", False, 1, 1, 8, 20, 12, False, True)
