@@ -177,6 +177,8 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
 @pytest.mark.parametrize(
     ("view", "drawn", "shown"),
     [
+        ("money", "+127k to +133k", "127k 1.59M"),
+        ("meeting", "1.03M", "127k 1.59M"),
         ("hours", "   h   %  more", "more"),
         ("week", "Today: week 1 of 4; each character is 2 h", "each character"),
         ("moves", " setter stays    rule     no", "rule"),

@@ -177,6 +177,7 @@ SIGNS: Final = (
     _sign("▲", "points at the value above"),
     _sign("A B C", "at a line: its scenario in the list at the right; of all lines the chosen "
           "one's is solid", r"Cumulated cash", "money"),
+    _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
           r"\w to \w: lines below", "search"),
     _sign("·", "was tried, and another is better in every way", "", "search"),

@@ -84,12 +84,17 @@ class MoneyView(View):
     in_columns = True
     reads = """\
 First whether the chosen scenario pays, in a sentence; then what a year brings in each, what has to
-be invested against the reference, and when it comes back. "at most", "up to" and ≤: with all priced
-it will be less; "at least", "from" and ≥: more. A year is counted on what is sold: pieces that
-nobody asked for bring nothing. Over the years there is a line a scenario: what has come in less the
-investment. Where it crosses 0, the reference's line, the money is back. The chosen scenario's line
-is drawn through and has its letter several times; the others are dotted. Beside the lines stand
-their scenarios, the one that ends highest first, with what has come in by then."""
+be invested against the reference, and when it comes back. A year is counted on what is sold: pieces
+that nobody asked for bring nothing. Contribution: what pieces are sold for, less material and
+outside work. Yearly gain: the yearly result less the reference's. Payback: from the start until
+the investment has come back, without interest. Net present value: what the years counted bring,
+worth today at the discount rate, less the investment. Rate of return: the yearly interest at which
+that is 0. Likely: where it lies eight times in ten. "At most", "up to" and ≤: with all priced it
+will be less; "at least", "from" and ≥: more.
+Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
+the reference's line, the money is back. The chosen scenario's line is solid and has its letter
+several times; the others are dotted. Beside the lines stand their scenarios, the one that ends
+highest first, with what has come in by then."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
