@@ -239,6 +239,19 @@ async def test_a_value_has_one_sign(study: Path) -> None:
 
 
 @pytest.mark.long
+@pytest.mark.long
+async def test_a_gain_to_beware_of_keeps_its_likely_range(tmp_path: Path) -> None:
+    async with on_screen(
+        SCENARIOS / "pallets-until-demand.toml", (80, 24), state=tmp_path
+    ) as screen:
+        answers = screen.app.desk.controllers.calculation.current()
+        marked = next(id_ for id_, answer in answers.items() if answer.caveats)
+        screen.app.desk.state.choose(marked)
+        screen.app.desk.repaint()
+        await screen.settle()
+        assert re.search(r" ! \+\d+ \(\d+ to \d+\)", row_of(screen, "saleable"))
+
+
 async def test_changes_are_counted_in_words(study: Path) -> None:
     async with on_screen(study, calculator=Silent) as screen:
         for text, said in (("5", "1 change not saved"), ("6", "2 changes not saved")):

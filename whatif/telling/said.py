@@ -26,11 +26,14 @@ class Said:
     Attributes:
         sense: whether it is as it should be.
         shorter: the same for fewer cells, each shorter than the one before.
+        is_marked: whether a sign stands before it, for which it may stand beyond the room of
+            figures rather than lose its likely range.
     """
 
     text: str
     sense: Sense = "plain"
     shorter: tuple[str, ...] = ()
+    is_marked: bool = False
 
     def within(self, cells: int) -> str:
         """The first text that takes no more cells.

@@ -238,7 +238,7 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
     if gain is None:
         return NOTHING_SAID
     said = gain_said(gain, likely, caveat_mark(answer) + word)
-    said = replace(said, sense=sense_of(answer, said.sense))
+    said = replace(said, sense=sense_of(answer, said.sense), is_marked=bool(answer.caveats))
     return _so_far(said) if _is_open(answer) else said
 
 

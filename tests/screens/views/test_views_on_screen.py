@@ -178,6 +178,7 @@ async def test_a_value_that_a_view_asks_for_is_typed_below_it(tmp_path: Path) ->
         assert "k indicators" not in keys, "a letter is typed now"
         title = screen.app.desk.state.title(screen.app.desk.state.chosen or "")
         assert asked.startswith(f" unattended after shift, {title}:")
+        assert takes.rstrip().endswith("More: F1")
         assert takes.startswith(" A time with its unit")
         await screen.press("x")
         assert screen.text.splitlines()[-2].startswith(" ! ")

@@ -279,7 +279,9 @@ def _beside_view(state: DeskState, width: int, below: int) -> str:
         said = _with_room_for_keys(said, room, 2)
         return "\n".join(f" {cut(line, room)}" for line in wrapped(said, room, 2) if line)
     wrong = _wrong(typing)
-    said = f"{REFUSED}{wrong}" if wrong else state.notice or takes_words(line.path)
+    told = f"{REFUSED}{wrong}" if wrong else state.notice
+    # Whole sentences: what ends in the midst of one leaves open what it meant.
+    (said,) = whole_words([told or takes_words(line.path)], room, 1, "" if told else _MORE)
     return f"{asked_in_view(state)}\n {cut(said, room)}"
 
 

@@ -324,7 +324,7 @@ def _column(answer: Answer, of: _Of, columns: Columns, drawn: Ends | None) -> tu
             ends = Span(" " * (width - 1 - columns.figures))
             cells.append((*bar(drawn, scale, columns.figures, tone), ends))
             continue
-        room = width - 1 if line.in_words else columns.figures
+        room = width - 1 if line.in_words or said.is_marked else columns.figures
         cells.append((in_column(said.within(room), columns, tone),))
     return tuple(cells)
 
