@@ -212,14 +212,14 @@ def test_those_who_only_load_have_a_shift_of_their_own() -> None:
     """Of three people one changes over: the two others (pencil) load in the same hours."""
     draft = made(people="3", setters="1").draft
     today = entered(draft)
-    assert (today["shift.day.people"], today["shift.day_loading.people"]) == (1, 2)
-    assert today["shift.day_loading.does"] == ("load",)
+    assert (today["shift.day.people"], today["shift.day-loaders.people"]) == (1, 2)
+    assert today["shift.day-loaders.does"] == ("load",)
     for key in ("start", "end", "days", "breaks"):
-        assert today[f"shift.day_loading.{key}"] == today[f"shift.day.{key}"]
+        assert today[f"shift.day-loaders.{key}"] == today[f"shift.day.{key}"]
     assert "shift of their own" in str(today["notes"])
     longer = entered(draft, "longer")
-    assert longer["shift.day_loading.end"] == longer["shift.day.end"] == "17:00"
-    assert entered(draft, "second_shift")["shift.late_loading.people"] == 2
+    assert longer["shift.day-loaders.end"] == longer["shift.day.end"] == "17:00"
+    assert entered(draft, "second_shift")["shift.late-loaders.people"] == 2
 
 
 @pytest.mark.parametrize("changed", [{"setters": ""}, {"setters": "3"}, {"numbers": "1"}])

@@ -7,7 +7,7 @@ from whatif.study.edits import SetValue
 from whatif.study.file.reading import read_text
 from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.problems import message as message_of
-from whatif.telling.problems import problem_sentence
+from whatif.telling.problems import problem_sentence, warning_sentence
 
 
 def warnings(draft: Draft) -> list[tuple[str | None, str]]:
@@ -300,3 +300,31 @@ def test_stock_that_nothing_is_made_of() -> None:
     kind = ProblemKind.STOCK_OF_NO_USE
     assert of_kind(today(*lines), kind) == [("today", "part.body.stock", ())]
     assert of_kind(today(*lines, "part.lid.after = 'body'"), kind) == []
+
+
+def test_below_its_title_a_warning_speaks_the_sheet_s_words() -> None:
+    """No key of the file, no id of a scenario: the summary stands beside the sheet."""
+    draft = scenarios(PARTS.format(pallets=2), "", "")
+    (told,) = (
+        warning_sentence(each)
+        for each in check(draft).warnings
+        if each.kind is ProblemKind.EVERY_PART_KEEPS_ITS_PALLET
+    )
+    assert "part numbers it covers = 1: " in told
+    assert 'enter under "part numbers it covers" how many you make' in told
+    assert "numbers`" not in told
+    assert "part." not in told
+
+
+def test_what_holds_for_a_machine_is_told_in_the_sheet_s_words_too() -> None:
+    warning = Problem(
+        "child",
+        ("part", "body", "cycle"),
+        '"4 min"',
+        ProblemKind.HAS_NO_EFFECT,
+        ("mill", "part.body.on.mill.cycle", '"5 min"', "today"),
+    )
+    assert warning_sentence(warning) == (
+        "body, cycle = 4 min: on mill it has no effect, because cycle on mill = 5 min, "
+        "inherited from above, holds there."
+    )

@@ -40,7 +40,7 @@ TOOLS = ("machine.mill.pockets = 30", "part.body.tools = 20")
 )
 def test_more_tools_than_the_magazine_holds(lines: tuple[str, ...], needed: int) -> None:
     (warning,) = warnings(today(*TOOLS, *lines))
-    assert warning.startswith("machine.mill.pockets = 30: ")
+    assert warning.startswith("mill, magazine places = 30: ")
     assert f"take {needed} places" in warning
 
 

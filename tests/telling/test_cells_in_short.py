@@ -51,12 +51,12 @@ def test_parts_that_do_not_fit_are_counted_where_their_names_are_too_long() -> N
         'part.body.size = ["30 in", "9 in", "2 in"]',
     )
     answer = compare(sound(today(*lines)), Memory()).answers["today"]
-    assert fit_text(answer) == "body does not fit mill"
-    assert fit_in_short(answer) == ("1 does not fit mill", "1 does not fit", "1 no fit")
+    assert fit_text(answer) == "part body does not fit machine mill"
+    assert fit_in_short(answer) == ("1 part does not fit", "1 does not fit", "1 no fit")
     said = LOW[-1].said(answer, False)
-    assert [said.within(cells) for cells in (22, 19, 17, 12)] == [
-        "body does not fit mill",
-        "1 does not fit mill",
+    assert [said.within(cells) for cells in (35, 19, 17, 12)] == [
+        "part body does not fit machine mill",
+        "1 part does not fit",
         "1 does not fit",
         "1 no fit",
     ]

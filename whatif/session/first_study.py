@@ -230,7 +230,7 @@ def _shift(shop: Shop, name: str, hours: Hours) -> Entered:
 
 def _loading(name: str) -> str:
     """The shift of those who only load beside others."""
-    return f"{name}_loading"
+    return f"{name}-loaders"
 
 
 def _breaks(shop: Shop, hours: Hours) -> Raw | None:

@@ -327,7 +327,7 @@ def fit_text(answer: Answer) -> str:
     left_out = [part.id for part in answer.plan.parts if part.unmade]
     if left_out:
         return f"not made: {', '.join(left_out)}"
-    misfits = [f"{part} does not fit {group}" for part, group in _misfits(answer)]
+    misfits = [f"part {part} does not fit machine {group}" for part, group in _misfits(answer)]
     if misfits:
         return ", ".join(misfits)
     unknown = [
@@ -384,9 +384,9 @@ def fit_in_short(answer: Answer) -> tuple[str, ...]:
     if not misfits:
         return ()
     parts = len({part for part, _ in misfits})
-    groups = dict.fromkeys(group for _, group in misfits)
     fits = "does not fit" if parts == 1 else "do not fit"
-    return f"{parts} {fits} {', '.join(groups)}", f"{parts} {fits}", f"{parts} no fit"
+    named = "1 part" if parts == 1 else f"{parts} parts"
+    return f"{named} {fits}", f"{parts} {fits}", f"{parts} no fit"
 
 
 def _misfits(answer: Answer) -> list[tuple[str, str]]:

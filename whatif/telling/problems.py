@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from whatif.study.check.loads import MOST_LOADS, MOST_STOPS, TooManyStops, TooMuch
 from whatif.study.problem import Problem, ProblemKind
-from whatif.study.schema.catalogue import key_for
+from whatif.study.schema.catalogue import THINGS, key_for, label_at
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
 from whatif.telling.amounts import listed
 from whatif.telling.sources import GUESSED
@@ -35,7 +35,7 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
         "the paid break {0} of `breaks` and the unpaid one {1} of `unpaid_breaks` overlap; "
         "`breaks` are the paid ones, and an unpaid one stands in `unpaid_breaks` alone"
     ),
-    ProblemKind.MORE_THAN_SWITCHED_ON: "it is more than switched_on, {0}",
+    ProblemKind.MORE_THAN_SWITCHED_ON: "it is more than the hours switched on, {0}",
     ProblemKind.NO_SUCH_THING: "there is no {0} {1} in this scenario",
     ProblemKind.TOO_MANY_RUSH: (
         "there are {0} rush orders, each of which is tried by itself; enter as orders what is "
@@ -65,7 +65,8 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.STOCK_OF_NO_USE: "no part comes after it, so nothing is made of what lies there",
     ProblemKind.EVERY_PART_KEEPS_ITS_PALLET: (
         "the {0} pallets and tables are at least as many as the {1} part numbers, so that every "
-        "part keeps its pallet and is hardly ever set up anew; enter in `numbers` how many you make"
+        "part keeps its pallet and is hardly ever set up anew; enter under "
+        '"part numbers it covers" how many you make'
     ),
     ProblemKind.LONGER_THAN_A_DAY: (
         "it is longer than somebody is there on any day ({0}): were minutes meant?"
@@ -86,10 +87,25 @@ def problem_sentence(problem: Problem) -> str:
 
 
 def warning_sentence(warning: Problem) -> str:
-    """A warning as it stands below its scenario's title, which has no id on a screen."""
+    """A warning as it stands below its scenario's title: in the words of a sheet, without ids.
+
+    The scenario that a value is inherited from is the one above, as the sheet's ↑ has it.
+    """
     if warning.kind is ProblemKind.OTHER_THAN_ABOVE:
         return f"It {_other_than_above('', *warning.details[1:])}."
-    return problem_sentence(replace(warning, scenario=""))
+    if warning.kind in (ProblemKind.HAS_NO_EFFECT, ProblemKind.HAS_NO_EFFECT_FOR_A_GUESS):
+        machine, key, value, _ = warning.details
+        holds = label_at(tuple(key.split("."))), value.strip('"')
+        warning = replace(warning, details=(machine, *holds, "above"))
+    elif warning.kind is ProblemKind.PALLETS_LIKE_TABLES:
+        warning = replace(warning, details=("above", *warning.details[1:]))
+    label, path = label_at(warning.path), warning.path
+    is_named = path[0] in THINGS and key_for(path) is not None
+    place = f"{path[1]}, {label}" if is_named else f"{label[:1].upper()}{label[1:]}"
+    value = warning.value.strip('"')
+    is_value = f" = {value}" * bool(value)
+    said = _with_allowed(message(warning), warning.allowed)
+    return f"{place}{is_value}: {said}{_meant(warning)}"
 
 
 def too_much_words(found: TooMuch) -> str:

@@ -214,3 +214,13 @@ async def test_views_of_a_study_whose_reference_is_not_there(tmp_path: Path) -> 
             await screen.open_view(name)
             await screen.press("b", "right", "enter", "f1", "escape")
             assert "1 problem: F3" in screen.text
+
+
+async def test_every_view_says_in_its_first_line_what_is_not_saved(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.type("5")
+        await screen.press("enter")
+        for view in VIEWS:
+            await screen.open_view(view.name)
+            assert "1 change not saved" in screen.text.splitlines()[0], view.name
