@@ -161,7 +161,7 @@ def test_every_end_has_its_words(why: Why) -> None:
 def test_one_table_is_no_pallets_and_no_advice_to_buy_any() -> None:
     found = limited(DAY, {Why.CUT: (10, 300)})
     assert "all that lies on the table is cut" in limit_text(found)
-    assert limit_in_short(found) == "one table at night"
+    assert limit_in_short(found) == "one load at night"
     assert "pallet" not in limit_text(found)
 
 

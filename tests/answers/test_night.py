@@ -462,7 +462,7 @@ def test_nights_after_which_none_is_begun() -> None:
         "Friday's day shift": (0, None, "hours"),
     }
     assert pallets_in_words(found)[1].endswith(
-        "no piece is begun after the shift (unattended.nights)."
+        "no piece is begun after the shift (in the sheet: nights)."
     )
 
 

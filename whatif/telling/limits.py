@@ -338,7 +338,7 @@ def _day_loss_word(held: HeldBack) -> str:
 def _end_in_short(run: AfterHours) -> str:
     assert run.ended_by is not None
     if run.ended_by is Why.CUT and run.on_tables:
-        return "one table"
+        return "one load"
     return END_WORDS[run.ended_by].in_short
 
 

@@ -261,11 +261,11 @@ def _filling(answer: Fewest, each: str) -> str:
 
 def _hours(answer: Fewest) -> str:
     if not answer.begun_for:
-        key = "after_shift" if answer.begins else "nights"
-        return f"no piece is begun after the shift (unattended.{key})"
+        on_the_sheet = "hours after the shift" if answer.begins else "nights"
+        return f"no piece is begun after the shift (in the sheet: {on_the_sheet})"
     return (
-        f"pieces are begun for {duration(answer.begun_for)} after the shift "
-        f"(unattended.after_shift), and the next starts {duration(answer.length)} after it"
+        f"pieces are begun for {duration(answer.begun_for)} after the shift (in the sheet: hours "
+        f"after the shift), and the next starts {duration(answer.length)} after it"
     )
 
 
