@@ -120,7 +120,9 @@ class Values:
         state.typing = None
         self._host.close_editor()
         if keep and not typing.wrong:
-            self._changes.tell(session.keep(), typing.scenario)
+            before = session.draft.scenario(typing.scenario).entered.get(typing.path)
+            says = session.keep()
+            self._changes.tell(says, typing.scenario, also=self._of_title(typing, before))
         elif session.set_aside():
             state.notice = f"Back to the old value. r takes {typed} up again."
         elif len(typed) == 1 and typed in state.letters:
@@ -131,6 +133,15 @@ class Values:
         if typing.back_to is not None:
             state.choose(typing.back_to)
         self._host.ask()
+
+    def _of_title(self, typing: Typing, before: Raw | None) -> str:
+        """What is told of a title that names what was there before."""
+        here = self._state.session.checked.resolved.get(typing.scenario)
+        if here is None or before is None:
+            return ""
+        from whatif.telling.titles import title_told
+
+        return title_told(self._state.title(typing.scenario), here, typing.path, before)
 
     def give_back(self) -> None:
         """Give the value under the cursor back to the parent."""
