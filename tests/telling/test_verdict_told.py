@@ -27,6 +27,7 @@ from whatif.telling.meeting.decision import (
 )
 from whatif.telling.meeting.doubts import being_tried_words, tried_words
 from whatif.telling.meeting.page import headline
+from whatif.telling.meeting.sold import sold_words
 from whatif.telling.meeting.verdict import VerdictTold, verdict_told
 from whatif.telling.strip import held_sentence, leading_gain_text
 
@@ -651,7 +652,7 @@ def test_what_changes_nothing_any_more_says_so_and_what_to_do() -> None:
 
 def test_pieces_that_are_sold_and_the_floor_are_told_beside_the_reference() -> None:
     answers = dict(beside(a=one(10, 11, 12), b=one(4, 5, 6), c=one(1, 2, 3), d=one(1, 2, 3)))
-    sold = "Pieces sold a week: 40 in Now, 40 in Anvil, 80 in Bench, 40 in Crane."
+    sold = "Pieces sold a week: 40 in Now, 40 in Anvil, 80 in Bench, 40 in Crane; 100 are wanted."
     for at, (id_, answer) in enumerate(answers.items()):
         assert answer.figures is not None
         counted = replace(answer.figures.counted, saleable={"body": 80.0 if at == 2 else 40.0})
@@ -663,6 +664,11 @@ def test_pieces_that_are_sold_and_the_floor_are_told_beside_the_reference() -> N
         )
     found = verdict_told(verdict_of(answers, "now", tuple(answers)), answers, TITLES)
     assert found.amounts == (sold, "Floor: 12 m² in Now and all others; 24 m² in Bench.")
+    # Of other demand no one figure of what is wanted holds for all.
+    (part,) = answers["c"].plan.parts
+    more = replace(answers["c"].plan, parts=(replace(part, weekly=Fraction(180)),))
+    answers["a"] = replace(answers["a"], plan=more)
+    assert "wanted" not in sold_words("now", ["a", "b"], answers, TITLES)
     same = {id_: answer for id_, answer in answers.items() if id_ != "b"}
     found = verdict_told(verdict_of(same, "now", tuple(same)), same, TITLES, units="inch")
     assert "Floor: 129.2 ft², as in Now, in all of them." in found.amounts

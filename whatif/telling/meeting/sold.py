@@ -22,8 +22,11 @@ _WHOLE: Final = 10
 def sold_words(
     reference: str, best: Sequence[str], answers: Mapping[str, Answer], titles: Mapping[str, str]
 ) -> str:
-    """Pieces a week that are sold in the reference and in the first alternatives."""
-    each = []
+    """Pieces a week that are sold in the reference and in the first alternatives.
+
+    And how many are wanted, where it is as many in all of these: the best may leave some unmade.
+    """
+    each, wanted = [], set()
     for id_ in (reference, *best[:_NAMED]):
         answer = answers[id_]
         if answer.figures is not None:
@@ -31,7 +34,18 @@ def sold_words(
             count = grouped(sold) if sold >= _WHOLE else rounded(sold)
             typed = " as typed" if is_out_of_step(answer) else ""
             each.append(f"{count}{typed} in {titles[id_]}")
-    return f"Pieces sold a week: {', '.join(each)}." if each[1:] else ""
+            wanted.add(_wanted(answer.plan))
+    of = ""
+    if len(wanted) == 1 and (all_of := wanted.pop()) is not None:
+        of = f"; {grouped(all_of) if all_of >= _WHOLE else rounded(all_of)} are wanted"
+    return f"Pieces sold a week: {', '.join(each)}{of}." if each[1:] else ""
+
+
+def _wanted(plan: Plan) -> float | None:
+    """Pieces wanted of parts after which no other one comes; None where orders ask for more."""
+    if plan.orders:
+        return None
+    return float(sum(part.weekly for part in plan.parts if part.id not in plan.followed))
 
 
 def floor_words(
