@@ -77,6 +77,15 @@ def test_letters_of_lines_that_lie_on_each_other_are_all_seen() -> None:
     assert [signs.count(letter) for letter in "ABC"] == [3, 1, 1]
 
 
+def test_the_letter_where_the_money_is_back_stands_alone() -> None:
+    """Two of one line side by side would be looked at as two lines."""
+    plot = cash_plot([line("A", 200, 100, 2.0)], 14, 60, 10, "a").plot
+    assert [cell.sign for row in plot.rows for cell in row].count("A") == 3
+    # A sixth of 14 years is 2.3, next to the 2 at which it is back.
+    nothing = plot.rows[plot.labels.index("0")]
+    assert [cell.sign for cell in nothing].count("A") == 1
+
+
 def test_titles_stand_in_the_order_of_height_also_where_lines_end_in_one_row() -> None:
     lines = [line("A", 200, 100, 2.0), line("B", 199, 100, 2.0), line("C", 100, 0, None)]
     drawn = drawn_lines(lines, 4, "c", 10)

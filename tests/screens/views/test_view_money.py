@@ -266,6 +266,7 @@ def test_all_lines_are_drawn_and_told_in_the_order_of_their_height() -> None:
         if size[0] < 200:
             looking.press("y")
         assert " of 10 lines" not in looking.words
+        assert "H Six small pallets each " in looking.text  # no title is cut
         names = re.findall(r"^ .{10} [│┤].* ([A-J]) [A-Z][a-z].*", looking.text, re.MULTILINE)
         assert "".join(names) == "DEGJCFHBIA"
         assert looking.chosen == ["A Second pallet each"]

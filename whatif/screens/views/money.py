@@ -220,7 +220,7 @@ highest first, with what has come in by then."""
         reference = look.title_of(look.reference or "")
         titles = [look.title_of(line.scenario) for line in lines]
         most = max(map(len, (reference, *titles)))
-        names = max(_NAMES_LEAST, min(_NAMES_MOST, most + cells + 4, 2 * width // 5))
+        names = max(_NAMES_LEAST, min(_NAMES_MOST, most + cells + 4, 9 * width // 20))
         drawn = cash_plot(lines, years, width - _GUTTER - 2 - names, room, look.chosen, every)
         titled = dict(
             zip(

@@ -167,7 +167,8 @@ def cash_plot(
 def _trace(line: CashLine, at: Sequence[float], years: float, *, is_chosen: bool) -> Trace:
     stands = [years * (turn + 0.5) / _TIMES for turn in range(_TIMES)] if is_chosen else []
     if is_chosen and line.back is not None and 0 < line.back <= years:
-        stands.append(line.back)
+        apart = years / (2 * _TIMES)
+        stands = [line.back, *(place for place in stands if abs(place - line.back) > apart)]
     points = [(place, line.at(place)) for place in sorted({*at, *stands})]
     signs = [(place, line.letter) for place in stands]
     return Trace(points, CHOSEN if is_chosen else OTHER, signs=signs, is_light=not is_chosen)

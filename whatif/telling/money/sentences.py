@@ -53,7 +53,7 @@ def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
         if told.standing != "outside" and money.rate_of_return_percent is None:
             said.append(f"There is no rate of return: {no_rate(told)}.")
     pallets = first_pallets_sentence(money.rests.first_pallets)
-    return (*said, *([pallets] if pallets else []), rests_sentence(money))
+    return (*said, rests_sentence(money), *([pallets] if pallets else []))
 
 
 def _unmade(money: MoneyFigures) -> tuple[str, ...]:
