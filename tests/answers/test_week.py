@@ -67,7 +67,10 @@ def test_with_stops_it_is_the_first_seeded_run_and_says_so() -> None:
     repairs = [span for span in found.persons[0].does if span.does == "repair"]
     assert repairs
     second = repairs[0].since
-    assert person_words(found, 0, second) == "the person of early puts mill right after a stop"
+    assert (
+        person_words(found, 0, second)
+        == "the person of the early shift puts mill right after a stop"
+    )
     assert machine_words(found, 0, second) == "mill stands stopped"
 
 
@@ -104,16 +107,21 @@ def test_a_shift_over_sunday_midnight_is_two_bands() -> None:
         (
             0,
             "Mon 06:00: mill stands while it is loaded; "
-            "the person of early loads mill with 1 piece of body",
+            "the person of the early shift loads mill with 1 piece of body",
         ),
-        (5, "Mon 06:05: mill cuts pieces of body; the person of early is free"),
+        (5, "Mon 06:05: mill cuts pieces of body; the person of the early shift is free"),
         (
             14,
             "Mon 06:14: mill stands while it is loaded; "
-            "the person of early takes 1 piece of body off mill and loads 1 piece of body",
+            "the person of the early shift takes 1 piece of body off mill and loads 1 piece of "
+            "body",
         ),
-        (61, "Mon 07:01: mill cuts pieces of body; the person of early is on a break"),
-        (70, "Mon 07:10: mill stands, nobody being on duty; the person of early is on a break"),
+        (61, "Mon 07:01: mill cuts pieces of body; the person of the early shift is on a break"),
+        (
+            70,
+            "Mon 07:10: mill stands, nobody being on duty; the person of the early shift is on a "
+            "break",
+        ),
         (121, "Mon 08:01: mill stands, nobody being on duty; nobody is there"),
     ],
 )
@@ -128,8 +136,8 @@ def test_pallets_in_words() -> None:
     assert moment_words(found, second) == (
         "Mon 06:04: mill 1 cuts pieces of body, 1 of 3 pallets loaded; "
         "mill 2 cuts pieces of body, 1 of 3 pallets loaded; "
-        "person 1 of early loads pallet 2 of mill 1 with 1 piece of body; "
-        "person 2 of early loads pallet 2 of mill 2 with 1 piece of body"
+        "person 1 of the early shift loads pallet 2 of mill 1 with 1 piece of body; "
+        "person 2 of the early shift loads pallet 2 of mill 2 with 1 piece of body"
     )
     assert [pallet_words(found, 0, pallet, second) for pallet in (1, 2, 3)] == [
         "pallet 1 of mill 1 is in the spindle, which cuts 1 piece of body",

@@ -73,7 +73,7 @@ def test_json_carries_every_span() -> None:
     assert [one["to_second"] for one in first["states"]] == [span.until for span in spans]
     assert sum(one["to_second"] - one["from_second"] for one in first["states"]) == WEEK
     person = told["people"][1]
-    assert person["person"] == "person 2 of early"
+    assert person["person"] == "person 2 of the early shift"
     assert {
         "from_second": SIX,
         "to_second": SIX + 180,

@@ -60,14 +60,20 @@ def test_lanes_and_their_names() -> None:
     shut = [name(found, lane) for lane in lanes(found, ())]
     assert shut == ["people at work", "mill 1", " loaded pallets", "mill 2", " loaded pallets"]
     opened = [name(found, lane) for lane in lanes(found, {PEOPLE, 1})]
-    assert opened[:5] == ["people at work", "  early 1", "  early 2", "mill 1", " loaded pallets"]
+    assert opened[:5] == [
+        "people at work",
+        "  person 1, early",
+        "  person 2, early",
+        "mill 1",
+        " loaded pallets",
+    ]
     assert opened[-4:] == ["mill 2", "  pallet 1", "  pallet 2", "  pallet 3"]
 
 
 def test_a_machine_with_one_table_has_one_lane() -> None:
     found = week_of("table")
     assert [name(found, lane) for lane in lanes(found, {PEOPLE, 0})] == [
-        *("people at work", "  early", "mill"),
+        *("people at work", "  person, early", "mill"),
     ]
 
 
@@ -228,7 +234,8 @@ def test_hours_of_what_is_shown() -> None:
             MILL,
             14,
             "Mon 06:14: mill stands while it is loaded, from 06:13 to 06:17",
-            "the person of early takes 1 piece of body off mill and loads 1 piece of body",
+            "the person of the early shift takes 1 piece of body off mill and loads 1 piece of "
+            "body",
         ),
         (
             TABLE,
@@ -240,17 +247,22 @@ def test_hours_of_what_is_shown() -> None:
         (
             Lane(Of.PERSON, 0),
             14,
-            "Mon 06:14: the person of early takes 1 piece of body off mill and loads 1 piece of "
-            "body, from 06:13 to 06:17",
+            "Mon 06:14: the person of the early shift takes 1 piece of body off mill and loads "
+            "1 piece of body, from 06:13 to 06:17",
             "mill stands while it is loaded",
         ),
-        (Lane(Of.PERSON, 0), 5, "Mon 06:05: the person of early is free, from 06:03 to ", ""),
+        (
+            Lane(Of.PERSON, 0),
+            5,
+            "Mon 06:05: the person of the early shift is free, from 06:03 to ",
+            "",
+        ),
         (Lane(Of.PEOPLE), 5, "Mon 06:05: 1 person on duty, 0 at work, from 06:00 to ", ""),
         (
             Lane(Of.PEOPLE),
             61,
             "Mon 07:01, a break: all who are there have a break, from 07:00 to 07:15",
-            "the person of early is on a break",
+            "the person of the early shift is on a break",
         ),
         (
             Lane(Of.PEOPLE),

@@ -54,7 +54,7 @@ async def test_it_opens_on_the_day_on_which_the_first_person_comes(tmp_path: Pat
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
         each = "each character is 10 min, - zooms out"
-        assert f"week 1 of 4, Mon 06:10 to 21:40; {each}" in _rows(screen)[0]
+        assert f"week 1 of 4, Mon 06:10 to 21:10; {each}" in _rows(screen)[0]
         assert _moment(screen).startswith("Mon 06:30: mill 1 ")
         assert _lane(screen).startswith(" mill 1")
 
@@ -163,13 +163,13 @@ def test_a_machine_with_one_table_has_nothing_to_open() -> None:
 
 
 def test_nights_and_days_off_are_empty() -> None:
-    """Each day has twelve signs of two hours behind 17 cells; the shift ends at 15:00."""
+    """Each day has twelve signs of two hours behind 20 cells; the shift ends at 15:00."""
     rows = _rows(Looking(PALLETS, "week", column=2).press("a"))
     mill = next(line for line in rows if "mill 2" in line)
     for day in range(7):
-        night = mill[17 + 12 * day + 9 : 17 + 12 * day + 12]
+        night = mill[20 + 12 * day + 9 : 20 + 12 * day + 12]
         assert night.strip() == "", day
-    assert set(mill[17 + 12 * 5 : 17 + 12 * 7]) == {" ", "┊"}
+    assert set(mill[20 + 12 * 5 : 20 + 12 * 7]) == {" ", "┊"}
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST)
@@ -235,8 +235,8 @@ async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await (await _opened(screen, 2)).press("a")
         y = next(i for i, line in enumerate(_rows(screen)) if line.startswith(" mill 2"))
-        # The label takes 17 cells, and a sign is two hours: the 13th begins on Tuesday at 00:00.
-        await screen.pilot.click(ViewPane, offset=(17 + 12, y))
+        # The label takes 20 cells, and a sign is two hours: the 13th begins on Tuesday at 00:00.
+        await screen.pilot.click(ViewPane, offset=(20 + 12, y))
         await screen.settle()
         assert _moment(screen).startswith("Tue 00:00, after hours: mill 2 ")
         assert _lane(screen).startswith(" mill 2")

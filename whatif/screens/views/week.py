@@ -67,7 +67,7 @@ if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
 
 _WIDE = 100
-_LABEL, _HOURS = 17, 9
+_LABEL, _HOURS = 20, 9
 _RULER, _HEAD = 2, 1
 _SAID_WIDE, _SAID_NARROW = 2, 3
 """Rows that the sentence of the moment has."""

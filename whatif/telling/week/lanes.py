@@ -94,7 +94,8 @@ def name(week: Week, lane: Lane) -> str:
             return "people at work"
         case Of.PERSON:
             person = week.persons[lane.place]
-            return f"  {person.shift}" + (f" {person.number}" if person.count > 1 else "")
+            number = f" {person.number}" if person.count > 1 else ""
+            return f"  person{number}, {person.shift}"
         case Of.MACHINE:
             return machine_name(week.machines[lane.place])
         case Of.LOADED:

@@ -86,10 +86,9 @@ def machine_name(machine: MachineWeek) -> str:
 
 
 def person_name(person: PersonWeek) -> str:
-    """ "person 1 of early", or "the person of early" where there is one."""
-    if person.count == 1:
-        return f"the person of {person.shift}"
-    return f"person {person.number} of {person.shift}"
+    """ "person 1 of the early shift", or "the person of the early shift" where there is one."""
+    number = f"person {person.number}" if person.count > 1 else "the person"
+    return f"{number} of the {person.shift} shift"
 
 
 def _pallet_name(machine: MachineWeek, pallet: int) -> str:
