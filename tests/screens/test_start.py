@@ -290,7 +290,7 @@ async def test_a_long_name_of_a_file_that_is_not_there_leaves_room_for_the_way_o
     here: Path, state: Path
 ) -> None:
     path = Path(f"{'long-' * 12}name.toml")
-    async with on_start(state, missing=path, calculator=Silent) as screen:
+    async with on_start(state, (80, 24), missing=path, calculator=Silent) as screen:
         (head, *_) = screen.text.splitlines()
         assert head.endswith("… is not there yet: a few questions   Esc: an empty study")
 

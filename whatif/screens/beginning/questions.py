@@ -101,7 +101,7 @@ _DIM = "$text-muted"
 _MOST_CELLS = 60
 """Cells of a line beside the questions at most."""
 
-_NAME_CELLS = 24
+_NAME_CELLS = 22
 """Cells of the name of a file that is not there yet at most: so much stands beside all else."""
 
 _ANSWERS_AT = 31
