@@ -24,6 +24,7 @@ from whatif.telling.account.sentences import note_sentence
 from whatif.telling.amounts import grouped
 from whatif.telling.meeting.page import headline
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
+from whatif.telling.money.curve import cash_lines
 from whatif.telling.money.ranges import payback_texts, rate_texts
 from whatif.telling.money.rests import fixtures_words, rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
@@ -275,6 +276,14 @@ def test_a_range_that_leads_has_its_bound_at_the_end_that_it_moves() -> None:
     # Never "≤16.3 to 20.0", of which nobody knows which of the two it is.
     assert not any(text.startswith(("at most", "likely at most")) for text in
                    rate_texts(money, likely))  # fmt: skip
+
+
+def test_when_it_is_back_has_its_unit_beside_the_lines_where_a_range_leads_too() -> None:
+    answer = ranged((5.0, 8.0, 10.0))
+    assert answer.money is not None
+    assert payback_texts(answer.money, answer.likely_money)[-1] == "4.0 to 8.0"
+    _, (back,) = cash_lines({"child": answer})
+    assert back.text == "4.0 to 8.0 years"
 
 
 def test_a_range_beside_a_bound_has_the_bound_at_its_own_end_too() -> None:

@@ -98,7 +98,10 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
                     float(prices.ramp), leads.payback_years,
                 )
             )  # fmt: skip
-        backs.append(CashBack(letter, scenario, payback_texts(money, likely)[-1]))
+        back = payback_texts(money, likely)[-1]
+        # The shortest text of a range that leads has no unit.
+        unit = " years" if back[-1].isdigit() else ""
+        backs.append(CashBack(letter, scenario, f"{back}{unit}"))
     return lines, backs
 
 
