@@ -47,7 +47,7 @@ SIGNS: Final = (
     # The rows above the sheet.
     _sign("gain in saleable output", "how much more the pieces sold are worth than the "
           "reference's; in brackets its likely range",
-          "saleable output, %", DESK),
+          "saleable output, %"),
     _sign("spindle h", "hours in cut: attended, with somebody on duty; unattended or other, on "
           "breaks and after hours", "spindle h[ ,]", DESK),
     _sign("of it after hours", "from the end of a shift to the start of the next",

@@ -120,7 +120,7 @@ def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     heads: list[list[Span]] = [
         [left_in("", columns.label)],
         [left_in(f" {columns.beyond}", columns.label, "dim")],
-        [left_in(_label(state), columns.label, "dim")],
+        [left_in(_LABEL, columns.label, "dim")],
     ]
     titles = in_two_lines(state.titles, ((columns.figures, columns.figures),) * len(state.titles))
     for place in columns.visible:
@@ -137,10 +137,8 @@ def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
     return [tuple(spans) for spans in heads[0 if any(second for _, second in titles) else 1 :]]
 
 
-def _label(state: TabsState) -> str:
-    """What the gains are, and that they are likely ranges where they may be."""
-    ranged = any(answer.judged is not None for answer in state.answers.values())
-    return " saleable output, likely" if ranged else " saleable output"
+_LABEL: Final = " saleable output, %"
+"""What the gains are, as above the sheet: a gain in little room has no unit of its own."""
 
 
 def _in_line(state: TabsState, width: int, gains: _Gains) -> list[SpanRow]:
