@@ -154,19 +154,14 @@ SIGNS: Final = (
     _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),
     _sign("room", "how many pieces there is room for", r"\broom\b", "fit"),
     # Inputs that matter, curves, grids, plots.
-    _sign("▀", "upper half of a line: what less of the input does", "less ▀", "moves"),
-    _sign("▄", "lower half of a line: what more of the input does", "more ▄", "moves"),
-    _sign("▖ ▗ ▘ ▝", "part of a cell: the end of a short bar", "[▖▗▘▝▌▐▙▟▛▜]", "moves"),
-    _sign("output -6 / +5 %", "how the output changes with less and with more of it, where not "
-          "the way the gain does", r"output [+-]\d", "moves"),
-    _sign("rule", "you decide it for yourselves: it is neither measured nor bought",
-          r" rule  ", "moves"),
-    _sign("moved by", "how far down and up: ± 10 % of each (all parts at once), a count ± 1; to 2 "
-          "%: nobody has said it", "moved by", "moves"),
+    _sign("see below", "the output itself goes another way than the gain: put the cursor "
+          "there, and it is told below the list",
+          r"see below|  below *$|output: (less|more) ", "moves"),
+    _sign("own rule", "you decide it for yourselves: it is neither measured nor bought",
+          " own rule ", "moves"),
+    _sign("to 15 min", "nobody has said what it is, so that is tried", r"~ +to \d", "moves"),
     _sign("lowest highest", "the input cannot go that way: it stands at its end, or 0 would take "
           "the thing out", r" (low|high)est ", "moves"),
-    _sign("below", "no room here for how the output changes: go to the line, words below the list "
-          "say it", r" below ", "moves"),
     _sign("not tried", "nobody has said this input, so it is tried at one value alone",
           "not tried", "moves"),
     _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",
@@ -230,8 +225,6 @@ COLOURS: Final = (
            "nobody there, somebody free, or a load that is not cut now", _STATES),
     Colour(("piece",), "blue piece", "lies as it was entered"),
     Colour(("turned",), "grey piece", "lies turned by a quarter"),
-    Colour(("shade-1", "shade-2", "shade-3", "shade-4"), "shades of blue",
-           "the further from the ground, the more it gains"),
     Colour(("line-1", "line-2", "line-3", "line-4"), "line in a colour",
            "one of several; its name or letter stands at it"),
     Colour(("title",), "blue", "a title"),

@@ -49,15 +49,11 @@ _DERIVED: Final = {
     "waiting-muted": ("#7A5A96", "#A070CC"),
     # Behind the chosen scenario, and nothing else.
     "scenario": ("#1C3A54", "#C3DAEC"),
-    # Lines of a plot, which no other colour is mistaken for, and cells shaded by their figure.
+    # Lines of a plot, which no other colour is mistaken for.
     "line-1": ("#87C3F0", "#00437A"),
     "line-2": ("#F0A6CF", "#8A1F5C"),
     "line-3": ("#7FD6D6", "#005A5A"),
     "line-4": ("#C9BFA8", "#5C5138"),
-    "shade-1": ("#16222C", "#E3EDF5"),
-    "shade-2": ("#12324A", "#CFE2F2"),
-    "shade-3": ("#0F4266", "#B5D3EA"),
-    "shade-4": ("#0B5486", "#98C2E2"),
     "footer-key-foreground": ("#87C3F0", "#00437A"),
     # What scrolls, by 3 to 1 from what it moves on (criterion 1.4.11, what is no text).
     "scrollbar": ("#7F93A8", "#5B6B7B"),
@@ -95,10 +91,6 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
     "line-2": ("line-2", "", ""),
     "line-3": ("line-3", "", ""),
     "line-4": ("line-4", "", ""),
-    "shade-1": ("", "shade-1", ""),
-    "shade-2": ("", "shade-2", ""),
-    "shade-3": ("", "shade-3", ""),
-    "shade-4": ("", "shade-4", ""),
     "assumed": ("text-muted", "", "italic"),
     "unused": ("text-disabled", "", "italic"),
     "piece": ("text-primary", "", ""),

@@ -33,7 +33,7 @@ Tone = Literal[
     "plain", "lead", "bold", "title", "dim", "faint", "gain", "loss", "chosen", "scenario",
     "caution",
     "key", "assumed", "unused", "piece", "turned", StateFamily,
-    "line-1", "line-2", "line-3", "line-4", "shade-1", "shade-2", "shade-3", "shade-4",
+    "line-1", "line-2", "line-3", "line-4",
     "on-cutting", "on-serving", "on-waiting", "high",
 ]  # fmt: skip
 """What a span is, which has one look everywhere (DEVELOPERS.md, "How it looks").

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import chain
 from typing import Final
 
+from whatif.answers.answer import Answer
 from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Grid
 from whatif.telling.gain_texts import (
@@ -20,6 +21,7 @@ from whatif.telling.moves.tried import (
     outcome_words,
     over_now_words,
     resting_of_all,
+    without_gap_words,
     worked_from,
 )
 from whatif.telling.problems import what_is_wrong
@@ -126,10 +128,11 @@ def _up_to(found: Grid, best: Outcome) -> str:
     return f", up to {text}," if is_more and text != _gain_of(best) else ""
 
 
-def grid_words(found: Grid, row: int, column: int) -> str:
-    """One cell in words."""
-    outcome = found.outcomes[row][column]
-    return f"{_pair(found, row, column)}: {outcome_words(outcome)}"
+def grid_words(found: Grid, row: int, column: int, answer: Answer | None = None) -> str:
+    """One cell in words; ``answer`` is the study's own, for the pair as it stands."""
+    without_gap = without_gap_words(found.asked, answer if (row, column) == found.now else None)
+    told = outcome_words(found.outcomes[row][column], without_gap)
+    return f"{_pair(found, row, column)}: {told}"
 
 
 def _pair(found: Grid, row: int, column: int) -> str:

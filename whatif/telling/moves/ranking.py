@@ -92,13 +92,15 @@ def ranking_signs(found: Ranking) -> tuple[str, ...]:
     """How the bars of a list are read, and what stands in the place of some."""
     of = "output" if found.asked.is_reference else "gain"
     bars = (
-        f"Bars: to the left the {of} falls, to the right it rises; ▀ with less of the input, ▄ "
-        "with more. The smallest piece is any change, however small."
+        f"Less and more of an input change the {of} by so much; the bar is as long as the larger "
+        "change of the two, up or down. The smallest piece is any change, however small."
     )
     if not any(map(output_beside, found.effects)):
         return (bars,)
-    own = f"{found.asked.title}'s own, with less / more of it, where the gain does not say it"
-    return bars, f'"output": {own}.'
+    return bars, (
+        f'"output" or "see below" in the place of a bar: the output of {found.asked.title} itself '
+        "moves another way than its gain; under the cursor that is said in words."
+    )
 
 
 def _measure(found: Ranking) -> str:
@@ -194,12 +196,14 @@ def output_beside(effect: Effect) -> str:
         )
     else:
         tells = not any(side.is_untold for side in known)
-    told = [
-        NOTHING if side is None or side.itself is None else _own_output(side.itself)
-        for side in sides
-    ]
-    moves = any(text not in (NOTHING, "0") for text in told)
-    return f"output {' / '.join(told)} %" if tells and moves else ""
+    told = {
+        which: _own_output(side.itself)
+        for which, side in zip(("less", "more"), sides, strict=True)
+        if side is not None and side.itself is not None
+    }
+    moves = any(text != "0" for text in told.values())
+    said = ", ".join(f"{which} {text}" for which, text in told.items())
+    return f"output: {said} %" if tells and moves else ""
 
 
 def _own_output(change: float) -> str:

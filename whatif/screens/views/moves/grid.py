@@ -12,7 +12,6 @@ from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
-    Tone,
     left_in,
     more_of,
     paragraph,
@@ -40,7 +39,6 @@ _HEADS = 2
 """Rows above the cells: names and values of the columns."""
 _LABEL = 16
 _CELL = 10
-_SHADES: tuple[Tone, ...] = ("shade-1", "shade-2", "shade-3", "shade-4")
 _BARS = "▁▂▃▄▅▆▇█"
 _KEYS = (
     ViewKey("o,O", "o O", "inputs", "another input in the columns, O in the rows"),
@@ -182,7 +180,7 @@ class GridPage(View):
         found = grid_in(found.as_answered(look.answer), look.units)
         at = self._place(found)
         head = [*paragraph(grid_lead(found), width, "lead"), _title(found, width)]
-        foot = [row(""), *paragraph(grid_words(found, *at), width)]
+        foot = [row(""), *paragraph(grid_words(found, *at, look.answer), width)]
         whole = _HEADS + len(found.outcomes)
         for text in grid_rest(found):
             more = paragraph(text, width, "dim")
@@ -207,7 +205,7 @@ def _title(found: Grid, width: int) -> SpanRow:
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
-    """A row a value of the one, a column a value of the other; the darker, the more."""
+    """A row a value of the one, a column a value of the other; the fuller the bar, the more."""
     texts = [[grid_text(outcome) for outcome in line] for line in found.outcomes]
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
@@ -233,13 +231,12 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
         for j in across:
             share, mark = shares[i][j], "now" if (i, j) == now else ""
             mark = "best" if (i, j) == best else mark
-            tone: Tone = "plain" if share is None else _SHADES[min(3, int(4 * share))]
             sign = " " if share is None else _BARS[min(7, int(8 * share))]
             spot = f"{i},{j}"
             cells += [
                 Span(f" {sign}", "faint", spot),
-                Span(right(texts[i][j], column - 7), "chosen" if (i, j) == at else tone, spot),
-                Span(f" {mark:4}", tone, spot),
+                Span(right(texts[i][j], column - 7), "chosen" if (i, j) == at else "plain", spot),
+                Span(f" {mark:4}", "dim", spot),
             ]
         rows.append(row(*cells))
     if more := more_of(down, len(texts), "row", ("above", "below")):

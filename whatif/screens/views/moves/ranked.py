@@ -22,8 +22,6 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.schema.catalogue import dotted, key_for
-from whatif.telling.amounts import rounded
-from whatif.telling.blocks import QUARTERS
 from whatif.telling.moves.in_units import ranking_in
 from whatif.telling.moves.ranking import (
     effect_words,
@@ -45,16 +43,14 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE = 12, 10
-_CANNOT_BE_TOLD, _NO_DIFFERENCE = "not clear", "no change"
 _MOVED_BY = "moved by"
-_LEAST_BAR = 2
-_BELOW = ("read below", "below")
+_SEE_BELOW = ("see below", "below")
 """In the place of a text that has no room: under the cursor it is said in words."""
-_RULE = " rule "
+_LARGER = ("the larger", "larger")
+"""Above the bars: the larger of both changes."""
+_LEAST_BAR = 6
+_RULE = " own rule "
 """Behind the name of an input that the shop decides for itself, at the right of the names."""
-_LESS, _MORE = "▀", "▄"
-"""What less of an input does is drawn in the upper half of its line, what more does in the lower:
-neither hides the other where both are on one side."""
 _LEAST_ROWS = 8
 """Inputs that are seen before there is room for how their bars are read."""
 _KEYS = (
@@ -171,31 +167,20 @@ def _lines(shown: tuple[Effect, ...], at: int, width: int, room: int) -> list[Sp
 def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow:
     label, bar = cells.label, cells.bar
     tone: Tone = "chosen" if chosen else "plain"
-    less, more = pull(effect.down) / most, pull(effect.up) / most
-    left, right = _arm(-less, -more, bar)[::-1], _arm(less, more, bar)
     sign = "~" if effect.input.origin.is_assumed else " "
     # Below the list it is said in words too.
     has_room = len(name_in_short(effect)) + 1 + len(_RULE) <= label
     rule = _RULE if effect.input.is_chosen and has_room else ""
     spot = effect.input.dotted
+    is_open = any(side is not None and side.is_open for side in (effect.down, effect.up))
     # What moves the gain against the output, or not at all, would be misread in a bar.
     output = output_beside(effect)
+    of_bar: Tone
     if output:
-        told = next(each for each in (output, *_BELOW) if len(each) <= 2 * bar + 1)
-        middle = [Span(told.center(2 * bar + 1), "dim", spot)]
-    elif not effect.most:
-        sides = (effect.down, effect.up)
-        untold = any(side is not None and side.is_untold for side in sides)
-        nothing = _CANNOT_BE_TOLD if untold else _NO_DIFFERENCE
-        # Either side says it too.
-        told = nothing if len(nothing) <= 2 * bar + 1 else ""
-        middle = [Span(told.center(2 * bar + 1), "dim", spot)]
+        texts = (output, *_SEE_BELOW)
+        told, of_bar = next(each for each in texts if len(each) <= bar), "dim"
     else:
-        middle = [
-            Span(left.translate(_MIRRORED), _tone(effect.down, "line-2"), spot),
-            Span("│", "faint", spot),
-            Span(right, _tone(effect.up, "line-1"), spot),
-        ]
+        told, of_bar = _length(_largest(effect) / most, bar), "dim" if is_open else "plain"
     to_less, to_more = sides_in_short(effect)
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
@@ -204,20 +189,19 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
         right_in(f"{now_in_short(effect)}{sign}", cells.now, of_now, spot),
         right_in(moved_by(effect), cells.by, "dim", spot),
         right_in(to_less, _SIDE, _tone(effect.down), spot),
-        Span(" ", spot=spot),
-        *middle,
         right_in(to_more, _SIDE, _tone(effect.up), spot),
+        left_in(f"  {told}", bar + 2, of_bar, spot),
     )
 
 
-def _tone(side: Side | None, told: Tone = "plain") -> Tone:
+def _tone(side: Side | None) -> Tone:
     """That of a side; what has no likely range yet is told faintly."""
-    return "dim" if side is not None and side.is_open else told
+    return "dim" if side is not None and side.is_open else "plain"
 
 
 @dataclass(frozen=True, slots=True)
 class _Room:
-    """Cells of a name, of what holds now, of how far it is moved, and of a bar to either side."""
+    """Cells of a name, of what holds now, of how far it is moved, and of a bar."""
 
     label: int
     now: int
@@ -228,98 +212,54 @@ class _Room:
 def _room_for(shown: Sequence[Effect], width: int) -> _Room:
     """What the longest name, present value and text in a bar's place take, bars what is left."""
     names = [len(name_in_short(each)) + 1 + len(_RULE) * each.input.is_chosen for each in shown]
-    outputs = [len(output_beside(each)) for each in shown]
     now = min(_NOW, 3 + max((len(now_in_short(each)) for each in shown), default=0))
     by = 1 + max([len(_MOVED_BY), *(len(moved_by(each)) for each in shown)])
     room = width - now - by - 2 * _SIDE - 2
-    least = max([*outputs, len(_NO_DIFFERENCE)])
-    # Names are whole, if need be in the place of what the sentence below says as well.
-    label = max(20, min(max(names, default=0) + 1, 40))
-    label = min(label, room - (least if label + least < room else 2 * _LEAST_BAR + 1) - 1)
-    return _Room(label, now, by, max(_LEAST_BAR, (room - label - 1) // 2))
+    # Names are whole, if need be in the place of bars, that an input is a rule only beside them.
+    bare = max((len(name_in_short(each)) + 2 for each in shown), default=0)
+    most = max(room - len(_LARGER[0]), min(bare, room - _LEAST_BAR))
+    label = min(max(20, min(max(names, default=0) + 1, 40)), most)
+    return _Room(label, now, by, room - label)
+
+
+def _largest(effect: Effect) -> float:
+    """How far its bar goes: the larger of both changes, whichever way."""
+    return max(abs(pull(effect.down)), abs(pull(effect.up)))
 
 
 def _most(effects: Sequence[Effect]) -> float:
     """How far the longest bar goes."""
-    sides = (side for effect in effects for side in (effect.down, effect.up))
-    return max((abs(pull(side)) for side in sides), default=0.0)
+    return max(map(_largest, effects), default=0.0)
 
 
-def _arm(less: float, more: float, bar: int) -> str:
-    """Both bars on one side of nothing, outwards, in ``bar`` cells; each a share of the longest.
-
-    They are true to half a cell, and a change that is there is seen.
-    """
-    upper, lower = (max(1, round(2 * bar * share)) if share > 0 else 0 for share in (less, more))
-    return "".join(
-        QUARTERS[(upper > at) + 2 * (upper > at + 1) + 4 * (lower > at) + 8 * (lower > at + 1)]
-        for at in range(0, 2 * bar, 2)
-    )
-
-
-_MIRRORED = str.maketrans("▘▖▌▛▙▚▝▗▐▜▟▞", "▝▗▐▜▟▞▘▖▌▛▙▚")
-"""Left for right, for what goes to the left."""
+def _length(share: float, cells: int) -> str:
+    """A bar that is true to half a cell, of which a change that is there is seen."""
+    halves = max(1, round(2 * cells * share)) if share > 0 else 0
+    return "█" * (halves // 2) + "▌" * (halves % 2)
 
 
 def _heads(found: Ranking, width: int) -> list[SpanRow]:
-    """Columns over two lines: what less, bars and more tell alike, then each by itself."""
+    """Columns over two lines: what less, more and bars tell alike, then each by itself."""
     cells = _room_for(found.effects, width)
-    label, now, by, bar = cells.label, cells.now, cells.by, cells.bar
     is_own = found.asked.is_reference
-    unit = "%" if is_own else "points"
-    of = "output" if is_own else "gain"
-    low, high = _ends(_most(found.effects), unit, bar)
-    # Where there is no room for them at the bars the ends of their scale stand here.
-    end = f"; bars to ±{_end(_most(found.effects))}" * (not low)
-    titles = (f"change of {of}, {unit}{end}", f"{of}, {unit}{end}", f"{unit}{end}")
+    title = "change of output, %" if is_own else "change of gain, points"
     # Strokes to both its sides say that it is over all three columns.
-    group = 2 * _SIDE + 2 * bar + 1
-    title = next((each for each in titles if len(each) + 2 <= group), titles[-1])
-    before = max(0, group - len(title) - 2) // 2
-    behind = max(0, group - len(title) - 2 - before)
+    group = 2 * _SIDE + cells.bar + 1
+    before = (group - len(title) - 2) // 2
+    larger = next(each for each in _LARGER if len(each) <= cells.bar)
     return [
         row(
-            left_in("", label + now + by + 1),
+            left_in("", width - group),
             Span("─" * before, "faint"),
             Span(f" {title} ", "title"),
-            Span("─" * behind, "faint"),
+            Span("─" * (group - len(title) - 2 - before), "faint"),
         ),
         row(
-            left_in(" input  ~ assumed", label, "dim"),
-            right_in("now ", now, "dim"),
-            right_in(_MOVED_BY, by, "dim"),
-            right_in(f"less {_LESS}", _SIDE, "dim"),
-            Span(f"{_gap(low, bar)}{low}".ljust(bar + 1), "dim"),
-            Span("0", "dim"),
-            right_in(high, bar, "dim"),
-            right_in(f"more {_MORE}", _SIDE, "dim"),
+            left_in(" input  ~ assumed", cells.label, "dim"),
+            right_in("now ", cells.now, "dim"),
+            right_in(_MOVED_BY, cells.by, "dim"),
+            right_in("less", _SIDE, "dim"),
+            right_in("more", _SIDE, "dim"),
+            left_in(f"  {larger}", cells.bar + 2, "dim"),
         ),
     ]
-
-
-def _gap(low: str, bar: int) -> str:
-    """What parts the low end of the scale from the head of the column before it."""
-    return " " * max(1, min(3, bar - len(low)))
-
-
-def _ends(most: float, unit: str, bar: int) -> tuple[str, str]:
-    """The ends of the bars' scale, with their unit: nobody takes them for values of an input.
-
-    Without room for their figures there are none: the line above has them then.
-    """
-    end = _end(most)
-    # A cell parts them from 0; the title above says in full what is short here.
-    units = (f" {unit}", f" {_IN_SHORT.get(unit, unit)}", "")
-    told = next((each for each in units if len(f"+{end}{each}") < bar), "")
-    if len(f"+{end}") >= bar:
-        return "", ""
-    return f"-{end}{told}", f"+{end}{told}"
-
-
-def _end(most: float) -> str:
-    """How far the longest bar goes, with as many digits as it takes not to read as 0."""
-    digits = 0 if most >= 10 else next((n for n in (1, 2) if most >= 0.5 * 0.1**n), 3)
-    return rounded(most, digits)
-
-
-_IN_SHORT = {"points": "pt"}
