@@ -239,7 +239,7 @@ class Sequence(Model):
         ),
     ] = says(
         "next order",
-        "whether the part in the fixture goes on while its previous order is due no later than "
+        "whether the part in the fixture goes on, while its previous order is due no later than "
         "any other part's next, or the earliest due date always comes first",
         "Ask who decides what is loaded next, and by what.",
         assumed="keep_setup",
