@@ -187,7 +187,7 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert output_beside(cycle) == ""
     # More people may help the reference more: nobody makes less for it.
     more = replace(cycle.up, change=-25.7, itself=24.9, is_difference=True)
-    assert output_beside(replace(cycle, down=None, up=more)) == "output – / +25 %"
+    assert output_beside(replace(cycle, down=None, up=more)) == "output: more +25 %"
     alone = replace(cycle.input, moved=Moved.ALONE)
     assert output_beside(replace(cycle, input=alone, up=more)) == ""
     same = ranking(study(*CHILD), "child")

@@ -311,7 +311,7 @@ def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, 
     assert found.knee is not None
     assert found.points[found.knee].value.number == knee
     assert (
-        f"Saleable output grows no more from {knee} on, tried up to 8: no larger value"
+        f"Saleable output grows no more from pallets each {knee} on, tried up to 8: no larger value"
         in curve_sentences(found)[0]
     )
 
