@@ -192,7 +192,7 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert output_beside(replace(cycle, input=alone, up=more)) == ""
     same = ranking(study(*CHILD), "child")
     told = output_beside(effects(same)["part.body.cycle"])
-    assert told == "output +8 / -7 %"
+    assert told == "output: less +8, more -7 %"
     assert "the output of Child itself moves another way" in ranking_signs(same)[1]
     assert len(ranking_signs(replace(same, effects=()))) == 1
 
