@@ -37,7 +37,7 @@ def sold_words(
             wanted.add(_wanted(answer.plan))
     of = ""
     if len(wanted) == 1 and (all_of := wanted.pop()) is not None:
-        of = f"; {grouped(all_of) if all_of >= _WHOLE else rounded(all_of)} are wanted"
+        of = f"; {grouped(all_of) if all_of >= _WHOLE else rounded(all_of)} wanted"
     return f"Pieces sold a week: {', '.join(each)}{of}." if each[1:] else ""
 
 
