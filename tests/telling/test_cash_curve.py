@@ -16,6 +16,7 @@ from whatif.telling.money.curve import (
     drawn_lines,
     set_apart,
 )
+from whatif.telling.plot import Canvas, Trace, scale
 
 
 def line(
@@ -101,17 +102,34 @@ def test_the_axis_stays_whichever_line_is_drawn() -> None:
     assert len(labels) == 1
 
 
-def test_the_stroke_of_nothing_goes_on_below_the_chosen_line_and_before_the_others() -> None:
-    """Its two dots are set in every cell where the chosen line goes through its row."""
-    lines = [line("A", 20, 10, 2.0), line("B", 400, 200, 2.0)]
-    for chosen in ("a", "b"):
+def test_a_line_drawn_through_covers_the_stroke_of_nothing_and_a_light_one_lies_below_it() -> None:
+    """Dots of a line and of the stroke in one cell read as signs of their own."""
+    up = scale(-10.0, 10.0, 9)
+    points = [(0.0, -2.0), (4.0, 2.0)]
+
+    def nothing(trace: Trace, *, stroke: bool) -> str:
+        canvas = Canvas((0.0, 4.0), up, 40, 9)
+        if stroke:
+            canvas.level(0.0)
+            canvas.line(trace, level=0.0)
+        else:
+            canvas.line(trace)
+        plot = canvas.done()
+        return "".join(cell.sign for cell in plot.rows[plot.labels.index("0")][1:])
+
+    drawn = nothing(Trace(points, CHOSEN), stroke=False)
+    assert drawn.strip()
+    assert nothing(Trace(points, CHOSEN), stroke=True) == drawn.replace(" ", "─")
+    assert set(nothing(Trace(points, "", is_light=True), stroke=True)) == {"─"}
+
+
+def test_the_letter_of_the_chosen_line_stands_at_its_end() -> None:
+    """It stood along the line alone, and at the end the letters of others beside it."""
+    lines = [line("A", 20, 10, 2.0), line("B", 20, 10.2, 2.0), line("C", 20, 10.1, 2.0)]
+    for chosen in "abc":
         plot = cash_plot(lines, 4, 40, 9, chosen).plot
-        nothing = plot.rows[plot.labels.index("0")][1:]
-        through = [cell for cell in nothing if cell.ink == CHOSEN and cell.sign not in "AB"]
-        assert through
-        dots = [ord(cell.sign) - 0x2800 for cell in through]
-        assert any(all(each & pair == pair for each in dots) for pair in (0x09, 0x12, 0x24, 0xC0))
-        assert {cell.sign for cell in nothing if cell.ink != CHOSEN} <= set("─AB")
+        last = {cells[-1].sign: cells[-1].ink for cells in plot.rows if cells[-1].sign in "ABC"}
+        assert last == {chosen.upper(): CHOSEN}
 
 
 def test_an_amount_at_the_end_is_in_thousands_where_there_is_little_room() -> None:

@@ -160,8 +160,8 @@ def test_a_range_that_hour_meters_may_widen_is_so_far() -> None:
 @pytest.mark.parametrize(
     ("low", "labels"),
     [
-        (0.0, ("scale 0..150 %, ⢕ likely range", "bar 0..150 %, ⢕ likely")),
-        (-20.0, ("scale -20..150 %, ⢕ likely range", "bar -20..150 %, ⢕ likely")),
+        (0.0, ("scale 0..150 %, ⢕ likely range", "scale 0..150, ⢕ likely")),
+        (-20.0, ("scale -20..150 %, ⢕ likely range", "scale -20..150, ⢕ likely")),
     ],
 )
 def test_bars_say_their_scale_and_what_their_dots_are(low: float, labels: tuple[str, str]) -> None:

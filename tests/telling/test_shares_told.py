@@ -25,7 +25,7 @@ def test_a_difference_is_that_of_the_hours_that_stand_there() -> None:
     share = Share(STATE_ROWS[IN_CYCLE], 72.35, 93.0, 72.35 - 53.46)
     assert [said.text for said in share_said(share, is_gain=True)] == ["72.4", "93", "+18.9"]
     alike = Share(STATE_ROWS[IN_CYCLE], 53.54, 93.0, 0.08)
-    assert [said.text for said in share_said(alike, is_gain=True)] == ["53.5", "93", ""]
+    assert [said.text for said in share_said(alike, is_gain=True)] == ["53.5", "93", "0.0"]
     assert (shown_difference(37.15, 33.94), shown_difference(37.15, 33.94, 0)) == (3.3, 3.0)
 
 

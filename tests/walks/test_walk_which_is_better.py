@@ -38,8 +38,8 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         await walk.clicks("h whole week")
         walk.sees("Machine hours a week: the whole week")
         # Cutting for what is bought is the same; six cut a little more that nobody buys.
-        walk.sees_in("█ in cycle", "114.9  34   +56.2    114.9  34   +56.2")
-        walk.sees_in("▚ cuts unsold pieces", "0.9  <1    +0.9", "0.1  <1    +0.1")
+        walk.sees_in("in cycle", "114.9  34   +56.2    114.9  34   +56.2")
+        walk.sees_in("cuts unsold pieces", "0.9  <1    +0.9", "0.1  <1    +0.1")
         await walk.clicks("h after hours")
         walk.sees("Machine hours a week: hours after the last shift")
 

@@ -227,7 +227,10 @@ class Canvas:
         self._ink(dots, trace.band_ink)
 
     def line(self, trace: Trace, level: float | None = None) -> None:
-        """A line from point to point; ``level`` is that of a stroke which it must not rub out."""
+        """A line from point to point; a light one lies below the stroke at ``level``.
+
+        A line drawn through covers it: dots of both in a cell would read as a sign of their own.
+        """
         dots: dict[tuple[int, int], int] = {}
         for (left, begin), (right, end) in pairwise(trace.points):
             if begin is None or end is None:
@@ -239,19 +242,9 @@ class Canvas:
                 for down in (here, *between) if not (trace.is_light and dot % _ACROSS) else ():
                     _dot(dots, dot, down)
                 before = here
-        if level is not None:
-            self._go_on(dots, level, is_light=trace.is_light)
+        if level is not None and trace.is_light:
+            dots = {at: bits for at, bits in dots.items() if at[1] != self.row(level)}
         self._ink(dots, trace.ink)
-
-    def _go_on(self, dots: dict[tuple[int, int], int], level: float, *, is_light: bool) -> None:
-        """In the row of a stroke: what is light lies below it, and it goes on through the rest."""
-        row, down = self.row(level), self._dot_down(level)
-        for column in [column for column, at in dots if at == row]:
-            if is_light:
-                del dots[column, row]
-            else:
-                for dot in range(_ACROSS * column, _ACROSS * (column + 1)):
-                    _dot(dots, dot, down)
 
     def signs(self, trace: Trace, lit: float | None = None) -> None:
         """The signs of a line, that at ``lit`` under the cursor."""

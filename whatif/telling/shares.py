@@ -40,8 +40,17 @@ def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
     return (
         Said(_few_signs(share.hours)),
         Said("" if share.percent is None else percent_of(share.percent), "none"),
-        Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
+        Said("" if share.more is None else _more_text(more), sense),
     )
+
+
+def _more_text(more: float) -> str:
+    """How much more there is; an empty cell would leave open whether that is known."""
+    return NO_MORE if abs(more) < _LEAST else _few_signs(more, "+")
+
+
+NO_MORE: Final = "0.0"
+"""As many hours as in the reference."""
 
 
 def _more(hours: float, more: float | None) -> float:
@@ -126,7 +135,8 @@ def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
     if not shares or not (hours := sum(share.hours for share in shares)):
         return NOTHING_SAID, Said(""), Said("")
     more = _more(hours, sum(share.more or 0.0 for share in shares))
-    text = "" if abs(more) < _LEAST else _few_signs(more, "+")
+    is_compared = any(share.more is not None for share in shares)
+    text = _more_text(more) if is_compared else ""
     return Said(_few_signs(hours)), Said("100", "none"), Said(text)
 
 

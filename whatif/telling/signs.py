@@ -98,7 +98,7 @@ SIGNS: Final = (
           "mark in it but its figure",
           r"│[█▏▎▍▌▋▊▉⢕]|[█▕▐⢕]│", DESK, "meeting"),
     _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
-          r"\b(scale|bar) -?\d", DESK, "meeting"),
+          r"\bscale -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",
@@ -134,8 +134,9 @@ SIGNS: Final = (
           "they have other work", "by the clock", "night"),
     _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
           "how long it cuts", r"h worked", "week"),
-    _sign("1 2 3", "how many people are at work, or pallets are loaded; blank is none, * more "
-          "than 9", r"people at work|loaded pallets", "week"),
+    _sign("1 2 3", "how many people are at work, 0 none of those there, or pallets are "
+          "loaded; blank is nobody or none, * more than 9",
+          r"people at work|loaded pallets", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),
     _sign("▼", "the moment that the line above tells of"),
     _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",
@@ -207,7 +208,7 @@ class Colour:
 COLOURS: Final = (
     Colour(("gain",), "green figure", "better than the reference, and clearly so"),
     Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be"),
-    Colour(("caution",), "amber", "beware; it begins with !"),
+    Colour(("caution",), "amber or olive", "beware; it begins with !"),
     Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
     Colour(("scenario",), "soft blue ground", "the scenario that is chosen",
            uncoloured="underlined"),

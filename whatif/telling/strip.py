@@ -65,11 +65,12 @@ def bar_labels(scale: Scale | None, *, is_dotted: bool) -> tuple[str, ...]:
     """What stands before bars of gains: their scale, and what their dots are; the longest first."""
     if scale is None:
         return ("gain",)
-    words = ("scale ", "bar ", "")
-    alone = tuple(f"{word}{scale.text}" for word in words)
+    whole = f"scale {scale.text}"
+    # The row above has the unit.
+    alone = (whole, whole.removesuffix(" %"))
     if not is_dotted:
         return alone
-    dots = ((0, "likely range"), (0, "likely"), (1, "likely"), (2, "likely"))
+    dots = ((0, "likely range"), (0, "likely"), (1, "likely"))
     return (*(f"{alone[place]}, {LIKELY} {word}" for place, word in dots), *alone)
 
 

@@ -90,11 +90,12 @@ outside work. Yearly gain: the yearly result less the reference's. Payback: from
 the investment has come back, without interest. Net present value: what the years counted bring,
 worth today at the discount rate, less the investment; years and rate stand on the sheet, under
 "money". Rate of return: the yearly interest at which that is 0. Likely: where it lies eight times
-in ten. "At most", "up to" and ≤: with all priced it will be less; "at least", "from" and ≥: more.
-Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
-the reference's line, the money is back. The chosen scenario's line is solid and has its letter
-several times; the others are dotted. Beside the lines stand their scenarios, the one that ends
-highest first, with what has come in by then."""
+in ten; empty where that reads as the figure above, or stands there. "At most", "up to" and ≤: with
+all priced it will be less; "at least", "from" and ≥: more. Over the years there is a line a
+scenario: what has come in less the investment. Where it crosses 0, the reference's line, the money
+is back. The chosen scenario's line is solid and has its letter several times; the others are
+dotted. Beside the lines stand their scenarios, the one that ends highest first, with what has come
+in by then."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:

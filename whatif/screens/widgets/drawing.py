@@ -122,9 +122,14 @@ def beside(column: Sequence[Span], width: int, gap: str, rows: Sequence[SpanRow]
     return [row(here or left_in("", width), gap, *(there or ())) for here, there in pairs]
 
 
+_LONGEST = 120
+"""Cells of a row of text at most: from the end of a longer one the eye does not find back."""
+
+
 def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = EDGE) -> list[SpanRow]:
-    """A text in as many rows as it needs, broken between words."""
-    lines = (line for part in text.split("\n") for line in wrap(part, max(8, width - indent)))
+    """A text in as many rows as it needs, broken between words; none longer than can be read."""
+    room = max(8, min(width, _LONGEST) - indent)
+    lines = (line for part in text.split("\n") for line in wrap(part, room))
     return [row(Span(" " * indent), Span(line, tone)) for line in lines]
 
 

@@ -148,12 +148,12 @@ def _year(told: MoneyTold) -> Year:
 
 
 _PAID: tuple[tuple[str, Callable[[Year], float]], ...] = (
-    ("less scrap", lambda year: year.scrap),
-    ("less wages", lambda year: year.wages),
-    ("less spindle hours", lambda year: year.spindle),
-    ("less floor", lambda year: year.floor),
-    ("less yearly costs", lambda year: year.yearly),
-    ("less machines, yearly", lambda year: year.machines),
+    ("scrap", lambda year: year.scrap),
+    ("wages", lambda year: year.wages),
+    ("cost of spindle hours", lambda year: year.spindle),
+    ("floor", lambda year: year.floor),
+    ("yearly costs", lambda year: year.yearly),
+    ("machines, yearly", lambda year: year.machines),
 )
 """What is paid of a year; wages are told also where there are none."""
 
@@ -170,7 +170,7 @@ def _taken_off(scenarios: Sequence[MoneyTold | None]) -> list[SaidRow]:
     found = []
     for label, amount in _PAID:
         amounts = [None if told is None else -amount(_year(told)) for told in scenarios]
-        if any(amounts) or label == "less wages":
+        if any(amounts) or label == "wages":
             cells = tuple(NOTHING_SAID if paid is None else _amount(paid) for paid in amounts)
             found.append(SaidRow(label, cells))
     return found

@@ -156,7 +156,8 @@ def cash_plot(
     # What is light lies below.
     for trace in sorted(traces, key=lambda each: not each.is_light):
         canvas.line(trace, level=0.0)
-    _put_letters(canvas, [line for line in lines if line.scenario != chosen], years)
+    # The chosen line's comes first: at the end it is read at.
+    _put_letters(canvas, sorted(lines, key=lambda line: line.scenario != chosen), years, chosen)
     for trace in traces:
         canvas.signs(trace)
     whole = range(floor(years) + 1)
@@ -168,7 +169,8 @@ def cash_plot(
 
 
 def _trace(line: CashLine, at: Sequence[float], years: float, *, is_chosen: bool) -> Trace:
-    stands = [years * (turn + 0.5) / _TIMES for turn in range(_TIMES)] if is_chosen else []
+    # One more stands at its end, as at those of all others.
+    stands = [years * (turn + 0.5) / _TIMES for turn in range(_TIMES - 1)] if is_chosen else []
     if is_chosen and line.back is not None and 0 < line.back <= years:
         apart = years / (2 * _TIMES)
         stands = [line.back, *(place for place in stands if abs(place - line.back) > apart)]
@@ -177,7 +179,9 @@ def _trace(line: CashLine, at: Sequence[float], years: float, *, is_chosen: bool
     return Trace(points, CHOSEN if is_chosen else OTHER, signs=signs, is_light=not is_chosen)
 
 
-def _put_letters(canvas: Canvas, lines: Sequence[CashLine], years: float) -> None:
+def _put_letters(
+    canvas: Canvas, lines: Sequence[CashLine], years: float, chosen: str | None
+) -> None:
     """The letter of each line as near to its end as one has room that hides no other."""
     taken: set[tuple[int, int]] = set()
     for line in lines:
@@ -185,7 +189,8 @@ def _put_letters(canvas: Canvas, lines: Sequence[CashLine], years: float) -> Non
             row = canvas.row(line.at(years * (column + 0.5) / canvas.width))
             if not taken & {(column + beside, row) for beside in (-1, 0, 1)}:
                 taken.add((column, row))
-                canvas.put(column, row, Inked(line.letter, LETTER))
+                ink = CHOSEN if line.scenario == chosen else LETTER
+                canvas.put(column, row, Inked(line.letter, ink))
                 break
 
 
