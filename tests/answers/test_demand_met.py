@@ -3,20 +3,33 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
 
 import pytest
 from answer_studies import TODAY, figured, plan_of, sound, today
 
+from whatif.answers.account import notes
 from whatif.answers.compare import compare
-from whatif.answers.limits import what_holds_back
+from whatif.answers.limits import is_all_met, what_holds_back
+from whatif.answers.moves.break_even import Target
+from whatif.answers.moves.trial import Outcome
+from whatif.answers.moves.vary import all_met
 from whatif.answers.orders.orders import Ordered, OrderRun
+from whatif.answers.search.goal import Aim, Goal, goal_for, reaches
+from whatif.answers.search.measure import Brought
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.states import State
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_markdown, as_text
 from whatif.session.calculate.memory import Memory
-from whatif.telling.limits import limit_in_short, limit_text, loss_in_short
+from whatif.telling.limits import limit_in_short, limit_text, loss_in_short, met_percent
+from whatif.telling.moves.tried import outcome_words
 from whatif.telling.warnings import said_warning
+
+if TYPE_CHECKING:
+    from whatif.answers.account.case import Case
 
 FULL = {(ATTENDED, State.IN_CYCLE): 60, (ATTENDED, State.LOAD): 20}
 """Of two weeks: loading takes a quarter."""
@@ -37,8 +50,8 @@ def off(last: float | None, late: float = 0.0) -> Ordered:
         (169, None, "loading 25 %"),
         (170, None, "demand nearly met"),
         (198, None, "demand nearly met"),
-        # 99.5 % is told as 100.
-        (199, None, "demand all met"),
+        # 99.5 % is no 100.0 %.
+        (199, None, "demand nearly met"),
         (200, None, "demand all met"),
         (300, None, "demand all met"),
         (200, off(2.0), "demand all met"),
@@ -53,7 +66,7 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
     assert found.state == "load"
     begins = {
         "demand all met": "All that is wanted is made, with",
-        "demand nearly met": f"Nearly all that is wanted is made (body, {cut // 2}.0 %), with",
+        "demand nearly met": f"Nearly all that is wanted is made (body, {cut / 2:.1f} %), with",
     }.get(short, "Of 40.0 attended")
     assert limit_text(found).startswith(begins)
     assert ("loading at the spindle takes 10.0 h" in limit_text(found)) == (
@@ -61,10 +74,39 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
     )
 
 
-def test_what_is_nearly_all_is_not_told_as_all() -> None:
+@pytest.mark.parametrize("most", [96.4, 100.0])
+def test_all_is_all_whatever_a_run_flat_out_makes(most: float) -> None:
+    """The strip said "demand all met" beside the sentence that nearly all is made."""
     found = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(200,), spent=FULL), {})
-    assert limit_text(found, 96.4).startswith("Nearly all that is wanted is made, with")
-    assert limit_text(found, 100.0).startswith("All that is wanted is made")
+    assert limit_text(found, most).startswith("All that is wanted is made, with")
+    assert limit_in_short(found) == "demand all met"
+
+
+@pytest.mark.parametrize(
+    ("share", "is_met", "told"),
+    [(92.6, False, "93"), (99.5, False, "99.5"), (99.94, False, "99.9"), (99.96, True, "100")],
+)
+def test_one_place_decides_that_a_demand_is_met(share: float, is_met: bool, told: str) -> None:
+    """99.9 % was "all met" in one place, 100 % in another and short of it in a third."""
+    goal, outcome = Goal(Aim.DEMAND), Outcome(least_met=share)
+    brought = Brought(None, 0.0, share, None, 0.0, 0.0, 0.0, None)
+    assert is_all_met(share) is is_met
+    assert all_met(outcome) is is_met
+    assert reaches(goal, brought) is is_met
+    assert (goal_for(brought) != goal) is is_met
+    assert met_percent(share) == told
+    assert f"demand met {told} %" in outcome_words(outcome)
+    answer = compare(sound(TODAY), Memory()).answers["today"]
+    assert answer.figures is not None
+    figures = replace(answer.figures, demand_met={"body": share})
+    margin = Target("met", 100.0).margin(replace(answer, figures=figures))
+    assert margin is not None
+    assert (margin >= 0) is is_met
+    held = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(200,), spent=FULL), {})
+    case = SimpleNamespace(figures=figures, answer=SimpleNamespace(held_back=held))
+    (note,) = notes.demand_met(cast("Case", case))
+    # "Less than is wanted: there the cell is the limit" stood beside "all that is wanted is made".
+    assert note.id == ("met" if is_met else "nearly met")
 
 
 def test_the_part_furthest_behind_is_named_where_several_are() -> None:

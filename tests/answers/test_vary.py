@@ -784,6 +784,27 @@ def _alone(point: Point) -> Point:
     return replace(point, outcome=replace(point.outcome, itself=None, likely_itself=None))
 
 
+@pytest.mark.parametrize(
+    ("values", "untried"),
+    [("1 2 4 6", " (5 not tried)"), ("1 2 4 8", " (5 to 7 not tried)"), ("1 2 3 4", "")],
+)
+def test_counts_before_the_one_that_meets_demand_are_named_where_they_were_not_tried(
+    values: str, untried: str
+) -> None:
+    """The curve said "first met at 6" and a table over every count 5."""
+    texts = values.split()
+    found = curve(study(*CHILD), PALLETS, *texts, scenario="child")
+    points = tuple(
+        replace(point, outcome=replace(point.outcome, least_met=share))
+        for point, share in zip(found.points, (90.0, 97.0, 98.0, 100.0), strict=True)
+    )
+    told = replace(found, points=points, better=1, met=3, met_is_clear=True, unmet=())
+    first = f"irst met at {texts[-1]}{untried}"
+    assert any(f"f{first}." in text for text in curve_sentences(told))
+    open_ = replace(told, met_is_clear=False)
+    assert any(f"f{first};" in text for text in curve_sentences(open_))
+
+
 def test_a_row_that_reads_as_less_than_all_is_not_passed_over() -> None:
     """It read "met from 5 on. At 2 it is met too, but fails at 3" beside 99.7 % at 4."""
     found = curve(study(*CHILD), PALLETS, "1", "2", "3", "4", "5", scenario="child")

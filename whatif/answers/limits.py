@@ -19,11 +19,8 @@ from whatif.records import dataclass
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""
 
-ALL_MET = 99.5
-"""Percent of what is wanted that are told as all of it: 100 once rounded."""
-
-ALL_BUT_NOTHING = 99.95
-"""Percent of what is wanted from which nothing at all is lacking: the tenth told says 100.0."""
+ALL_MET = 99.95
+"""Percent of what is wanted that are all of it, wherever that is decided: a tenth says 100.0."""
 
 _ALL_BUSY = 0.98
 """Share of their time on duty from which people are wholly busy: under 2 % of it is free."""
@@ -181,6 +178,14 @@ class HeldBack:
         return night if night is not None and night.stood > lost else None
 
 
+def is_all_met(share: float | None) -> bool:
+    """Whether so many percent of a demand are all of it; False where nothing is due.
+
+    Every sentence, mark and search asks this (rule `results.demand`).
+    """
+    return share is not None and share >= ALL_MET
+
+
 def what_holds_back(
     plan: Plan, figures: Figures, orders: Mapping[str, Ordered] | None = None
 ) -> HeldBack:
@@ -250,9 +255,11 @@ def _is_met(plan: Plan, figures: Figures, orders: Mapping[str, Ordered]) -> bool
 
 
 def _short(figures: Figures) -> tuple[tuple[str, float], ...]:
-    """Parts whose demand is not told as 100 percent met, the one furthest behind first."""
+    """Parts whose demand is not all met, the one furthest behind first."""
     met = [(id_, share) for id_, share in figures.demand_met.items() if share is not None]
-    return tuple(sorted((each for each in met if each[1] < ALL_MET), key=lambda each: each[1]))
+    return tuple(
+        sorted((each for each in met if not is_all_met(each[1])), key=lambda each: each[1])
+    )
 
 
 def _losses(plan: Plan, figures: Figures) -> list[Loss]:

@@ -11,7 +11,7 @@ from whatif.answers.again import Again, again_of
 from whatif.answers.cautions import MoreAlone, begins_alone, hours_alone, more_alone
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
-from whatif.answers.limits import ALL_BUT_NOTHING
+from whatif.answers.limits import is_all_met
 from whatif.answers.money.year import prices_of
 from whatif.answers.takes import A_UNIT, Takes, takes_of
 from whatif.answers.turning import Turn, turn_of
@@ -530,7 +530,7 @@ def _is_met(answer: Answer) -> bool:
     """Whether all is made: one order that is short of it holds nothing back, and is lacking yet."""
     held = answer.held_back
     least = None if answer.figures is None else answer.figures.least_met
-    return held is not None and held.is_demand_met and (least is None or least >= ALL_BUT_NOTHING)
+    return held is not None and held.is_demand_met and (least is None or is_all_met(least))
 
 
 def _value(

@@ -14,11 +14,12 @@ from whatif.answers.limits import (
     MayNot,
     ShiftPeople,
     WhyNothing,
+    is_all_met,
 )
 from whatif.answers.per import Per, answer_per
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
-from whatif.telling.amounts import listed, rounded
+from whatif.telling.amounts import listed, rounded, whole
 from whatif.telling.ends import END_WORDS
 from whatif.telling.fit import not_made_sentence
 
@@ -80,7 +81,7 @@ def limit_sentences(
     if held.why_nothing is not None:
         return [_WHY_NOTHING[held.why_nothing], *unmade]
     if held.is_demand_met:
-        return [_all_is_made(held, could_make, per), *_could_make(could_make)]
+        return [_all_is_made(held, per), *_could_make(could_make)]
     by_day, night = [_by_day(held, per), *_full_shifts(held)], held.after_hours
     if held.is_for_people:
         by_day = [_loaders_are_full(held), by_day[0]]
@@ -100,7 +101,7 @@ def limit_in_brief(
         return limit_text(held, could_make, per)
     cut = f"In cycle {rounded(held.in_cycle)} of {rounded(held.attended)} attended h {per.words}"
     if held.is_demand_met:
-        return f"{much_made(held, could_make)}. {cut}."
+        return f"{much_made(held)}. {cut}."
     if held.is_for_people:
         return f"{_loaders_are_busy(held)}."
     if (night := held.by_night) is not None and night.ended_by is not None:
@@ -123,7 +124,7 @@ def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
     ]
 
 
-def _all_is_made(held: HeldBack, could_make: float | None, per: Per) -> str:
+def _all_is_made(held: HeldBack, per: Per) -> str:
     night = held.after_hours
     more = (
         f", and {rounded(night.in_cycle)} h after hours"
@@ -131,21 +132,25 @@ def _all_is_made(held: HeldBack, could_make: float | None, per: Per) -> str:
         else ""
     )
     return (
-        f"{much_made(held, could_make)}, with {rounded(held.in_cycle)} h in cycle of "
+        f"{much_made(held)}, with {rounded(held.in_cycle)} h in cycle of "
         f"{rounded(held.attended)} attended machine hours {per.words}{more}."
     )
 
 
-def much_made(held: HeldBack, could_make: float | None = None) -> str:
+def much_made(held: HeldBack) -> str:
     """How much of what is wanted is made, where its demand counts as met."""
     # An order in work and a few percent are let pass as made.
-    is_less = bool(held.short) or (could_make is not None and could_make < ALL_MET)
-    much = "Nearly all that is wanted is made" if is_less else "All that is wanted is made"
+    much = "Nearly all that is wanted is made" if held.short else "All that is wanted is made"
     if held.short:
         part, met = held.short[0]
         least = "least of " if held.short[1:] else ""
         much += f" ({least}{part}, {rounded(met)} %)"
     return much
+
+
+def met_percent(share: float) -> str:
+    """How much of a demand is met, in whole percent; what is lacking is never rounded away."""
+    return rounded(share, 1 if whole(share) == 100 and not is_all_met(share) else 0)
 
 
 def _could_make(percent: float | None) -> list[str]:

@@ -302,7 +302,9 @@ def _of_figures(label: str, text: Callable[[Figures], str], shorter: str = "") -
 
 
 def _met(figures: Figures) -> str:
-    return NOTHING if figures.least_met is None else f"{rounded(figures.least_met, 0)} %"
+    from whatif.telling.limits import met_percent
+
+    return NOTHING if figures.least_met is None else f"{met_percent(figures.least_met)} %"
 
 
 def _people(figures: Figures) -> str:

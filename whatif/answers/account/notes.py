@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from whatif.answers.account.account import Note
 from whatif.answers.account.case import Case
-from whatif.answers.limits import people_by_shift
+from whatif.answers.limits import is_all_met, people_by_shift
 from whatif.cell.model import HOUR
 
 _NIL = 0.05
@@ -71,13 +71,15 @@ def waits_for_duties(case: Case, hours: float) -> tuple[Note, ...]:
 
 
 def demand_met(case: Case) -> tuple[Note, ...]:
-    """Of which parts all that is wanted is made, and of which not."""
+    """Of which parts all that is wanted is made, of which nearly all, and of which not."""
     if case.figures is None:
         return ()
     shares = {part: met for part, met in case.figures.demand_met.items() if met is not None}
-    met = tuple(part for part, share in shares.items() if share >= 100)
-    short = tuple(part for part, share in shares.items() if share < 100)
-    return tuple(Note(id_, parts) for id_, parts in (("met", met), ("short", short)) if parts)
+    met = tuple(part for part, share in shares.items() if is_all_met(share))
+    short = tuple(part for part in shares if part not in met)
+    held = case.answer.held_back
+    lacks = "nearly met" if held is not None and held.is_demand_met else "short"
+    return tuple(Note(id_, parts) for id_, parts in (("met", met), (lacks, short)) if parts)
 
 
 def counted_once(case: Case, *parts: str) -> tuple[Note, ...]:

@@ -22,6 +22,7 @@ from math import ceil, floor, inf, isfinite
 from whatif.answers.answer import Answer
 from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_clear
+from whatif.answers.limits import is_all_met
 from whatif.answers.money.returns import standing_of
 from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, Value, find_input
@@ -88,7 +89,9 @@ class Target:
             return figures.pieces.get(self.part, 0.0) - self.amount
         if self.kind == "met":
             met = figures.demand_met.get(self.part) if self.part else figures.least_met
-            return None if met is None else met - self.amount
+            # What is told as all of it reaches 100 percent of it.
+            reached = max(met, 100.0) if met is not None and is_all_met(met) else met
+            return None if reached is None else reached - self.amount
         money = answer.money
         if money is None:
             return None

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import islice
 
 from whatif.answers.answer import Answer
+from whatif.answers.limits import is_all_met
 from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input, place_of_value
 from whatif.answers.moves.trial import (
@@ -294,13 +295,9 @@ def _beyond(tried: Sequence[Trial], later: Sequence[int]) -> float:
     return most
 
 
-_ALL = 99.95
-"""Percent of a demand that are told as all of it, with one decimal as here."""
-
-
 def all_met(outcome: Outcome) -> bool:
-    """Whether every part's demand reads as met; False where nothing is due or is not allowed."""
-    return outcome.least_met is not None and outcome.least_met >= _ALL
+    """Whether every part's demand is met; False where nothing is due or is not allowed."""
+    return is_all_met(outcome.least_met)
 
 
 def _meets_more(here: Trial, there: Trial) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from enum import Enum
 
-from whatif.answers.limits import ALL_MET
+from whatif.answers.limits import is_all_met
 from whatif.answers.moves.break_even import read_percent
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.search.measure import Brought
@@ -60,7 +60,7 @@ def read_goal(text: str) -> Goal:
 
 def goal_for(start: Brought) -> Goal:
     """The goal where nobody names one: what is lacking first, else the most a year."""
-    if start.least_met is not None and start.least_met < ALL_MET:
+    if start.least_met is not None and not is_all_met(start.least_met):
         return Goal(Aim.DEMAND)
     if start.on_time is not None and start.on_time < 100:
         return Goal(Aim.ORDERS)
@@ -85,7 +85,7 @@ def reaches(goal: Goal, found: Brought) -> bool:
     Of what is not priced nobody knows whether it pays back, or stays within a sum.
     """
     if goal.aim is Aim.DEMAND:
-        return found.least_met is not None and found.least_met >= ALL_MET
+        return is_all_met(found.least_met)
     if goal.aim is Aim.ORDERS:
         return found.on_time is not None and found.on_time >= 100
     if goal.aim is Aim.GAIN:

@@ -145,6 +145,7 @@ NOTES = {
     "waits for duties": "Other duties take {share} of people's time, so that what they are waited "
     "for takes {n2:.2f} times as long.",
     "met": "All that is wanted of {all} is made: more of it finds no buyer.",
+    "nearly met": "Nearly all that is wanted of {all} is made: hardly more of it finds a buyer.",
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
     "counted once": "Real orders of {all} come once: the {n0:.0f} pieces made for them are spread "
     "over the {n1:.0f} weeks simulated, so that they count for less where more are simulated.",

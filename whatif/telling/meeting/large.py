@@ -21,6 +21,7 @@ from whatif.telling.gain_texts import (
     percent_text,
     range_text,
 )
+from whatif.telling.limits import met_percent
 from whatif.telling.money.blocks import told_of
 from whatif.telling.money.ranges import (
     LONGEST_YEARS,
@@ -87,7 +88,7 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     before = None if there is None else there.people.paid
     yield _hours(figures.people.paid, "hours paid a week", before)
     if base is None and figures.least_met is not None:
-        yield _plain(f"{rounded(figures.least_met, 0)} %", "made of the part furthest behind")
+        yield _plain(f"{met_percent(figures.least_met)} %", "made of the part furthest behind")
 
 
 _CLOSE: Final = 2.0

@@ -7,7 +7,7 @@ from dataclasses import replace
 from whatif.answers.answer import Answer
 from whatif.answers.cautions import alone_in
 from whatif.answers.figures import Figures
-from whatif.answers.limits import ALL_BUT_NOTHING
+from whatif.answers.limits import is_all_met
 from whatif.answers.orders.orders import Ordered
 from whatif.plan.model import Plan
 from whatif.records import dataclass
@@ -15,7 +15,7 @@ from whatif.telling.amounts import rounded, shown_difference
 from whatif.telling.cautions import LONE_WORK_IN_SHORT, is_longer_alone, lone_words
 from whatif.telling.caveats import MARK, caveat_sentences, out_of_step_sentence, unclear_sentence
 from whatif.telling.gain_texts import same_as_sentence
-from whatif.telling.limits import limit_sentences
+from whatif.telling.limits import limit_sentences, met_percent
 from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.rests import rests_sentence
@@ -127,10 +127,9 @@ def _met(figures: Figures) -> str:
     least = figures.least_met
     if least is None:
         return ""
-    if least >= ALL_BUT_NOTHING:
+    if is_all_met(least):
         return "; the demand of every part is met"
-    digits = 0 if round(least) < 100 else 1
-    return f"; of the part that is furthest behind {rounded(least, digits)} % are made"
+    return f"; of the part that is furthest behind {met_percent(least)} % are made"
 
 
 def _others(answer: Answer, base: Answer | None) -> str:

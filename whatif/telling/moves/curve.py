@@ -296,13 +296,25 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
             f"reaches {rounded(known[nearest])} %."
         )
         return [CurveFinding(f"No value tried, {span}, meets the demand of every part", reasons)]
-    at = curve.points[curve.met].value.text
+    at = f"{curve.points[curve.met].value.text}{_untried_before(curve, curve.met)}"
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
         return [CurveFinding("The demand of every part is met with every value tried")]
     if not curve.met_is_clear:
         reasons = "; the likely range leaves open from which value on."
         return [CurveFinding(f"As entered the demand of every part is first met at {at}", reasons)]
     return [CurveFinding(f"The demand of every part is {_met_where(curve, at)}")]
+
+
+def _untried_before(curve: Curve, place: int) -> str:
+    """Which counts before a value were not tried: one of them may do what it is the first to do."""
+    step = curve.way.index(place)
+    if not (step and curve.varied.whole):
+        return ""
+    here, before = (curve.points[each].value.number for each in (place, curve.way[step - 1]))
+    low, high = (min(here, before) + 1, max(here, before) - 1)
+    if low > high:
+        return ""
+    return f" ({low:g} not tried)" if low == high else f" ({low:g} to {high:g} not tried)"
 
 
 def _met_where(curve: Curve, at: str) -> str:

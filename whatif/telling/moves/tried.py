@@ -23,7 +23,7 @@ from whatif.telling.gain_texts import (
     percent_text,
     range_text,
 )
-from whatif.telling.limits import limited_by_words
+from whatif.telling.limits import limited_by_words, met_percent
 from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.problems import what_is_wrong
 
@@ -207,7 +207,7 @@ def outcome_words(outcome: Outcome, without_gap: str = "", *, is_drawn: bool = F
     said = [gain]
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:
-        said.append(f"demand met {rounded(outcome.least_met, 0)} %")
+        said.append(f"demand met {met_percent(outcome.least_met)} %")
     if outcome.money is not None:
         gain = year_gain_texts(outcome.money, outcome.likely_money)[0]
         pays = payback_texts(outcome.money, outcome.likely_money)[0]
