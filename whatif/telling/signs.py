@@ -134,9 +134,10 @@ SIGNS: Final = (
           "they have other work", "by the clock", "night"),
     _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
           "how long it cuts", r"h worked", "week"),
-    _sign("1 2 3", "how many people are at work, 0 none of those there, or pallets are "
-          "loaded; blank is nobody or none, * more than 9",
-          r"people at work|loaded pallets", "week"),
+    _sign("0 1 2", "how many people are at work; 0: all who are there are free; * is more "
+          "than 9", "people at work", "week"),
+    _sign("1 2 3", "how many pallets are loaded; blank is none, * is more than 9",
+          "loaded pallets", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),
     _sign("▼", "the moment that the line above tells of"),
     _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",

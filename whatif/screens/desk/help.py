@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from whatif.screens.widgets.drawing import Seen
 
 KEYS = """\
-Moving     arrows, Page up and down, Home, End; < > change the column
+Moving     arrows, Page up and down, Home, End; < > change the column;
+           the bar at the right edge tells how far down one is
 Editing    type a number over the value, or Enter edits it as it is;
            the gains follow while typing. Enter keeps and goes down,
            Tab goes right, Escape goes back. Enter twice confirms
@@ -100,14 +101,17 @@ _UNDER = " " * (_SIGN + 1)
 
 
 def view_words(view: View, look: Look, seen: Seen) -> str:
-    """What a view answers, how it is read, what is on it, its own keys and those of every view."""
+    """What a view answers, what is on it, how it is read, its own keys and those of every view.
+
+    What is on it comes first: that is what somebody looks up who has begun to read.
+    """
     told = [f"{each.shown:<12} {each.does}" for each in view.own_keys(look)]
     keys = "\n".join([*told, *view.keys.splitlines()])
     own = f"\nIts keys\n{keys}\n" if keys else ""
     signs = sign_words(seen, view.name)
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
-    return f"{BY_NAME[view.name].answers}\n\n{reads}\n\n{signs}{own}\n{every}"
+    return f"{BY_NAME[view.name].answers}\n\n{signs}\n{reads}\n{own}\n{every}"
 
 
 class Help:
