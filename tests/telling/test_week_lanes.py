@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -32,6 +34,7 @@ from whatif.telling.week.lanes import (
     next_night,
     nights,
     opened_at_first,
+    without_clock,
     words,
     working_day,
 )
@@ -187,26 +190,90 @@ def test_the_legend_names_each_sign_that_can_be_seen() -> None:
     assert legend_of(seen, 110) == [said[:5], said[5:]]
     assert legend_of(seen, 79) == [
         ["█ cuts", "▒ loading, other work", "░ waits", ": loaded, not cut now", "○ is free"],
-        ["▼ moment told above", "┊ a day begins", "blank nobody, or nothing"],
+        ["▼ moment told above", "┊ day begins", "blank nobody, or nothing"],
     ]
     assert legend_of(seen, 200, has_midnight=False) == [[*said[:-2], said[-1]]]
+    assert legend_of([(Of.MACHINE, "#l")], 79)[-1][-1] == "▼ moment told above"
+    worded = legend_of([(Of.MACHINE, "#sssssssss")], 79)
+    assert worded[-1][-1] == "word what goes on in that stretch"
     assert legend_of([(Of.MACHINE, "#")], 79) == [["█ cuts", "▼ moment told above"]]
 
 
 def test_on_a_screen_of_80_cells_every_sign_is_told_however_many_there_are() -> None:
-    lanes = [(of, sign) for of, marks in MARKS.items() for sign in marks]
+    lanes = [(of, sign * 20) for of, marks in MARKS.items() for sign in marks]
     rows = lane_legend(lanes, 79, has_midnight=True)
     assert all(sum(len(a) + len(b) + 3 for a, _, b in entries) - 2 <= 79 for entries in rows)
     blocks_of = {mark.block for marks in MARKS.values() for mark in marks.values()}
     told = {block for entries in rows for block, _, _ in entries}
     signs_drawn = {block for block in blocks_of if not block.isdigit()} - {" ", "*"}
-    assert told == signs_drawn | {"▼", "┊", "blank"}
+    assert told == signs_drawn | {"▼", "┊", "blank", "word"}
     assert signs_drawn == set("█▒░:○")
 
 
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
-    assert {*signs.PALLET_SIGNS.values(), "e", "."} == set(signs.PALLET_MEANINGS)
-    assert set(signs.PERSON_SIGNS.values()) == set(signs.PERSON_MEANINGS)
+    assert {*signs.PALLET_SIGNS.values(), "s", "e", "."} == set(signs.PALLET_MEANINGS)
+    assert {*signs.PERSON_SIGNS.values(), "s"} == set(signs.PERSON_MEANINGS)
+
+
+SETS_UP = STUDY.replace(
+    'part.body.weekly = 300\n',
+    'part.body.weekly = 300\npart.body.batch = 2\npart.body.numbers = 9\n'
+    'part.body.setup = "20 min"\npart.body.prove_out = "12 min"\n',
+)
+"""Every second piece is of another number, which is set up for 20 minutes before it is loaded."""
+
+
+def test_a_visit_that_sets_up_is_told_by_what_takes_most_of_it() -> None:
+    """Set up and loaded from minute 0 to 23, proved out to 35, cut to 45, loaded to 49, cut to 59;
+    the second set-up has a break from 60 to 75, and ends at 98."""
+    found, person = week_of("table", text=SETS_UP), Lane(Of.PERSON, 0)
+    morning = Window(SIX, 5 * MINUTE, 24)
+    assert line(found, person, morning) == "ssssspp__l__bbbssssspp__"
+    assert line(found, TABLE, morning) == "sssssii##l##bbbsssssii##"
+    first, later = SIX + 10 * MINUTE, SIX + 80 * MINUTE
+    who = "the person of the early shift"
+    assert without_clock(found, person, first) == (
+        f"{who} changes the work holding of mill and loads 1 piece of body, from 06:00 to 06:23"
+    )
+    assert without_clock(found, person, later) == (
+        f"{who} changes the work holding of mill, takes 1 piece of body off and loads 1 piece of "
+        "body, from 07:15 to 07:38"
+    )
+    assert without_clock(found, TABLE, later) == (
+        "the table of mill is served (change of work holding, 1 piece of body off, 1 piece of "
+        "body on), from 07:15 to 07:38"
+    )
+
+
+def test_a_visit_begun_before_the_week_is_told_by_what_takes_most_of_it_too() -> None:
+    """A set-up of 35 minutes is half done when the people go on Friday."""
+    found = week_of("table", 2, SETS_UP.replace('"20 min"', '"35 min"'))
+    assert without_clock(found, Lane(Of.PERSON, 0), SIX) == (
+        "the person of the early shift changes the work holding of mill, takes 1 piece of body off "
+        "and loads 1 piece of body, from 06:00 to 06:38"
+    )
+    assert without_clock(found, TABLE, 0) == (
+        "the table of mill is half served, waits for a person (change of work holding, 1 piece of "
+        "body off, 1 piece of body on), until 06:00"
+    )
+
+
+def test_a_bar_of_a_person_says_by_word_whether_he_sets_up_proves_out_or_loads() -> None:
+    assert blocks(Of.PERSON, "sssssssssppppppppppplllllllll") == "▒▒setup▒▒▒prove-out▒▒loading▒"
+
+
+def test_a_visit_that_sets_up_for_less_than_it_loads_is_told_in_its_order() -> None:
+    """Set up for a minute: from 40 to 45 one piece is taken off, the next set up and loaded."""
+    found = week_of("table", text=SETS_UP.replace('"20 min"', '"1 min"'))
+    person, at = Lane(Of.PERSON, 0), SIX + 42 * MINUTE
+    assert line(found, person, Window(SIX + 40 * MINUTE, MINUTE, 5)) == "lllll"
+    assert without_clock(found, person, at) == (
+        "the person of the early shift takes 1 piece of body off mill, changes its work holding "
+        "and loads 1 piece of body, from 06:40 to 06:45"
+    )
+    assert without_clock(found, TABLE, at).startswith(
+        "the table of mill is served (1 piece of body off, change of work holding, 1 piece of body"
+    )
 
 
 def test_hours_of_what_is_shown() -> None:
@@ -277,6 +344,17 @@ def test_a_moment_with_a_pencil(lane: Lane, minute: int, said: str, beside: str)
     found = week_of("table")
     assert words(found, lane, SIX + minute * MINUTE).startswith(said)
     assert "; ".join(around(found, lane, SIX + minute * MINUTE)) == beside
+
+
+def test_a_stretch_within_one_minute_is_told_by_its_seconds() -> None:
+    found = week_of("table")
+    mill = found.machines[0]
+    cut = mill.states[2]
+    brief = replace(cut, until=cut.since + 21)
+    rest = replace(mill.states[3], since=brief.until)
+    short = replace(mill, states=(*mill.states[:2], brief, rest, *mill.states[4:]))
+    told = without_clock(replace(found, machines=(short,)), MILL, cut.since)
+    assert told == "mill cuts pieces of body, for 21 s at 06:03"
 
 
 def test_what_reaches_over_the_week_has_no_border() -> None:

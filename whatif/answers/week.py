@@ -12,9 +12,10 @@ from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from whatif.answers.progress import Told
+from whatif.answers.visits import Visit, Visits, watch_visits
 from whatif.cell.calendar import MODES, Calendar
 from whatif.cell.model import WEEK, Shift
-from whatif.cell.watch import MachineWeek, PersonWeek, watch
+from whatif.cell.watch import MachineWeek, PersonWeek
 from whatif.plan.model import Plan
 from whatif.records import dataclass
 
@@ -60,6 +61,7 @@ class Week:
         number: which of the ``weeks`` measured, from 1.
         runs: seeded runs over which the scenario's results are averaged, of which this is the
             first; 1 where there are no stops.
+        visits: by machine and pallet what each visit is made of.
         hours: the week cut where people come, pause and go, and where limits begin and end.
         may_be_more: whether it has not been found how many weeks are measured; at least ``weeks``.
     """
@@ -72,6 +74,7 @@ class Week:
     stops: bool
     machines: tuple[MachineWeek, ...]
     persons: tuple[PersonWeek, ...]
+    visits: Visits
     shifts: tuple[ShiftBands, ...]
     hours: tuple[HoursBand, ...]
     may_be_more: bool = False
@@ -91,7 +94,7 @@ def week(plan: Plan, number: int, told: Told = lambda done, of: None) -> Week | 
     if not 1 <= number <= plan.weeks:
         raise ValueError(f"week {number} is not measured; weeks 1 to {plan.weeks} are")
     cell = replace(plan.cell, luck=1)
-    record = watch(cell, plan.warm_up + number - 1, told)
+    record, visits = watch_visits(cell, plan.warm_up + number - 1, told)
     calendar = Calendar(cell)
     return Week(
         scenario=plan.scenario,
@@ -102,6 +105,7 @@ def week(plan: Plan, number: int, told: Told = lambda done, of: None) -> Week | 
         stops=bool(cell.stops),
         machines=record.machines,
         persons=record.persons,
+        visits=visits,
         shifts=tuple(
             _bands(shift, calendar.occurrences(place)) for place, shift in enumerate(cell.shifts)
         ),
@@ -166,3 +170,10 @@ def span_at(spans: Sequence[S], second: int) -> S:
     if not 0 <= second < WEEK:
         raise ValueError(f"second {second} is not in a week")
     return spans[bisect_right(spans, second, key=lambda span: span.since) - 1]
+
+
+def visit_at(week: Week, place: int, pallet: int, second: int) -> Visit | None:
+    """The last visit begun by a second of the week to pallet ``pallet`` (from 1) of a machine."""
+    visits = week.visits[place][pallet - 1]
+    at = bisect_right(visits, second, key=lambda visit: visit.since)
+    return visits[at - 1] if at else None

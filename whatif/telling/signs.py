@@ -144,6 +144,8 @@ SIGNS: Final = (
           f"[{HEIGHTS}]", "night"),
     _sign("blank", "nothing may be begun there", "blank: may not", "night"),
     _sign("blank", "nobody is there, also on a break, or nothing goes on", "blank nobody", "week"),
+    _sign("word", "within a long stretch of a line: what goes on there", "word what goes on",
+          "week"),
     # Hours that machines have told.
     _sign("█", "in cut", "", "meters"),
     _sign("░", "switched on, and not in cut", "", "meters"),

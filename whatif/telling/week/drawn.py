@@ -17,7 +17,16 @@ from whatif.records import dataclass
 from whatif.telling.blocks import BLOCKS, FREE, READY, SERVED, WAITS
 from whatif.telling.blocks import CUTS as CUTS_SIGN
 from whatif.telling.week.lanes import Of
-from whatif.telling.week.signs import CUTS, CUTS_MOST, EMPTY, MAY_BEGIN, NOBODY, NONE, PAUSE
+from whatif.telling.week.signs import (
+    CUTS,
+    CUTS_MOST,
+    EMPTY,
+    MAY_BEGIN,
+    NOBODY,
+    NONE,
+    PAUSE,
+    SETS_UP,
+)
 
 EMPTY_CELL: Final = " "
 
@@ -54,9 +63,11 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
         NOBODY: _NOBODY,
     },
     Of.PERSON: {
+        SETS_UP: LaneMark(SERVED, "serving", "setup"),
         "l": LaneMark(SERVED, "serving", "loading"),
         "a": LaneMark(SERVED, "serving", "bench"),
-        "p": LaneMark(SERVED, "serving", "at a machine"),
+        "p": LaneMark(SERVED, "serving", "prove-out"),
+        "t": LaneMark(SERVED, "serving", "tool change"),
         "!": LaneMark(SERVED, "serving", "repair"),
         "_": LaneMark(FREE, "resting", "free"),
         PAUSE: _PAUSE,
@@ -74,6 +85,7 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
     Of.PALLET: {
         CUTS: LaneMark(CUTS_SIGN, "cutting"),
         "r": LaneMark(READY, "resting", "loaded"),
+        SETS_UP: LaneMark(SERVED, "serving", "setup"),
         "l": LaneMark(SERVED, "serving", "loading"),
         "c": LaneMark(SERVED, "serving", "pallet change"),
         "i": LaneMark(READY, "resting", "in the spindle"),
@@ -95,6 +107,7 @@ MIDNIGHT: Final = "┊"
 """What stands in an empty lane where a day begins."""
 
 _BLANK: Final = "blank"
+_WORD: Final = "word"
 
 _LEGEND: Final = {
     CUTS_SIGN: ("cuts", "cuts"),
@@ -103,8 +116,9 @@ _LEGEND: Final = {
     READY: ("loaded, not cut now", "loaded, not cut now"),
     FREE: ("is free", "is free"),
     MOMENT: ("moment told above", "moment told above"),
-    MIDNIGHT: ("a day begins", "a day begins"),
+    MIDNIGHT: ("a day begins", "day begins"),
     _BLANK: ("nobody there, or nothing goes on", "nobody, or nothing"),
+    _WORD: ("what goes on in that stretch", "what goes on"),
 }
 """What each sign says, in full and in short: in the end all of them stand in two rows of 78
 cells. A number says itself what it counts."""
@@ -140,6 +154,7 @@ def lane_legend(
         drawn: the lanes as they are shown, by their signs.
         has_midnight: whether a day begins among them.
     """
+    drawn = tuple(drawn)
     marks = {MARKS[of][sign] for of, signs in drawn for sign in set(signs)}
     families: dict[str, StateFamily] = {mark.block: mark.family for mark in marks}
     families[MOMENT] = "resting"
@@ -147,6 +162,8 @@ def lane_legend(
         families[_BLANK] = "resting"
     if EMPTY_CELL in families and has_midnight:
         families[MIDNIGHT] = "resting"
+    if any(sign.isalpha() for of, signs in drawn for sign in blocks(of, signs)):
+        families[_WORD] = "resting"
     seen = [block for block in _LEGEND if block in families]
     rows: list[list[LegendEntry]] = []
     for in_short in (0, 1):

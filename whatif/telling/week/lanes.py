@@ -292,6 +292,8 @@ def _when(span: Spanning, second: int) -> str:
 
     since, until = span.since > 0, span.until < WEEK
     if since and until:
+        if clock(span.since) == clock(span.until):
+            return f", for {span.until - span.since} s at {clock(span.since)}"
         return f", from {clock(span.since)} to {clock(span.until)}"
     if since:
         return f", since {clock(span.since)}"

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeVar
 
 from whatif.answers.states import IN_CYCLE, LOSSES, STATE_ROWS
-from whatif.answers.week import Spanning, Week, span_at
+from whatif.answers.week import Spanning, Week, span_at, visit_at
 from whatif.cell.model import HOUR
 from whatif.cell.watch import LoadedSpan, PalletSpan, PersonSpan, PersonWeek
 
@@ -54,18 +55,25 @@ PERSON_SIGNS: dict[str, str] = {
     "visit": "l",
     "bench": "a",
     "prove_out": "p",
-    "tool_change": "p",
+    "tool_change": "t",
     "repair": "!",
     "free": "_",
     "on_break": PAUSE,
     "off_duty": NOBODY,
 }
-"""The sign of what one person does; what a machine's sign says of it too is said by the same."""
+"""The sign of what one person does; what a machine's sign says of it too is said by the same.
+
+A visit that mostly changes the work holding has :data:`SETS_UP`.
+"""
+
+SETS_UP: Final = "s"
 
 PERSON_MEANINGS = {
-    "l": "loads, unloads, changes work holding",
+    SETS_UP: "changes work holding, loads",
+    "l": "loads, unloads",
     "a": "at the bench",
-    "p": "prove-out, tool change",
+    "p": "prove-out",
+    "t": "tool change",
     "!": "puts a machine right",
     "_": "free",
     PAUSE: "has a break",
@@ -95,6 +103,7 @@ PALLET_MEANINGS = {
     "c": "goes into the spindle",
     "i": "in the spindle, not cut",
     "f": "first piece awaits release",
+    SETS_UP: "work holding is changed",
     "l": "a person at it",
     PAUSE: "half served over a break",
     "h": "half served, shift ended",
@@ -151,9 +160,13 @@ def people_signs(week: Week, since: int, until: int, slices: int) -> str:
 
 def person_signs(week: Week, place: int, since: int, until: int, slices: int) -> str:
     """What one person did for most of each slice; of equals the legend's first."""
-    cuts = _sliced(
-        week.persons[place].does, since, until, slices, lambda span: PERSON_SIGNS[span.does]
-    )
+
+    def does(span: PersonSpan) -> str:
+        if span.does == "visit" and span.machine is not None and span.pallet is not None:
+            return _of_visit(week, span.machine, span.pallet, span.since)
+        return PERSON_SIGNS[span.does]
+
+    cuts = _sliced(week.persons[place].does, since, until, slices, does)
     return "".join(_most(cut, PERSON_MEANINGS)[0] for cut in cuts)
 
 
@@ -166,7 +179,10 @@ def pallet_signs(week: Week, place: int, since: int, until: int, slices: int) ->
     """
     machine = week.machines[place]
     span = (since, until, slices)
-    each = [_sliced(spans, *span, _pallet_does) for spans in machine.pallets]
+    each = [
+        _sliced(spans, *span, partial(_pallet_does, week, place, pallet))
+        for pallet, spans in enumerate(machine.pallets, 1)
+    ]
     drawn: list[list[str]] = [[] for _ in each]
     for sign, *cuts in zip(machine_signs(week, place, *span), *each, strict=True):
         longest = max(cuts, key=lambda cut: cut.spent.get(CUTS, 0))
@@ -260,7 +276,15 @@ def _counts_as(span: PersonSpan) -> str:
     return _FREE if span.does == "free" else _BUSY
 
 
-def _pallet_does(span: PalletSpan) -> str:
+def _of_visit(week: Week, place: int, pallet: int, second: int) -> str:
+    """The sign of a visit at a pallet, by what takes most of it."""
+    visit = visit_at(week, place, pallet, second)
+    return SETS_UP if visit is not None and visit.mostly_sets_up else PERSON_SIGNS["visit"]
+
+
+def _pallet_does(week: Week, place: int, pallet: int, span: PalletSpan) -> str:
+    if span.does == "served":
+        return _of_visit(week, place, pallet, span.since)
     empty = span.does == "waits" and not span.pieces
     return EMPTY if empty else PALLET_SIGNS[span.does]
 

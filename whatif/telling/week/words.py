@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
-from whatif.answers.week import Week, span_at
+from whatif.answers.visits import Visit
+from whatif.answers.week import Week, span_at, visit_at
 from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek
+from whatif.telling.amounts import listed
 from whatif.telling.clock import clock_text
 
 
@@ -44,7 +46,8 @@ def pallet_words(week: Week, place: int, pallet: int, second: int) -> str:
     """What pallet ``pallet`` (from 1) of a machine does."""
     machine = week.machines[place]
     span = span_at(machine.pallets[pallet - 1], second)
-    return f"{_pallet_name(machine, pallet)} {_pallet_does(span)}"
+    visit = visit_at(week, place, pallet, second)
+    return f"{_pallet_name(machine, pallet)} {_pallet_does(span, visit)}"
 
 
 def person_words(week: Week, place: int, second: int) -> str:
@@ -69,12 +72,22 @@ def _person_does(week: Week, span: PersonSpan, second: int) -> str:
         case "tool_change":
             return f"renews tools at {name}"
     where = name if len(machine.pallets) == 1 else f"pallet {span.pallet} of {name}"
-    if not on.next_pieces:
-        return f"takes {_pieces(on.pieces, on.part)} off {where}"
-    loads = _pieces(on.next_pieces, on.next_part)
-    if not on.pieces:
-        return f"loads {where} with {loads}"
-    return f"takes {_pieces(on.pieces, on.part)} off {where} and loads {loads}"
+    return _serves(on, where, visit_at(week, span.machine, span.pallet, second))
+
+
+def _serves(on: PalletSpan, where: str, visit: Visit | None) -> str:
+    """All that a visit does at a pallet, the change of the work holding first where it is most."""
+    off = f"takes {_pieces(on.pieces, on.part)} off" if on.pieces else ""
+    loads = _pieces(on.next_pieces, on.next_part) if on.next_pieces else ""
+    if visit is None or not visit.setup:
+        if not loads:
+            return f"{off} {where}"
+        return f"{off} {where} and loads {loads}" if off else f"loads {where} with {loads}"
+    if visit.mostly_sets_up:
+        changes = f"changes the work holding of {where}"
+        return listed([each for each in (changes, off, f"loads {loads}") if each])
+    changes = "changes its work holding" if off else f"changes the work holding of {where}"
+    return listed([each for each in (off and f"{off} {where}", changes, f"loads {loads}") if each])
 
 
 # -- names and what they do -----------------------------------------------------------------
@@ -110,7 +123,7 @@ def _machine_does(span: MachineSpan) -> str:
     return f"{does} pieces of {span.part}" if span.state == IN_CYCLE else does
 
 
-def _pallet_does(span: PalletSpan) -> str:
+def _pallet_does(span: PalletSpan, visit: Visit | None) -> str:
     on = _pieces(span.pieces, span.part)
     match span.does:
         case "rests":
@@ -122,11 +135,11 @@ def _pallet_does(span: PalletSpan) -> str:
                 else "is empty, waits for a person"
             )
         case "served":
-            return f"is served{_visit(span)}"
+            return f"is served{_visit(span, visit)}"
         case "paused":
-            return f"is half served over a break{_visit(span)}"
+            return f"is half served over a break{_visit(span, visit)}"
         case "put_down":
-            return f"is half served, waits for a person{_visit(span)}"
+            return f"is half served, waits for a person{_visit(span, visit)}"
         case "ready":
             return f"waits for the spindle with {on}"
         case "goes_in":
@@ -139,8 +152,10 @@ def _pallet_does(span: PalletSpan) -> str:
             return f"waits for the release of its first piece of {span.part}"
 
 
-def _visit(span: PalletSpan) -> str:
+def _visit(span: PalletSpan, visit: Visit | None) -> str:
     does = [f"{_pieces(span.pieces, span.part)} off"] if span.pieces else []
+    if visit is not None and visit.setup:
+        does.insert(0 if visit.mostly_sets_up else len(does), "change of work holding")
     does += [f"{_pieces(span.next_pieces, span.next_part)} on"] if span.next_pieces else []
     return f" ({', '.join(does)})"
 
