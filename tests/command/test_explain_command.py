@@ -255,3 +255,36 @@ def test_a_fit_in_inches_is_worked_out_in_inches(tmp_path: Path, capsys: Capture
     assert "(100 - 0) / 12 = 8.3 pieces per load" in said
     assert "1 × 640 / 131.119 = 4.9 pieces per load" in said
     assert "mm" not in said
+
+
+def test_what_nobody_entered_is_told_in_the_units_of_the_study_alone(
+    tmp_path: Path, capsys: Capture
+) -> None:
+    """ "0 kg = 0 lb" stood there, and "64 sq ft = 64 ft²" of what was typed."""
+    path = tmp_path / "inch.toml"
+    path.write_text(f'{INCH}machine.big.floor = "64 sq ft"\nmachine.vmc.floor = "2 m²"\n')
+    assert main(["explain", str(path), "today", "fit.base.big"]) == 0
+    said = capsys.readouterr().out
+    assert " 0 lb  mass of the fixture" in said
+    assert "kg" not in said
+    assert main(["explain", str(path), "today", "gain_percent.per_floor_area"]) == 0
+    said = capsys.readouterr().out
+    assert "    64 ft²  floor of each big" in said
+    assert "sq ft" not in said
+    # What is entered in other units stands before them (2 / 0.3048² = 21.528).
+    assert " 2 m² = 21.528 ft²  floor of each vmc" in said
+
+
+def test_floor_is_told_in_square_feet_before_its_price_of_a_square_metre(
+    tmp_path: Path, capsys: Capture
+) -> None:
+    """A foot is 0.3048 m: 100 ft² and 50 ft² are 13.935 m² (pencil)."""
+    path = tmp_path / "inch.toml"
+    floor = 'machine.big.floor = "100 ft²"\nmachine.vmc.floor = "50 ft²"\n'
+    more = f"{floor}part.base.contribution = 5\nmoney.floor_price = 90\n"
+    path.write_text(f"{INCH}{more}")
+    assert main(["explain", str(path), "today", "money.year"]) == 0
+    said = capsys.readouterr().out
+    assert "= 150 ft² of floor" in said
+    assert "= 150 × 0.092903\n  = 13.935 m² of floor: its price is that of a m²" in said
+    assert "90 × 13.935" in said

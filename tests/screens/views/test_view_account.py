@@ -249,3 +249,16 @@ def test_the_name_that_a_figure_has_in_files_is_whole_beside_the_page() -> None:
         feet += [line for line in account.text.splitlines() if "Space turns" in line]
     assert any("hours_by_state.outside_running_hours" in foot for foot in feet)
     assert not any("…" in foot for foot in feet)
+
+
+def test_an_account_tells_lengths_and_weights_in_the_units_of_the_study() -> None:
+    """Of an inch study it told millimetres and kilograms, though the view of fit had inches."""
+    account = Looking(SCENARIOS / "one-person.toml", "account", (120, 32))
+    account.view.turn_to("fit.latch.mill")
+    seen = account.text
+    for _ in range(5):
+        account.press("space")
+        seen += account.text
+    assert "needs 2.25 in" in seen
+    assert "3.75 lb" in seen
+    assert not re.search(r"\d (mm|kg)\b", seen)

@@ -90,7 +90,7 @@ def _misses(fit: Fit, units: str) -> Iterator[WorkedLine]:
 
 def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
     """Plain rows hold no more than are found, nor have face and table more room or load."""
-    study, (part, group) = case.checked.study, of.names
+    study, (part, group), units = case.checked.study, of.names, case.found.units
     assert study is not None
     scenario = study.scenarios[case.scenario]
     piece, bears = scenario.part[part], scenario.machine[group].table_load
@@ -100,7 +100,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         load = case.given("table load", "kg", "machine", group, "table_load")
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
         mass = case.of_part("mass of a piece of", "kg", part, "mass")
-        load, fixture, mass = (term_in(term, study.units) for term in (load, fixture, mass))
+        load, fixture, mass = (term_in(term, units) for term in (load, fixture, mass))
         each = (load - fixture) / mass
         yield of.check("table load", "at most", each, digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:
@@ -115,9 +115,9 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         yield Check("plain rows", WorkedLine(here * count, _UNIT, 0), "at least", most)
     along, across = (float(side + gap) for side in fit.free_face)
     area = Term("face with one gap more each way", along * across, "mm²", FoundBy("sizes"))
-    area = term_in(area, study.units)
+    area = term_in(area, units)
     taken = float((lying[0] + gap) * (lying[1] + gap))
-    each = term_in(Term("piece with its gap", taken, "mm²", FoundBy("sizes")), study.units)
+    each = term_in(Term("piece with its gap", taken, "mm²", FoundBy("sizes")), units)
     yield Check("area", WorkedLine(count * (area / each), _UNIT), "at most", most)
 
 

@@ -153,7 +153,7 @@ def worth_term(case: Case, part: str) -> Expr:
     return cycles[0] if len(cycles) == 1 else summed(f"cycles of {part} and before it", cycles)
 
 
-def floor(case: Case, units: str = "metric") -> tuple[WorkedLine, Term]:
+def floor(case: Case, units: str) -> tuple[WorkedLine, Term]:
     """Floor of machines and of pallets beyond each machine's first: square metres, or feet."""
     items: list[Expr] = []
     for group in case.plan.groups:

@@ -23,6 +23,10 @@ from whatif.answers.money.capital import Costed, bought, given_up, more_fixtures
 from whatif.answers.money.year import prices_of, scrapped
 from whatif.cell.model import HOUR
 from whatif.plan.model import Prices, ShiftPaid
+from whatif.units import Dimension, parse
+
+_SQUARE_FOOT = float(parse("1 ft²", Dimension.AREA).value)
+"""Square metres."""
 
 _LISTED = 15
 """Years up to which a check writes every year out by itself."""
@@ -54,8 +58,14 @@ def year(case: Case, of: Figure) -> Worked:
         a_week = a_week - cost * case.figure_term("spindle hours", "spindle_hours.total")
     whole: Expr = _weeks_a_year(case) * a_week
     if case.simulated.floor is not None and prices.floor_price:
-        area, taken = floor(case)
+        area, taken = floor(case, case.found.units)
         lines.append(area)
+        if taken.unit == "ft²":
+            priced = WorkedLine(
+                taken * _SQUARE_FOOT, "m² of floor: its price is that of a m²", None
+            )
+            lines.append(priced)
+            taken = priced.term(case.told("floor in m²"), "m²")
         unit = f"{currency} a square metre"
         whole = whole - case.given("price of floor a year", unit, "money", "floor_price") * taken
     if prices.yearly:

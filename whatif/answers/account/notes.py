@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 
 from whatif.answers.account.account import Note
@@ -116,9 +117,9 @@ def scrap_made_good(case: Case, *parts: str) -> tuple[Note, ...]:
 
 
 def unmade(case: Case, part: str) -> tuple[Note, ...]:
-    """Why a part is not made."""
+    """Why a part is not made, in the units of the comparison."""
     why = case.part(part).unmade
-    return (Note("unmade", of=why),) if why is not None else ()
+    return () if why is None else (Note("unmade", of=replace(why, units=case.found.units)),)
 
 
 def fixtures(case: Case, part: str) -> tuple[Note, ...]:

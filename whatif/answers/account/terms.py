@@ -17,9 +17,21 @@ from typing_extensions import override
 
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
 from whatif.records import dataclass
+from whatif.study.resolve import Source
+from whatif.units import Dimension, parse
 
 _FIGURES, _DECIMALS = 5, 3
 """Figures and decimals that a printed number has at least, so that its line gives the result."""
+
+_MEASURES: Final = {
+    "mm": Dimension.LENGTH,
+    "in": Dimension.LENGTH,
+    "kg": Dimension.MASS,
+    "lb": Dimension.MASS,
+    "m²": Dimension.AREA,
+    "ft²": Dimension.AREA,
+}
+"""What an input is that is told in a unit."""
 
 
 def plain(value: float) -> str:
@@ -143,9 +155,24 @@ class Term(Expr):
 
     @property
     def shown(self) -> str:
-        """The number with its unit, behind what the user typed where that reads otherwise."""
+        """The number with its unit, behind what the user typed where that reads otherwise.
+
+        A length, area or mass that nobody entered is told in the units asked for alone.
+        """
         text = f"{plain(self.number)} {self.unit}".rstrip()
-        return text if self.typed in ("", text) else f"{self.typed} = {text}"
+        return text if self._is_typed_so(text) else f"{self.typed} = {text}"
+
+    def _is_typed_so(self, text: str) -> bool:
+        if self.typed in ("", text):
+            return True
+        dimension = _MEASURES.get(self.unit)
+        if dimension is None:
+            return False
+        if isinstance(self.origin, Entered) and self.origin.origin.kind is Source.ASSUMED:
+            return True
+        # The same number of the same unit, however that is spelt.
+        is_of_unit = parse(self.typed, dimension).unit == self.unit
+        return is_of_unit and self.typed.strip().startswith(plain(self.number))
 
 
 @dataclass(frozen=True, slots=True)

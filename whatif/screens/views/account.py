@@ -163,7 +163,7 @@ check it by hand, and the rules that it follows. A number in bold letters is a f
         if any(id_ not in look.answers for id_ in look.ids):
             return None
         title, today = (look.checked.head(name) for name in ("title", "today"))
-        found = Comparison(title, look.reference, look.answers, today=today)
+        found = Comparison(title, look.reference, look.answers, look.result_units, today)
         those = tuple(figures(found, look.checked, answer.plan.scenario))
         at = place_of(those, self._wanted or leading(answer))
         return _Listed(found, answer, those, at, look.rush_waiting)
