@@ -126,3 +126,23 @@ def test_what_misses_is_told_below_nothing(tmp_path: Path) -> None:
     """60 of part and 150 of fixture are 10 more than 200 mm; 10 mm are 0.394 in."""
     missed = list(check_rows(_bed(tmp_path, fixture="150 mm").found, "inch"))
     assert [(row.left, row.unit) for row in missed if row.sign == "no"] == [("-0.394", "in")]
+
+
+def test_a_larger_face_is_rounded_up_in_the_units_that_it_is_told_in(tmp_path: Path) -> None:
+    """A sixth block of 7.5 x 4 in on 22 x 17: 4 x 4 in and three gaps of 50 mm take 556.4 mm, and
+    508.8 mm are between the edges: 47.6 mm more (pencil), that is 1.874 in, rounded up 1.88.
+    Whole mm told as inches were 1.89."""
+    path = tmp_path / "study.toml"
+    block = 'size = ["7.5 in", "4 in", "3.25 in"]'
+    text = STUDY.format(mass="1 kg", fixture="0 mm", more="")
+    text = text.replace('["500 mm", "300 mm"]', '["22 in", "17 in"]')
+    text = text.replace('size = ["100 mm", "80 mm", "60 mm"]', block)
+    text = text.replace('gap = "20 mm"\nedge = "10 mm"\n', 'gap = "50 mm"\nedge = "25 mm"\n')
+    path.write_text(text)
+    study = check(read_file(path).draft).study
+    assert study is not None
+    now = study.scenarios["now"]
+    inch = changes_told(on_table(now, "body", "mill", "inch"), "inch")[1]
+    assert "Room for 6 pieces on a face takes 1.88 in more length" in inch
+    metric = changes_told(on_table(now, "body", "mill", "metric"), "metric")[1]
+    assert "Room for 6 pieces on a face takes 48 mm more length" in metric

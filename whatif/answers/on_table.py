@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Pair, Piece, fit, needed_for
 from whatif.plan.making import question
@@ -115,22 +115,38 @@ def pairings(plan: Plan) -> tuple[Pairing, ...]:
     )
 
 
-def on_table(scenario: Scenario, part: str, group: str) -> OnTable:
-    """A part on a machine of a scenario that has both."""
+_STEPS: Final = {"metric": Fraction(1), "inch": Fraction("0.254")}
+"""Mm in which a larger face is looked for: whole ones, or hundredths of an inch."""
+
+
+def on_table(scenario: Scenario, part: str, group: str, units: str = "metric") -> OnTable:
+    """A part on a machine of a scenario that has both.
+
+    A face grows in steps of what ``units``, "metric" or "inch", are told in.
+    """
     piece, face, found = _laid(scenario, part, group, None)
-    changes = _for_one_more(piece, face, found) if found.fits else _to_fit(piece, face, found)
+    step = _STEPS[units]
+    if found.fits:
+        changes = _for_one_more(piece, face, found, step)
+    else:
+        changes = _to_fit(piece, face, found, step)
     return _told(part, group, piece, face, found, tuple(changes))
 
 
 def on_tables(
-    scenario: Scenario, part: str, group: str, beside: Sequence[str], known: Mapping[str, Fit]
+    scenario: Scenario,
+    part: str,
+    group: str,
+    beside: Sequence[str],
+    known: Mapping[str, Fit],
+    units: str = "metric",
 ) -> tuple[OnTable, ...]:
     """A part on a machine, with what one more takes, and then on others, without that.
 
-    ``known`` are layouts by machine that need not be looked for again.
+    ``known`` are layouts by machine that need not be looked for again; see :func:`on_table`.
     """
     others = (_told(part, id_, *_laid(scenario, part, id_, known.get(id_)), ()) for id_ in beside)
-    return on_table(scenario, part, group), *others
+    return on_table(scenario, part, group, units), *others
 
 
 def _laid(scenario: Scenario, part: str, group: str, known: Fit | None) -> tuple[Piece, Face, Fit]:
@@ -158,17 +174,17 @@ def _told(
     )
 
 
-def _for_one_more(piece: Piece, face: Face, found: Fit) -> Iterator[Change]:
+def _for_one_more(piece: Piece, face: Face, found: Fit, step: Fraction) -> Iterator[Change]:
     if found.most is not None and found.per_pallet < found.most:
         yield LargerLoad(found.per_pallet, found.most)
         return
     load = next((limit for limit in found.limits if limit.kind == "load"), None)
     if load is not None and load.margin is not None and load.margin < piece.mass:
         yield StrongerTable(piece.mass - load.margin)
-    yield from _growth(piece, face, len(found.layout) + 1)
+    yield from _growth(piece, face, len(found.layout) + 1, step)
 
 
-def _to_fit(piece: Piece, face: Face, found: Fit) -> Iterator[Change]:
+def _to_fit(piece: Piece, face: Face, found: Fit, step: Fraction) -> Iterator[Change]:
     for limit in found.limits:
         if limit.state != "missed" or limit.margin is None:
             continue
@@ -177,18 +193,54 @@ def _to_fit(piece: Piece, face: Face, found: Fit) -> Iterator[Change]:
         elif limit.kind == "load":
             yield LighterPart(-limit.margin)
     if any(limit.kind == "face" and limit.state == "missed" for limit in found.limits):
-        yield from _growth(piece, face, 1)
+        yield from _growth(piece, face, 1, step)
 
 
-def _growth(piece: Piece, face: Face, count: int) -> Iterator[LargerFace]:
+def _growth(piece: Piece, face: Face, count: int, step: Fraction) -> Iterator[LargerFace]:
     if piece.size is not None and (face.table is not None or face.travel is not None):
-        growth, none = needed_for(piece, face, count), Fraction(0)
+        growth, none = _least_growth(piece, face, count, step), Fraction(0)
         yield LargerFace(
             growth,
             None if growth.length is None else _lying(piece, face, (growth.length, none), count),
             None if growth.width is None else _lying(piece, face, (none, growth.width), count),
             None if growth.both is None else _lying(piece, face, growth.both, count),
         )
+
+
+def _least_growth(piece: Piece, face: Face, count: int, step: Fraction) -> Growth:
+    """The least growth in whole steps: looked for as whole mm of a cell that is told in steps."""
+    growth = needed_for(_piece_over(piece, step), _face_over(face, step), count)
+    return replace(
+        growth,
+        length=None if growth.length is None else growth.length * step,
+        width=None if growth.width is None else growth.width * step,
+        both=_times(growth.both, step),
+    )
+
+
+def _piece_over(piece: Piece, step: Fraction) -> Piece:
+    size = piece.size
+    return replace(
+        piece,
+        size=None if size is None else (size[0] / step, size[1] / step, size[2] / step),
+        gap=piece.gap / step,
+        edge=piece.edge / step,
+        fixture_height=piece.fixture_height / step,
+    )
+
+
+def _face_over(face: Face, step: Fraction) -> Face:
+    high = face.work_height
+    return replace(
+        face,
+        table=_times(face.table, 1 / step),
+        travel=_times(face.travel, 1 / step),
+        work_height=None if high is None else high / step,
+    )
+
+
+def _times(pair: Pair | None, factor: Fraction) -> Pair | None:
+    return None if pair is None else (pair[0] * factor, pair[1] * factor)
 
 
 def _lying(piece: Piece, face: Face, more: Pair, count: int) -> Lying | None:

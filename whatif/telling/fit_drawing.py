@@ -35,6 +35,10 @@ TURNED = "↻"
 """Behind the number of a piece that lies turned."""
 
 
+_ASSUMED = " ~"
+"""Behind a length that nobody has entered."""
+
+
 @dataclass(frozen=True, slots=True)
 class FromAbove:
     """What is drawn, in mm: the table, what of it may be used, and the pieces."""
@@ -77,8 +81,13 @@ def to_scale(face: FromAbove, scale: Fraction, units: str) -> list[Drawn]:
     return lines
 
 
-def legend(on_table: OnTable, units: str) -> list[str]:
-    """What stands in the drawing beside the pieces, each in a few words."""
+def legend(
+    on_table: OnTable, units: str, *, gap_assumed: bool = False, edge_assumed: bool = False
+) -> list[str]:
+    """What stands in the drawing beside the pieces, each in a few words.
+
+    Gap and edge are told of one piece too: they decide how many there is room for.
+    """
     found = []
     faces = max((limit.faces for limit in on_table.found.limits), default=1)
     count = len(on_table.found.layout)
@@ -89,21 +98,15 @@ def legend(on_table: OnTable, units: str) -> list[str]:
         found.append(f"on their sides, {up} up")
     if any(on_table.turned):
         found.append(f"{TURNED} turned")
-    if count > 1:
-        found.append(f"gap {length(on_table.gap, units)}")
+    found.append(f"gap {length(on_table.gap, units)}{_ASSUMED if gap_assumed else ''}")
     if on_table.is_travel:
-        found.append("reach of the axes: no table is given")
-    else:
-        found.append(_kept_words(on_table, units))
-    return [text for text in found if text]
-
-
-def _kept_words(on_table: OnTable, units: str) -> str:
+        return [*found, "reach of the axes: no table is given"]
+    edge = f"edge of {length(on_table.edge, units)}{_ASSUMED if edge_assumed else ''} left free"
     bounds = {limit.bound for limit in on_table.found.limits if limit.kind == "face"}
-    edge = f"edge of {length(on_table.edge, units)} left free" if on_table.edge else ""
     beyond = "out of the axes' reach" if "travel" in bounds else ""
-    words = " or ".join(text for text in (edge, beyond) if text)
-    return f"{LEFT_FREE} {words}" if words else ""
+    hatched = " or ".join(text for text in (edge if on_table.edge else "", beyond) if text)
+    found += [] if on_table.edge else ["no edge left free"]
+    return [*found, *([f"{LEFT_FREE} {hatched}"] if hatched else [])]
 
 
 # -- cells ---------------------------------------------------------------------------------

@@ -224,3 +224,29 @@ def test_pallets_of_no_size_are_told_to_be_taken_as_the_table(tmp_path: Path) ->
         assert "the table ~" in words
         assert "~ assumed: each pallet is" in words
         assert "the table ~" not in Looking(path, "fit", size, column=0).words
+
+
+def test_what_one_more_takes_is_rounded_up_in_inches_where_these_are_shown(tmp_path: Path) -> None:
+    """1.874 in by pencil (``test_on_table``); it was 48 mm first, and so 1.89 in."""
+    path = tmp_path / "study.toml"
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    text = text.replace("per_pallet = 1", "per_pallet = 5", 1)
+    path.write_text(text.replace('table = ["38 in", "17 in"]', 'table = ["22 in", "17 in"]', 1))
+    fit = Looking(path, "fit", (120, 32))
+    assert "1.88 in" in fit.text
+    assert "1.89" not in fit.text
+
+
+def test_gap_and_edge_are_told_of_one_piece_too_with_whether_somebody_entered_them(
+    tmp_path: Path,
+) -> None:
+    """The gap, assumed as 50 mm, stood there only where two pieces lay on the table."""
+    path = tmp_path / "study.toml"
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    path.write_text(text, "utf-8")
+    fit = Looking(path, "fit", (120, 32))
+    assert "block on mill: 1 piece in a load" in fit.text
+    assert "gap 1.969 in ~   ╱ edge of 0.984 in ~ left free" in fit.text
+    entered = 'per_pallet = 1\ngap = "1 in"\nedge = "0 in"'
+    path.write_text(text.replace("per_pallet = 1", entered, 1), "utf-8")
+    assert "gap 1 in   no edge left free" in Looking(path, "fit", (120, 32)).text

@@ -24,6 +24,7 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import OnTableOf
+from whatif.study.resolve import ASSUMED
 from whatif.telling.fit import (
     HOLDS,
     CheckRow,
@@ -122,7 +123,7 @@ beside it where there is room."""
             for each in _pairings(look)
             if each.part == chosen.part and each.group != chosen.group
         )
-        return OnTableOf(look.chosen, chosen.part, chosen.group, beside)
+        return OnTableOf(look.chosen, chosen.part, chosen.group, beside, look.result_units)
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -309,7 +310,7 @@ def _side_by_side(
     wide = (width - _BETWEEN * (len(faces) - 1)) // len(faces)
     chosen, groups = faces[0], [each.group for each in found]
     faces = sorted(faces, key=lambda each: groups.index(each.group))
-    below = [_below(each, units, wide, with_limits=several) for each in faces]
+    below = [_below(look, each, wide, with_limits=several) for each in faces]
     heads = [_headed(look, each, wide, is_chosen=each is chosen) for each in faces]
     above = max(map(len, heads))
     high = max(_LEAST_DRAWN, height - above - max(map(len, below)))
@@ -335,9 +336,13 @@ def _headed(look: Look, on_table: OnTable, wide: int, *, is_chosen: bool) -> lis
     return paragraph(f"{on_table.part} on {on_table.group}: {fits}", wide, tone, 0)
 
 
-def _below(on_table: OnTable, units: str, wide: int, *, with_limits: bool) -> list[SpanRow]:
+def _below(look: Look, on_table: OnTable, wide: int, *, with_limits: bool) -> list[SpanRow]:
     """What the drawing's signs say, and its limits where several stand side by side."""
-    words = paragraph("   ".join(legend(on_table, units)), wide, "dim", 0)
+    assert look.chosen is not None
+    units, resolved = look.result_units, look.checked.resolved[look.chosen]
+    gap, edge = (resolved.origin("part", on_table.part, key) for key in ("gap", "edge"))
+    told = legend(on_table, units, gap_assumed=gap == ASSUMED, edge_assumed=edge == ASSUMED)
+    words = paragraph("   ".join(told), wide, "dim", 0)
     if not with_limits:
         return words
     return [*words, *_limits(check_rows(on_table.found, units), wide), *_lying(on_table, wide)]

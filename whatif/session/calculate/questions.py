@@ -347,12 +347,16 @@ def _understood(sources: tuple[str, ...], number: int) -> ReadingsFound:
 
 @dataclass(frozen=True, slots=True)
 class OnTableOf(Question):
-    """A part on a machine of a scenario, and how it lies on others ``beside`` it."""
+    """A part on a machine of a scenario, and how it lies on others ``beside`` it.
+
+    ``units`` are those that it is told in, "metric" or "inch".
+    """
 
     scenario: str
     part: str
     group: str
     beside: tuple[str, ...] = ()
+    units: str = "metric"
 
     @override
     def at_once(self, material: Material) -> AtOnce:
@@ -369,4 +373,4 @@ class OnTableOf(Question):
         answer = material.found.answers.get(self.scenario)
         known = {} if answer is None else answer.plan.fits.get(self.part, {})
         scenario = study.scenarios[self.scenario]
-        return on_tables(scenario, self.part, self.group, self.beside, known)
+        return on_tables(scenario, self.part, self.group, self.beside, known, self.units)
