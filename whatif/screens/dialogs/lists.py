@@ -81,6 +81,8 @@ class ChooseOne(Dialog):
         self._typed = ""
         """What is being looked for, where no letter takes anything."""
         self._is_missed = False
+        self._order = [offer.id for offer in self.offers]
+        """The rows from the top: what was found first, where no letter keeps them in place."""
 
     def compose(self) -> ComposeResult:
         """The question, the list, and how to get back."""
@@ -139,23 +141,36 @@ class ChooseOne(Dialog):
         event.prevent_default()
 
     def _look_for(self, typed: str) -> None:
-        """Put the cursor on the first thing that a text may mean: what begins so, before others."""
+        """Put the cursor on the first thing that a text may mean: what begins so, before others.
+
+        Where no letter keeps the rows in place, what is found stands first, and then the others.
+        """
         self._typed = typed
         wanted = typed.strip().lower()
-        names = [offer.title.lower() for offer in self.offers]
-        told = [f"{offer.title} {offer.words}".lower() for offer in self.offers]
+        names = {offer.id: offer.title.lower() for offer in self.offers}
         found = [
-            *(at for at, name in enumerate(names) if name.startswith(wanted)),
-            *(at for at, name in enumerate(names) if any(map(_begins(wanted), name.split()))),
-            *(at for at, words in enumerate(told) if wanted in words),
+            *(id_ for id_, name in names.items() if name.startswith(wanted)),
+            *(id_ for id_, name in names.items() if any(map(_begins(wanted), name.split()))),
+            *(id_ for id_, name in names.items() if wanted in name),
+            *(each.id for each in self.offers if wanted in f"{each.title} {each.words}".lower()),
         ]
         self._is_missed = not found
         if found:
-            self.query_one(OptionList).highlighted = found[0]
+            self._put_first(found if wanted else list(names))
+            self.query_one(OptionList).highlighted = self._order.index(found[0])
         line = self.query_one(".list-typed", Static)
         line.display = bool(typed)
         line.set_class(self._is_missed, "wrong")
         line.update(f"! none is called {typed}" if self._is_missed else f"looked for: {typed}")
+
+    def _put_first(self, found: Sequence[str]) -> None:
+        """Let the rows of what is found stand at the top, those of the others below them."""
+        order = list(dict.fromkeys([*found, *(offer.id for offer in self.offers)]))
+        if self.letters or order == self._order:
+            return
+        rows = {row.id: row for row in self.rows()}
+        self._order = order
+        self.query_one(OptionList).set_options(rows[id_] for id_ in order)
 
     @on(OptionList.OptionHighlighted)
     def _moved(self, event: OptionList.OptionHighlighted) -> None:
@@ -198,7 +213,17 @@ class ChooseView(ChooseOne):
             for letter, view in zip(_LETTERS, views, strict=False)
         ]
         super().__init__("Which view? What it answers:", offers, now or offers[0].id)
-        self._take = "type to find one   Enter or its number opens it"
+        self._take = "type to find one   Enter, its number or its key opens it"
+
+    @override
+    def on_key(self, event: events.Key) -> None:
+        """The key that stands beside a view opens it from here too."""
+        named = next((view.name for view in self._views if view.opens == event.key), None)
+        if named is not None:
+            event.stop()
+            # Any other key is the list's, which is asked next.
+            event.prevent_default()
+            self.dismiss(named)
 
     @override
     def rows(self) -> Iterator[Option]:
