@@ -138,6 +138,71 @@ def test_what_leaves_a_part_short_does_not_meet_the_demand() -> None:
         ) is not meets
 
 
+def making(answer: Answer, percent: float) -> Answer:
+    """It, with so much made of the part furthest behind."""
+    assert answer.figures is not None
+    (part,) = answer.plan.parts
+    figures = replace(answer.figures, demand_met={part.id: percent})
+    is_met = percent >= 95
+    return replace(answer, figures=figures, held_back=HeldBack(is_demand_met=is_met))
+
+
+def test_who_of_equals_meets_the_demand_is_said_of_any_number_and_that_the_first_does_not() -> None:
+    def said(first: float, *others: float) -> str:
+        behind = {id_: making(one(9, 10, 11, takes=500), made)
+                  for id_, made in zip("bcd", others, strict=False)}  # fmt: skip
+        found = told(a=making(one(10, 11, 12), first), **behind)
+        assert found.lead == "Best by a little: Anvil"
+        begins, text, _ = why(found).partition(" It is likely to be worth ")
+        assert text
+        return begins.partition("cannot be told from ")[2]
+
+    assert said(66, 100, 100) == (
+        "Bench and Crane: both meet the demand; Anvil makes 66 % of the part furthest behind."
+    )
+    assert said(66, 100, 80) == (
+        "Bench and Crane: of these only Bench meets the demand; Anvil makes 66 % of the part "
+        "furthest behind."
+    )
+    assert said(66, 100) == (
+        "Bench: of the two only Bench meets the demand; Anvil makes 66 % of the part furthest "
+        "behind."
+    )
+    assert said(100, 100, 80) == "Bench and Crane: of these Anvil and Bench meet the demand."
+    assert said(98, 99) == "Bench: neither meets all of the demand."
+    assert said(66, 98.4, 99.4) == (
+        "Bench and Crane: none of these meets all of the demand; of the part furthest behind Anvil "
+        "makes 66 %, the others 98 to 99 %."
+    )
+    assert said(66, 98.4, 98) == (
+        "Bench and Crane: none of these meets all of the demand; of the part furthest behind Anvil "
+        "makes 66 %, the others 98 %."
+    )
+    assert said(66, 98.4).endswith(
+        "neither meets all of the demand; of the part furthest behind Anvil makes 66 %, Bench 98 %."
+    )
+
+
+def test_of_those_that_are_alike_it_is_said_who_meets_the_demand() -> None:
+    each = {id_: making(one(9, 10, 11), made) for id_, made in zip("ab", (98, 90), strict=True)}
+    assert why(told(**each)).startswith("Neither meets all of the demand. Their likely worth ")
+    each["b"] = making(one(9, 10, 11), 100)
+    assert why(told(**each)).startswith("Of the two only Bench meets the demand. Their likely ")
+    # Of those that take more nothing is said here.
+    dearer = making(one(9, 11, 12, takes=500), 80)
+    each["a"] = making(one(9, 10, 11), 100)
+    assert why(told(**each, c=dearer)).startswith("Both meet the demand. Their likely worth ")
+
+
+def test_what_speaks_against_the_best_of_equals_alone_is_said_with_it() -> None:
+    late_one = late(one(10, 11, 12), True)
+    found = told(a=late_one, b=one(9, 10, 11, takes=500))
+    assert why(found).endswith(" It takes nothing more. What speaks against it alone: 1 order late.")
+    # What speaks against its equals as well does not set it apart.
+    found = told(a=late_one, b=late(one(9, 10, 11, takes=500), True))
+    assert why(found).endswith(" It takes nothing more.")
+
+
 def test_what_is_assumed_of_years_and_rate_is_said() -> None:
     answers = beside(a=one(10, 11, 12))
     found = verdict_of(answers, "now")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.answers.choice import AheadBy
 from whatif.answers.gains import is_clear
+from whatif.answers.limits import ALL_BUT_NOTHING
 from whatif.answers.money.year import prices_of
 from whatif.answers.turning import Then
 from whatif.answers.verdict import (
@@ -30,7 +31,7 @@ from whatif.telling.meeting.lines import (
     against_words,
     alternative_line,
 )
-from whatif.telling.meeting.sold import floor_words, sold_words
+from whatif.telling.meeting.sold import floor_words, made_words, sold_words
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
@@ -203,7 +204,9 @@ class _Teller:
             case Conclusion.CHOSEN:
                 return self._chosen()
             case Conclusion.ALIKE:
-                met = self._all_meet()
+                equal = (*found.first, *found.as_good)
+                met = self._all_meet(equal) or self._all_meet(found.first)
+                met = met or self._who_meets(found.first)
                 begins = f"{met[0].upper()}{met[1:]}. " if met else ""
                 return f"{begins}{self._overlap()}{self._is_as_dear()}.{self._less()}"
             case Conclusion.NONE:
@@ -226,23 +229,62 @@ class _Teller:
         assumed = "both assumed" if said[1:] else f"{said[0]} assumed" if said else ""
         return ", ".join(filter(None, (f"{years} at {rate} a year", assumed)))
 
-    def _all_meet(self) -> str:
+    def _all_meet(self, ids: Sequence[str]) -> str:
         """That demand is met by all of those that cannot be told apart; "" where it is not."""
-        ids = (*self._found.first, *self._found.as_good)
         if not all(self._by_id[id_].is_met for id_ in ids):
             return ""
         return "both meet the demand" if len(ids) == _TWO else "all of these meet the demand"
 
     def _meeting(self) -> str:
         """Which of those that cannot be told apart meet the demand, behind their names."""
-        if met := self._all_meet():
-            return f": {met}, and they differ in what they take"
         ids = (*self._found.first, *self._found.as_good)
-        alone = [id_ for id_ in ids if self._by_id[id_].is_met]
-        if len(alone) != 1:
-            return ""
+        if met := self._all_meet(ids):
+            return f": {met}, and they differ in what they take"
+        first, *others = ids
+        said, short = self._who_meets(ids), self._made(first)
+        if not said or self._by_id[first].is_met:
+            return f": {said}" if said else ""
+        if any(self._by_id[id_].is_met for id_ in others):
+            lacks = "does not" if short is None else f"makes {made_words(short)} of {_BEHIND_MOST}"
+            return f": {said}; {self._titles[first]} {lacks}"
+        made = list(filter(None, map(self._made, others)))
+        if short is None or not made or max(made) - short < _FAR_BEHIND:
+            return f": {said}"
+        ends = dict.fromkeys(map(made_words, (min(made), max(made))))
+        theirs = " to ".join(ends).replace(" % to", " to")
+        return (
+            f": {said}; of {_BEHIND_MOST} {self._titles[first]} makes {made_words(short)}, "
+            f"{'the others' if others[1:] else self._titles[others[0]]} {theirs}"
+        )
+
+    def _made(self, id_: str) -> float | None:
+        """Percent made of the part furthest behind; None where that is all, or not known."""
+        figures = self._answers[id_].figures
+        least = None if figures is None else figures.least_met
+        return None if least is None or least >= ALL_BUT_NOTHING else least
+
+    def _who_meets(self, ids: Sequence[str]) -> str:
+        """Who of several meets the demand: some, all but the first, or none; "" if not known."""
+        met = [id_ for id_ in ids if self._by_id[id_].is_met]
         of = "the two" if len(ids) == _TWO else "these"
-        return f": of {of} only {self._titles[alone[0]]} meets the demand"
+        if not met:
+            if any(self._made(id_) is None for id_ in ids):
+                return ""
+            return f"{'neither' if len(ids) == _TWO else 'none of these'} meets all of the demand"
+        if len(met) == 1:
+            return f"of {of} only {self._titles[met[0]]} meets the demand"
+        if self._found.conclusion is Conclusion.CHOSEN and met == list(ids[1:]):
+            return f"{'both' if len(met) == _TWO else 'all of these'} meet the demand"
+        return f"of these {self._names(met)} meet the demand"
+
+    def _own_drawback(self) -> str:
+        """What weighs most of what speaks against the first and against none of its equals."""
+        (id_,) = self._found.first
+        of = self._by_id[id_]
+        others = {each for as_good in self._found.as_good for each in self._by_id[as_good].against}
+        own = tuple(each for each in of.against if each not in others)[:1]
+        words = against_words(replace(of, against=own), self._answers[id_], self._base)
+        return f" What speaks against it alone: {words[0]}." if words else ""
 
     def _chosen(self) -> str:
         """By what it cannot be told from others, and by what the first of equals is ahead."""
@@ -254,13 +296,14 @@ class _Teller:
         apart += f"{self._meeting()}. "
         takes = f"takes {self._takes(id_)}"
         if choice is AheadBy.WORTH:
-            return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}."
+            return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}.{self._own_drawback()}"
         words = {
             AheadBy.COST: "It costs least, one-off and over the years together",
             AheadBy.HOURS: "It has the fewest paid hours and people",
             AheadBy.NOTHING_BOUGHT: "Nothing that lacks a price has to be bought for it",
         }
-        return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{self._less()}"
+        own = self._own_drawback()
+        return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{own}{self._less()}"
 
     def _ahead(self) -> str:
         """By how much the first is ahead of the next one, by what the table says of both."""
@@ -652,6 +695,11 @@ class _Teller:
 
 
 _TWO = 2
+
+_BEHIND_MOST: Final = "the part furthest behind"
+
+_FAR_BEHIND: Final = 5.0
+"""Percent of what is wanted by which the first makes less than others, so that it is told."""
 
 _OF_PEOPLE_ALONE: Final = (Against.LONE_WORK, Against.RUNS_ALONE, Against.STILL_ALONE)
 
