@@ -195,11 +195,13 @@ def test_of_those_that_are_alike_it_is_said_who_meets_the_demand() -> None:
 
 
 def test_what_speaks_against_the_best_of_equals_alone_is_said_with_it() -> None:
-    late_one = late(one(10, 11, 12), True)
-    found = told(a=late_one, b=one(9, 10, 11, takes=500))
-    assert why(found).endswith(" It takes nothing more. What speaks against it alone: 1 order late.")
+    first = late(one(10, 11, 12), True)
+    found = told(a=first, b=one(9, 10, 11, takes=500))
+    assert why(found).endswith(
+        " It takes nothing more. What speaks against it alone: 1 order late."
+    )
     # What speaks against its equals as well does not set it apart.
-    found = told(a=late_one, b=late(one(9, 10, 11, takes=500), True))
+    found = told(a=first, b=late(one(9, 10, 11, takes=500), True))
     assert why(found).endswith(" It takes nothing more.")
 
 

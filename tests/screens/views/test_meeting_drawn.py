@@ -248,6 +248,13 @@ def test_a_page_tells_all_drawbacks() -> None:
     assert "lone working" in looking.words.rpartition("Drawbacks: ")[2]
 
 
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_a_page_tells_a_single_drawback_too(size: tuple[int, int]) -> None:
+    looking = of("pallets-until-demand", size, column=4)
+    looking.press("enter")
+    assert " Drawbacks: unattended running. " in looking.words
+
+
 def test_what_is_another_one_again_is_set_in_below_it() -> None:
     lines = lines_of(of("pallets-until-demand", LARGE))
     (named,) = (span for span in lines["six_stops"] if "Six each, with stops" in span.text)

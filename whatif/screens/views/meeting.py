@@ -711,10 +711,8 @@ def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[
     beside = "the reference" if is_reference else f"against {look.title_of(look.reference)}"
     head = row(" " * EDGE, Span(look.title, "lead"), Span(f"   {beside}", "dim"))
     figures = figure_rows(said.figures, width, height, in_dots=height >= _TALL)
-    sentences = [
-        paragraph(sentence, long, "caution" if sentence.startswith(MARK) else "plain")
-        for sentence in filter(None, (*said.sentences, drawbacks))
-    ]
+    texts = [*said.sentences, *filter(None, [drawbacks])]
+    sentences = _paragraphs(texts, long)
     cautions = caution_rows(look, tuple(Danger), width)
     used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
     for room in (height, _THREE_HIGH):
@@ -722,6 +720,10 @@ def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[
             # Rather smaller names, and then smaller figures, than a page that scrolls.
             smaller = figure_rows(said.figures, width, min(height, room))
             used, figures = used - len(figures) + len(smaller), smaller
+    if used > height and drawbacks and said.sentences and not said.sentences[-1].startswith(MARK):
+        # And rather two sentences in one paragraph.
+        sentences = _paragraphs([*texts[:-2], " ".join(texts[-2:])], long)
+        used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
     # As much air as there is room for: nobody scrolls in front of others.
     above = [row("")] if used + 2 <= height else []
     between = [row("")] if used + 2 + len(sentences) <= height else []
@@ -729,6 +731,13 @@ def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[
     for sentence in sentences:
         rows += [*sentence, *between]
     return [*rows, *cautions]
+
+
+def _paragraphs(texts: Iterable[str], width: int) -> list[list[SpanRow]]:
+    """A paragraph each; of cautions in their colour."""
+    return [
+        paragraph(text, width, "caution" if text.startswith(MARK) else "plain") for text in texts
+    ]
 
 
 def _to_do(look: Look) -> str:

@@ -155,9 +155,9 @@ def again_words(again: Again) -> str:
 
 
 def drawbacks_of(lines: Sequence[AlternativeLine], scenario: str | None) -> str:
-    """All that stands in one alternative's way, in a sentence; "" where its line has it whole."""
+    """All that stands in one alternative's way, in a sentence; "" where nothing does."""
     texts = [line.against.text for line in lines if line.scenario == scenario]
-    return f"Drawbacks: {texts[0]}." if texts and ";" in texts[0] else ""
+    return f"Drawbacks: {texts[0]}." if texts and texts[0] != NOTHING else ""
 
 
 _NOT_ALL_PRICED: Final = "not all is priced"

@@ -294,15 +294,14 @@ class _Teller:
         measure = "what each is worth today" if is_worth else "the output of each"
         apart = f"By {measure} it cannot be told from {self._names(self._found.as_good)}"
         apart += f"{self._meeting()}. "
-        takes = f"takes {self._takes(id_)}"
+        takes, own = f"takes {self._takes(id_)}", self._own_drawback()
         if choice is AheadBy.WORTH:
-            return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}.{self._own_drawback()}"
+            return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}.{own}"
         words = {
             AheadBy.COST: "It costs least, one-off and over the years together",
             AheadBy.HOURS: "It has the fewest paid hours and people",
             AheadBy.NOTHING_BOUGHT: "Nothing that lacks a price has to be bought for it",
         }
-        own = self._own_drawback()
         return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{own}{self._less()}"
 
     def _ahead(self) -> str:
