@@ -23,6 +23,7 @@ from whatif.telling.meeting.decision import (
     decision_on_paper,
     decision_text,
     latest_decision,
+    notes_in_a_row,
     why_decided,
 )
 from whatif.telling.meeting.doubts import being_tried_words, tried_words
@@ -535,6 +536,19 @@ def test_the_latest_decision_is_found_in_notes() -> None:
     assert why_decided("Now", "Now").startswith("Keep things as they are, Now. Why")
     assert why_decided("Anvil", "Now").startswith("Decide for Anvil. Why")
     assert decided_words(None, found, "Now") == ""
+
+
+def test_a_reason_ends_with_a_full_stop_where_notes_stand_in_a_row() -> None:
+    text = decision_text(told(), "a", "Anvil", "Now", "2026-11-27", "insurer to be asked first")
+    both = notes_in_a_row(f"Times of a quarter,\nfrom cards\n\n{text}")
+    assert both.startswith(
+        "Times of a quarter, from cards. 2026-11-27: decided for Anvil, against Now. Why: insurer "
+        "to be asked first. The verdict then: "
+    )
+    # No second one behind what ends with one, or asks.
+    assert "first? The verdict" in notes_in_a_row(text.replace("first\n", "first?\n"))
+    assert notes_in_a_row("Two lines\nof one sentence") == "Two lines of one sentence"
+    assert notes_in_a_row("") == ""
 
 
 def test_a_decision_whose_figures_are_others_by_now_says_so() -> None:

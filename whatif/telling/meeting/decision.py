@@ -34,7 +34,7 @@ def decision_text(
         said.append(f"{_WHY}{reason.strip()}")
     if line is not None:
         said.append(f"{_PREDICTED}{_figures(line, told)}.")
-    said.append(f"The verdict then: {told.lead}.")
+    said.append(f"{_VERDICT}{told.lead}.")
     return "\n".join(said).replace("\u00a0", " ")
 
 
@@ -42,6 +42,7 @@ _DECIDED: Final = "{when}: decided for {title}, against {against}."
 _KEPT: Final = "{when}: decided to keep things as they are, {title}."
 _WHY: Final = "Why: "
 _PREDICTED: Final = "Predicted: "
+_VERDICT: Final = "The verdict then: "
 _OUTPUT: Final = "saleable output "
 
 _FIRST_LINE: Final = re.compile(r"(\d{4}-\d\d-\d\d): decided for (.+), against (.+)\.", re.ASCII)
@@ -108,6 +109,27 @@ def _first_line(line: str) -> tuple[str, str, str] | None:
     if kept := _KEPT_LINE.fullmatch(line):
         return kept[1], kept[2], kept[2]
     return None
+
+
+def notes_in_a_row(notes: str) -> str:
+    """Notes without their line breaks: what stands in lines of its own ends with a full stop.
+
+    Lines that are broken for their length alone go on as they are.
+    """
+    lines = [" ".join(line.split()) for line in notes.splitlines()]
+    ends = [not then or _is_of_decision(then) for then in lines[1:]]
+    return " ".join(
+        f"{line}." if ends_here and line[-1] not in _STOPS else line
+        for line, ends_here in zip(lines, (*ends, False), strict=False)
+        if line
+    )
+
+
+_STOPS: Final = ".!?:;,"
+
+
+def _is_of_decision(line: str) -> bool:
+    return line.startswith((_WHY, _PREDICTED, _VERDICT)) or _first_line(line) is not None
 
 
 def why_decided(title: str, against: str) -> str:

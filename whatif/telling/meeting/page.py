@@ -16,6 +16,7 @@ from whatif.telling.cautions import LONE_WORK_IN_SHORT, is_longer_alone, lone_wo
 from whatif.telling.caveats import MARK, caveat_sentences, out_of_step_sentence, unclear_sentence
 from whatif.telling.gain_texts import same_as_sentence
 from whatif.telling.limits import limit_sentences, met_percent
+from whatif.telling.meeting.decision import notes_in_a_row
 from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.rests import rests_sentence
@@ -50,7 +51,7 @@ def headline(answer: Answer, reference: Answer, to_do: str = "") -> Headline:
         to_do: what has to be bought and changed for it.
     """
     base = None if answer.plan.scenario == reference.plan.scenario else reference
-    notes = " ".join(answer.plan.notes.split())
+    notes = notes_in_a_row(answer.plan.notes)
     sentences = (
         same_as_sentence(answer.plan.same_as) if base is not None and answer.plan.same_as else "",
         *([] if base is None else caveat_sentences(answer, with_prices=False)),

@@ -41,11 +41,6 @@ def sold_words(
     return f"Pieces sold a week: {', '.join(each)}{of}." if each[1:] else ""
 
 
-def made_words(least: float) -> str:
-    """What is made of the part that is furthest behind, in percent; a shortage never reads 100."""
-    return f"{rounded(least, 0 if round(least) < 100 else 1)} %"
-
-
 def _wanted(plan: Plan) -> float | None:
     """Pieces wanted of parts after which no other one comes; None where orders ask for more."""
     if plan.orders:

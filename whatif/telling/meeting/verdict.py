@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.answers.choice import AheadBy
 from whatif.answers.gains import is_clear
-from whatif.answers.limits import ALL_BUT_NOTHING
+from whatif.answers.limits import is_all_met
 from whatif.answers.money.year import prices_of
 from whatif.answers.turning import Then
 from whatif.answers.verdict import (
@@ -24,6 +24,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import grouped, listed, priced, rounded, to_two_figures
 from whatif.telling.cautions import LONE_WORK_IN_SHORT
 from whatif.telling.gain_texts import leading_range_text
+from whatif.telling.limits import met_percent
 from whatif.telling.meeting.lines import (
     RUNS_ALONE,
     AlternativeLine,
@@ -31,7 +32,7 @@ from whatif.telling.meeting.lines import (
     against_words,
     alternative_line,
 )
-from whatif.telling.meeting.sold import floor_words, made_words, sold_words
+from whatif.telling.meeting.sold import floor_words, sold_words
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
@@ -245,23 +246,24 @@ class _Teller:
         if not said or self._by_id[first].is_met:
             return f": {said}" if said else ""
         if any(self._by_id[id_].is_met for id_ in others):
-            lacks = "does not" if short is None else f"makes {made_words(short)} of {_BEHIND_MOST}"
+            lacks = (
+                "does not" if short is None else f"makes {met_percent(short)} % of {_BEHIND_MOST}"
+            )
             return f": {said}; {self._titles[first]} {lacks}"
         made = list(filter(None, map(self._made, others)))
         if short is None or not made or max(made) - short < _FAR_BEHIND:
             return f": {said}"
-        ends = dict.fromkeys(map(made_words, (min(made), max(made))))
-        theirs = " to ".join(ends).replace(" % to", " to")
+        ends = dict.fromkeys(map(met_percent, (min(made), max(made))))
         return (
-            f": {said}; of {_BEHIND_MOST} {self._titles[first]} makes {made_words(short)}, "
-            f"{'the others' if others[1:] else self._titles[others[0]]} {theirs}"
+            f": {said}; of {_BEHIND_MOST} {self._titles[first]} makes {met_percent(short)} %, "
+            f"{'the others' if others[1:] else self._titles[others[0]]} {' to '.join(ends)} %"
         )
 
     def _made(self, id_: str) -> float | None:
         """Percent made of the part furthest behind; None where that is all, or not known."""
         figures = self._answers[id_].figures
         least = None if figures is None else figures.least_met
-        return None if least is None or least >= ALL_BUT_NOTHING else least
+        return None if is_all_met(least) else least
 
     def _who_meets(self, ids: Sequence[str]) -> str:
         """Who of several meets the demand: some, all but the first, or none; "" if not known."""
