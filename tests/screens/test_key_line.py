@@ -84,6 +84,18 @@ async def test_a_key_has_the_same_place_at_every_width_and_beside_a_view(study: 
     assert all("t tree" in line for line in lines[::2])
 
 
+async def test_a_view_s_word_for_a_common_key_stands_in_its_place(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await screen.open_view("hours")
+        before = screen.text.splitlines()[-1]
+        assert before.startswith(" Esc back  F1 help")
+        screen.app.desk.query_one(KeyLine).show_own((OwnKey("Esc", "upwards", "escape"),))
+        await screen.settle()
+        told = screen.text.splitlines()[-1]
+        assert told.startswith(" Esc upwards  F1 help")
+        assert told.count("Esc") == 1
+
+
 async def test_a_view_s_own_keys_stay_where_there_is_no_room_for_others(study: Path) -> None:
     pressed: list[str] = []
     own = tuple(OwnKey(letter, "x" * 7, letter) for letter in "bcd")

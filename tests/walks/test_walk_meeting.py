@@ -16,15 +16,17 @@ from whatif.study.draft import Draft
 
 SIZES = ((120, 32), (200, 50))
 PAGES = (
-    "Second pallet each",
-    "Four each, all night",
-    "Mills moved together",
     "Moved, no bench work",
     "Moved, second pallet",
-    "Errands taken off",
-    "Two pieces a load",
     "Helper, half a shift",
+    "Errands taken off",
+    "Mills moved together",
+    "Two pieces a load",
+    "Four each, all night",
+    "Second pallet each",
 )
+
+SECOND = "Second pallet each"
 
 BY_DAY = "attended machine hours a week "
 AT_NIGHT = "The people who load "
@@ -60,28 +62,29 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         walk.remembers()
         verdict = walk.lines[3]
 
-        # One key from page to page, and from the last one back.
-        await walk.keys("space")
-        walk.sees("Today: four tables   the reference")
-        if size[0] == 80:
-            # Where there is room, names are as large as figures are, and no text any more.
-            walk.sees("spindle hours a week")
-        three_sentences(walk)
+        # One key from page to page, in the order of the verdict; what stands today is the last.
         for title in PAGES:
             await walk.keys("space")
             walk.sees(f"{title}   against Today: four tables")
             if size[0] == 80:
+                # Where there is room, names are as large as figures are, and no text any more.
                 walk.sees("saleable output")
             three_sentences(walk, AT_NIGHT if title.endswith("night") else BY_DAY)
             walk.fits()
         await walk.keys("space")
+        walk.sees("Today: four tables   the reference")
+        three_sentences(walk)
+        await walk.keys("space")
+        walk.sees(f"{PAGES[0]}   against", "Esc verdict")
+        await walk.keys("escape")
         assert walk.lines[3] == verdict
 
-        # Somebody asks: and with a second person? The sheet is one key away.
-        await walk.keys("space", "space")
-        walk.sees("Second pallet each   against", LITTLE)
+        # Somebody asks: and with a second person? The sheet is two keys away.
+        for _ in range(PAGES.index(SECOND) + 1):
+            await walk.keys("space")
+        walk.sees(f"{SECOND}   against", LITTLE)
         before = walk.lines[:-3]
-        await walk.keys("escape")
+        await walk.keys("escape", "escape")
         await walk.finds("people")
         await walk.types("2")
         await walk.keys("enter")
@@ -94,7 +97,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         walk.sees("Second pallet each   against", "People are paid for 85.0 h a week, 42.5 more")
         walk.sees_no(LITTLE)
         walk.fits()
-        await walk.keys("escape")
+        await walk.keys("escape", "escape")
         walk.sees("1 change not saved")
         await walk.opens("The meeting")
         await walk.keys("enter")

@@ -99,6 +99,8 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.sees(
             "It takes EUR 255 000 and is likely to bring EUR", "paid back in 0.9 to 1.0 years."
         )
+        await walk.clicks("Esc verdict")
+        walk.sees("Best: Six pallets each")
         await walk.clicks("Esc back")
         walk.sees("saleable output")
         walk.chooses("Six pallets")

@@ -16,6 +16,7 @@ from whatif.answers.doubts import Doubt, Tried
 from whatif.answers.verdict import Conclusion
 from whatif.screens.views.large import figure_rows, large
 from whatif.screens.widgets.drawing import Chooses, Span, SpanRow
+from whatif.study.edits.values import SetValue
 from whatif.telling.meeting.large import Large
 
 DEMOS = ("one-person", "pallets-until-demand", "small-orders")
@@ -441,16 +442,24 @@ def test_from_the_reference_the_page_of_what_comes_first_is_opened() -> None:
     assert looking.text.lstrip().startswith("Moved, second pallet   against")
 
 
-def test_space_goes_through_all_pages_and_back_to_the_verdict() -> None:
+def test_space_goes_through_all_pages_as_the_verdict_has_them() -> None:
     looking = of("one-person")
-    verdict = looking.text
-    titles = []
-    for _ in looking.look().ids:
+    in_order = [*lines_of(looking), looking.look().reference]
+    seen = []
+    for _ in (*in_order, "the first one again"):
         looking.press("space")
-        titles.append(looking.text.split("   ")[0].strip())
-    assert titles == list(looking.look().titles)
-    looking.press("space")
+        seen.append(looking.look().chosen)
+        assert looking.text.split("   ")[0].strip() == looking.look().title
+    assert seen == [*in_order, in_order[0]]
+
+
+def test_escape_goes_from_a_page_to_the_verdict_and_from_there_on() -> None:
+    looking = of("one-person")
+    verdict = looking.press("enter", "enter").text
+    looking.press("enter", "space", "escape")
     assert looking.text.splitlines()[0] == verdict.splitlines()[0]
+    # That key is the verdict's no longer: it closes the view.
+    assert not looking.view.press("escape", looking.look(), looking.controllers.views)
 
 
 def test_up_and_down_go_from_line_to_line_as_they_stand() -> None:
@@ -477,11 +486,30 @@ def test_its_keys_stand_in_the_line_of_keys() -> None:
     words = {key.word for key in looking.view.own_keys(looking.look())}
     assert words == {"page", "next page", "decide", ""}
     looking.press("space")
-    words = {key.word for key in looking.view.own_keys(looking.look())}
-    assert words == {"verdict", "next page", "keep as is"}  # it is today's page
-    looking.press("space")
-    words = {key.word for key in looking.view.own_keys(looking.look())}
-    assert words == {"verdict", "next page", "decide"}
+    words = {key.word: key.shown for key in looking.view.own_keys(looking.look())}
+    assert words == {"verdict": "Esc", "next page": "Space", "decide": "d", "": "⏎"}
+    while looking.look().chosen != looking.look().reference:
+        looking.press("space")
+    words = {key.word: key.shown for key in looking.view.own_keys(looking.look())}
+    assert words == {"verdict": "Esc", "next page": "Space", "keep as is": "d", "": "⏎"}
+
+
+def test_the_cursor_keeps_its_row_where_a_value_of_today_is_undone() -> None:
+    looking = of("pallets-until-demand", column=4)
+    chosen, today = looking.look().chosen, looking.look().reference
+    assert chosen != today
+    wage = SetValue(str(today), ("money", "wage"), 40)
+    looking.edit(lambda session: session.do(wage))
+    for again in (looking.controllers.changes.undo, looking.controllers.changes.redo):
+        again()
+        assert looking.state.notice.split(":")[0] in ("Undone", "Done again")
+        assert looking.look().chosen == chosen
+        assert looking.rows
+        assert looking.view.cursor(looking.look()) is not None
+    # On the sheet it goes to the value.
+    looking.state.view = None
+    looking.controllers.changes.undo()
+    assert looking.state.chosen == today
 
 
 def test_what_a_year_costs_is_called_a_cost_and_hours_are_taken() -> None:
@@ -494,7 +522,7 @@ def test_what_a_year_costs_is_called_a_cost_and_hours_are_taken() -> None:
 
 def test_on_todays_page_it_is_decided_to_keep_things_as_they_are() -> None:
     looking = of("pallets-until-demand", column=0)
-    looking.press("space")
+    looking.press(*["space"] * len(looking.look().ids))
     look = looking.look()
     assert look.chosen == look.reference
     assert "keep as is" in [key.word for key in looking.view.own_keys(look)]

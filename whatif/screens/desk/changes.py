@@ -122,10 +122,14 @@ class Changes:
             self._moved(f"{what} done again. {at}.")
 
     def _moved(self, words: str, steps: Sequence[Step] = ()) -> None:
-        """Say what has been undone or done again, with the cursor on the value that it changed."""
+        """Say what has been undone or done again, with the cursor on the value that it changed.
+
+        A view goes on looking at what it looks at: of the reference some have nothing to show.
+        """
         self.tell("")
-        for place in filter(None, map(changed_place, steps)):
-            self._go_to_value(*place)
+        if self._state.view is None:
+            for place in filter(None, map(changed_place, steps)):
+                self._go_to_value(*place)
         self._state.notice = words
         self._host.ask()
 
@@ -133,8 +137,7 @@ class Changes:
         state = self._state
         if state.draft.has(scenario):
             state.choose(scenario)
-            if state.view is None:
-                state.go_to_value(path)
+            state.go_to_value(path)
 
 
 def _sign(place: int, done: int) -> str:

@@ -105,13 +105,12 @@ left right   the scenario before, the one after"""
         """Between the verdict and the pages, and from line to line or page to page."""
         if not look.ids:
             return ()
-        turns = ViewKey("space", "Space", "next page", "the next page; after the last the verdict")
         if self._is_page:
             decide = _KEEP if look.chosen == look.reference else _DECIDE
-            return (ViewKey("enter", "⏎", "verdict", "back to the verdict"), turns, decide)
+            return (*_TO_VERDICT, _TURNS, decide)
         return (
             ViewKey("enter", "⏎", "page", "the page of the alternative chosen"),
-            turns,
+            _TURNS,
             _DECIDE,
             *([_FEWER if self._is_whole else _ALL] if self._kept.is_folded else []),
             ViewKey("up,down", "↑↓", "", "the alternative above, below"),
@@ -132,6 +131,8 @@ left right   the scenario before, the one after"""
             if not self._is_page:
                 self._on_a_line(look, host)
             self._is_page = not self._is_page
+        elif key == "escape" and self._is_page:
+            self._is_page = False
         elif key == "space":
             self._turn(look, host)
         elif key == "d":
@@ -183,15 +184,14 @@ left right   the scenario before, the one after"""
         host.ask_line(why_decided(look.title, against), "", take)
 
     def _turn(self, look: Look, host: ViewHost) -> None:
-        """From the verdict to the first page, from page to page, and from the last back."""
-        at = look.ids.index(look.chosen or "")
-        if not self._is_page:
-            self._is_page = True
-            host.choose(look.ids[0])
-        elif at + 1 < len(look.ids):
-            host.choose(look.ids[at + 1])
-        else:
-            self._is_page = False
+        """From the verdict to the page of the best, and on in its order; from the last to it."""
+        told = self._kept.of(look)
+        lines = () if told is None else told.lines
+        # What has no line stands behind: the reference.
+        pages = list(dict.fromkeys((*(line.scenario for line in lines), *look.ids)))
+        at = pages.index(look.chosen or "") + 1 if self._is_page else 0
+        self._is_page = True
+        host.choose(pages[at % len(pages)])
 
     def _move(self, by: int, look: Look, host: ViewHost) -> None:
         told = self._kept.of(look)
@@ -239,6 +239,13 @@ left right   the scenario before, the one after"""
         return self._kept.drawn
 
 
+_TURNS = ViewKey(
+    "space", "Space", "next page", "the next page, as the verdict has them, the reference last"
+)
+_TO_VERDICT = (
+    ViewKey("escape", "Esc", "verdict", "back to the verdict"),
+    ViewKey("enter", "⏎", "", "back to the verdict"),
+)
 _DECIDE = ViewKey("d", "d", "decide", "write into its notes that this one is decided for, and why")
 _ALL = ViewKey("a", "a", "all", "a line of each alternative, also of those that stand last")
 _FEWER = ViewKey("a", "a", "fewer", "the last alternatives in one line again")
@@ -720,10 +727,15 @@ def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[
             # Rather smaller names, and then smaller figures, than a page that scrolls.
             smaller = figure_rows(said.figures, width, min(height, room))
             used, figures = used - len(figures) + len(smaller), smaller
-    if used > height and drawbacks and said.sentences and not said.sentences[-1].startswith(MARK):
-        # And rather two sentences in one paragraph.
-        sentences = _paragraphs([*texts[:-2], " ".join(texts[-2:])], long)
-        used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
+    rest = used - sum(map(len, sentences))
+    for many in range(2, min(_JOINED, len(texts)) + 1) if used > height else ():
+        # And rather sentences in one paragraph, where that is enough.
+        joined = _paragraphs([*texts[:-many], " ".join(texts[-many:])], long)
+        if any(text.startswith(MARK) for text in texts[-many:]):
+            break
+        if rest + sum(map(len, joined)) <= height:
+            sentences, used = joined, rest + sum(map(len, joined))
+            break
     # As much air as there is room for: nobody scrolls in front of others.
     above = [row("")] if used + 2 <= height else []
     between = [row("")] if used + 2 + len(sentences) <= height else []
@@ -731,6 +743,10 @@ def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[
     for sentence in sentences:
         rows += [*sentence, *between]
     return [*rows, *cautions]
+
+
+_JOINED: Final = 4
+"""Sentences that may stand in one paragraph."""
 
 
 def _paragraphs(texts: Iterable[str], width: int) -> list[list[SpanRow]]:

@@ -202,9 +202,10 @@ class View:
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Its own keys as things are now; they stand in the line of keys behind the common ones.
 
-        None of them is one that every view has: Escape, F1 to F10, ``q`` leave, ``u`` undo, ``r``
-        do again, ``s`` stop, ``i`` units, and left and right, which choose the scenario (but where
-        they move a cursor).
+        None of them is one that every view has: F1 to F10, ``q`` leave, ``u`` undo, ``r`` do again,
+        ``s`` stop, ``i`` units, and left and right, which choose the scenario (but where they move
+        a cursor). Escape is one where it goes back within the view first; its word then stands in
+        the place of the common one.
         """
         return ()
 

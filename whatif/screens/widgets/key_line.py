@@ -117,13 +117,16 @@ class KeyLine(Widget):
             action: OwnKey(self.app.get_key_display(binding), binding.description, binding.key)
             for action, binding in first.items()
         }
-        room = self.app.size.width - sum(each.width for each in (*common.values(), *self._own))
+        # What is open may have another word for a key that is the same everywhere.
+        words = {each.key: each for each in self._own}
+        common = {action: words.pop(each.key, each) for action, each in common.items()}
+        own = [each for each in self._own if each.key in words]
+        room = self.app.size.width - sum(each.width for each in (*common.values(), *own))
         # What there is no room for goes, the last one first: those wanted most stay.
         many = len(common)
         for action in reversed([each for each in common if each not in self._always]):
             if room < 0:
                 room += common.pop(action).width
-        own = list(self._own)
         while own and room < 0:
             # A word that is cut is read as another one; the help has them all.
             room += own.pop().width
