@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from enum import Enum, auto
-from typing import Literal
+from typing import Literal, TypeVar
 
 from whatif.answers.families import StateFamily
 from whatif.answers.figures import NIL_HOURS, Figures
@@ -114,14 +114,29 @@ def stacked(shares: tuple[Share, ...], width: int) -> list[Stretch]:
     hours: dict[Band, float] = dict.fromkeys(_BANDS, 0.0)
     for share in shares:
         hours[band_of(share.state)] += share.hours
-    exact = {band: spent / total * width for band, spent in hours.items()}
-    cells = {band: int(length) for band, length in exact.items()}
-    rest = sorted(exact, key=lambda band: cells[band] - exact[band])
-    for band in rest[: width - sum(cells.values())]:
-        cells[band] += 1
+    cells = apportioned(hours, width)
     return [
         Stretch(band, count, 100 * hours[band] / total) for band, count in cells.items() if count
     ]
+
+
+K = TypeVar("K", bound=Hashable)
+
+
+def apportioned(shares: Mapping[K, float], total: int) -> dict[K, int]:
+    """Shares of a whole as whole numbers that add up to ``total``, largest remainder first.
+
+    Of equal remainders the first goes up; all are 0 where the shares are.
+    """
+    whole = sum(shares.values())
+    if not whole:
+        return dict.fromkeys(shares, 0)
+    exact = {of: share / whole * total for of, share in shares.items()}
+    parts = {of: int(share) for of, share in exact.items()}
+    rest = sorted(exact, key=lambda of: parts[of] - exact[of])
+    for of in rest[: total - sum(parts.values())]:
+        parts[of] += 1
+    return parts
 
 
 _BANDS: tuple[Band, ...] = ("cutting", "unsold", "serving", "waiting", "resting")

@@ -10,15 +10,13 @@ from itertools import pairwise
 
 from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter, Spread
 from whatif.answers.night.pallets import MOST, Fewest
+from whatif.answers.shares import apportioned
 from whatif.cell.look import Why
 from whatif.cell.model import MINUTE
 from whatif.telling.amounts import NOTHING, listed, number, rounded, whole
 from whatif.telling.clock import WEEKDAYS, clock_text, day_name, hour_text
 from whatif.telling.ends import END_WORDS
 from whatif.telling.table import TableRow
-
-_TRIFLE = 0.5
-"""Percent of nights below which what ends them is not worth a word."""
 
 
 def duration(hours: float) -> str:
@@ -120,15 +118,16 @@ def _ending(night: NightsAfter) -> str:
 
 
 def _shares(group: GroupNight) -> str:
-    ends = [
-        (END_WORDS[Why(end)].clause, share)
-        for end, share in group.ends.items()
-        if end != Why.RUNS and share >= _TRIFLE
-    ]
+    """What ends nights, each with its share; with those that last they add up to 100 as told."""
+    stands = {Why(end): share for end, share in group.ends.items() if end != Why.RUNS}
+    told = apportioned(stands, 100 - whole(group.lasting))
+    ends = [(END_WORDS[why].clause, f"{share} %") for why, share in told.items() if share]
+    if not ends and stands:
+        ends = [(END_WORDS[next(iter(stands))].clause, "<1 %")]
     if len(ends) == 1 and not group.lasting:
         return ends[0][0]
     # Of what the shares are is said once: beside a bar they are no part of its height.
-    first, *others = [f"{words} ({rounded(share, 0)} %" for words, share in ends] or [""]
+    first, *others = [f"{words} ({share}" for words, share in ends] or [""]
     return ", ".join([f"{first} of nights)", *(f"{each})" for each in others)]) if first else ""
 
 
@@ -326,10 +325,14 @@ def begun_words(nights: Nights) -> str:
     return f"pieces may be begun for {duration(nights.after_shift)}"
 
 
-def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
-    """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
+def in_a_sentence(night: NightsAfter, nights: Nights, *, in_short: bool = False) -> str:
+    """How long the spindles go on, what ends it, and the odds of reaching the next shift.
+
+    It goes on behind a scenario's title and a colon. ``in_short`` leaves out how long the night is
+    where a clock below tells it.
+    """
     last = "the spindle" if night.machines == 1 else "the last spindle"
-    people, away = f"The people leave {at_clock(night, 0)}", f"{rounded(night.length)} h"
+    people, away = f"the people leave {at_clock(night, 0)}", f"{rounded(night.length)} h"
     if night.all_last == 100:
         every = "the spindle goes" if night.machines == 1 else "all spindles go"
         return f"{people} and {every} on till the next shift, {away} later, every time."
@@ -339,7 +342,7 @@ def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
         return f"{people}, no spindle goes on, and the next shift is {away} away{why}."
     return (
         f"{people}; {last} stops {at_clock(night, night.turning.mean)} on average, after "
-        f"{duration(night.turning.mean)} of {away} till the next shift. "
+        f"{duration(night.turning.mean)}{'' if in_short else f' of {away} till the next shift'}. "
         f"What ends it: {ends}.{_odds(night, nights)}"
     )
 

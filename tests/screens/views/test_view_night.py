@@ -24,6 +24,7 @@ from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.telling.amounts import NOTHING
 from whatif.telling.night import (
+    ending_of_all,
     in_a_sentence,
     like_it,
     no_night,
@@ -139,10 +140,39 @@ def test_until_when_it_runs_and_what_then_limits() -> None:
 def test_the_answer_in_a_sentence() -> None:
     found = nights("warm_up = 1")
     assert in_a_sentence(found.alike[0], found) == (
-        "The people leave at 14:00; the spindle stops at 17:17 on average, after 3.3 h of 16.0 h "
+        "the people leave at 14:00; the spindle stops at 17:17 on average, after 3.3 h of 16.0 h "
         "till the next shift. What ends it: all that is loaded is cut."
     )
     assert "leave on Fri at 14:00" in in_a_sentence(found.alike[1], found)
+    assert in_a_sentence(found.alike[0], found, in_short=True).startswith(
+        "the people leave at 14:00; the spindle stops at 17:17 on average, after 3.3 h. What ends"
+    )
+
+
+def test_the_sentence_names_the_scenario_that_it_is_of() -> None:
+    text = Looking(SCENARIOS / "small-orders.toml", "night", (120, 32), column=1).text
+    assert " A cell, four pallets: the people leave at " in text
+
+
+def test_what_ends_nights_adds_up_to_all_nights_as_told() -> None:
+    """Each rounded by itself 94.6, 3.6 and 1.8 would be 101, as would 30.5, 29.5 and 40."""
+    found = nights("warm_up = 1")
+    night = found.alike[0]
+
+    def told(lasting: float, **ends: float) -> str:
+        group = replace(night.groups[0], lasting=lasting, ends=ends)
+        return ending_of_all(replace(night, groups=(group,)))
+
+    assert told(0, cut=94.6, limit=3.6, not_loaded=1.8) == (
+        "all that is loaded is cut (95 % of nights), "
+        "pieces may not be begun any longer (3 %), not all was loaded when the people left (2 %)"
+    )
+    assert told(0, cut=99.8, limit=0.2) == "all that is loaded is cut"
+    assert told(99.7, runs=99.7, cut=0.3) == "all that is loaded is cut (<1 % of nights)"
+    assert told(40, runs=40, cut=30.5, not_loaded=29.5) == (
+        "all that is loaded is cut (31 % of nights), "
+        "not all was loaded when the people left (29 %)"
+    )
 
 
 def test_the_sentence_where_it_lasts_and_where_nothing_goes_on() -> None:
@@ -282,7 +312,7 @@ async def test_the_search_alone_is_stopped(tmp_path: Path) -> None:
         await screen.press("f", "s")
         assert "Stopped; s goes on with it." in screen.text
         await screen.press("f")
-        assert "The people leave at 14:00" in screen.text
+        assert "the people leave at 14:00" in screen.text
         await screen.press("f")
         assert "are the fewest that last" in screen.text
 

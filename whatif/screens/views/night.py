@@ -191,9 +191,10 @@ they are called to other machines meanwhile."""
         roomy = height >= _ROOMY
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
+        said = f"{look.title}: {in_a_sentence(night, nights, in_short=True)}"
         rows = [
             row(Span(f" After {night_label(night)}: {begun_words(nights)}", "title", Presses("n"))),
-            *paragraph(in_a_sentence(night, nights), width, "lead"),
+            *paragraph(said, width, "lead"),
             *self._fewest(look, night, width, roomy=roomy),
             *self._pictures(look, night, found, width, roomy=roomy),
             *self._caution(here, width),
