@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -13,8 +14,10 @@ from typing_extensions import override
 
 from whatif.answers.moves.changing import Attempt, Trials
 from whatif.answers.moves.held import Moved, held, taking
+from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side, sensitivity
 from whatif.answers.moves.trial import change_of, saleable_gain
+from whatif.answers.moves.vary import vary
 from whatif.answers.simulate import WindowAsked
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
@@ -28,6 +31,7 @@ from whatif.telling.moves.ranking import (
     effect_words,
     moved_by,
     output_beside,
+    pull,
     ranking_lead,
     ranking_sentences,
     ranking_signs,
@@ -182,11 +186,19 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     found = ranking(study(*CHILD, 'handling.walk = "0 min"'), "child")
     cycle = effects(found)["part.body.cycle"]
     assert cycle.up is not None
-    assert cycle.up.itself == pytest.approx(100 * (13 / 14 - 1), abs=0.2)
-    assert "child itself then makes" in effect_words(found, cycle).lower()
+    assert cycle.up.itself == pytest.approx(100 * (14 / 14 - 14 / 13), abs=0.2)
+    over = "over Today as it stands."
+    told = effect_words(found, cycle)
+    assert "cycle, moved in both, now 10 min" in told
+    assert re.search(rf"Child itself then makes \S+ % at 9 min and \S+ % at 11 min {over}$", told)
     assert output_beside(cycle) == ""
     # More people may help the reference more: nobody makes less for it.
-    more = replace(cycle.up, change=-25.7, itself=24.9, is_difference=True)
+    more = replace(cycle.up, change=-25.7, likely=None, itself=24.9, is_difference=True)
+    told = effect_words(found, replace(cycle, down=None, up=more))
+    assert "at 11 min the gain falls by 26 points, as Today gains more." in told
+    less = replace(more, change=5.8, itself=0.2)
+    told = effect_words(found, replace(cycle, down=None, up=less))
+    assert "at 11 min the gain rises by 5.8 points, as Today loses." in told
     assert output_beside(replace(cycle, down=None, up=more)) == "output: more +25 %"
     alone = replace(cycle.input, moved=Moved.ALONE)
     assert output_beside(replace(cycle, input=alone, up=more)) == ""
@@ -195,6 +207,29 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert told == "output: less +8, more -7 %"
     assert "the output of Child itself moves another way" in ranking_signs(same)[1]
     assert len(ranking_signs(replace(same, effects=()))) == 1
+
+
+@pytest.mark.long
+def test_what_a_list_says_that_a_scenario_makes_is_what_its_curve_says() -> None:
+    """The list told it over the scenario as it stands, the curve over the reference: 92 and 91."""
+    draft = study(*CHILD, "part.body.per_pallet = 2").with_head("warm_up", 1)
+    walk = effects(ranking(draft, "child"))["handling.walk"]
+    assert walk.up is not None
+    text = walk.up.value.text
+    found = vary(draft, "child", walk.input.path, [text], Memory(), silent)
+    assert walk.up.over_now == pytest.approx(found.points[0].outcome.itself)
+    assert walk.up.over_now != pytest.approx(walk.up.itself or 0.0, abs=1)
+
+
+def test_where_a_change_lies_outside_its_range_the_middle_of_that_leads_in_the_list_too() -> None:
+    """The list said -8 beside "likely -13 to -11 points (as typed -8)"."""
+    side = Side(Value("5", 5.0, ""), -8.0, (-13.0, -12.0, -11.0), True, None)
+    assert (side.leading, side_text(side), pull(side)) == (-12.0, "-12", -12.0)
+    inside = replace(side, change=-11.5)
+    assert (inside.leading, side_text(inside), pull(inside)) == (-11.5, "-12", -11.5)
+    found = ranking(study(*CHILD), "child")
+    effect = replace(found.effects[0], down=None, up=side)
+    assert "changes by likely -13 to -11 points (as typed -8)" in effect_words(found, effect)
 
 
 def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:
@@ -240,9 +275,11 @@ def test_a_default_of_both_is_one_place_and_a_machine_of_its_own_is_none() -> No
 def test_it_is_said_in_which_scenarios_an_input_is_moved() -> None:
     found = ranking(study(*CHILD, 'handling.walk = "2 min"', days='["mon"]'), "child")
     one = effects(found)
-    assert "moved in Child alone: at 1.8 min" in effect_words(found, one["handling.walk"])
+    assert "moved in Child alone, now 2 min (entered): at 1.8 min" in effect_words(
+        found, one["handling.walk"]
+    )
     cycle = effect_words(found, one["part.body.cycle"])
-    assert "moved in both, since Child and Today take it from one place: " in cycle
+    assert "cycle, moved in both, now 10 min (inherited from Today): " in cycle
     heads, *told = ranking_report(found).rows
     rows = {row[1]: row[heads.index("moved")] for row in told}
     assert (rows["walk per visit"], rows["cycle"]) == ("alone", "both")

@@ -241,7 +241,7 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     assert "Only assumed, and it matters: " in lead
     walk = next(one for one in found.effects if one.input.dotted == "handling.walk")
     words = effect_words(found, walk)
-    assert words.startswith("walk per visit, now 1 min (assumed: go and measure), moved in both")
+    assert words.startswith("walk per visit, moved in both, now 1 min (assumed: go and measure): ")
     assert "the gain rises by" in words or "makes no difference" in words
     sides = found.effects[0].down, found.effects[0].up
     assert max(abs(pull(side)) for side in sides) == found.effects[0].most

@@ -496,7 +496,7 @@ async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
     async with on_screen(small) as screen:
         await opened(screen)
         await click(screen, "walk per visit  ")
-        assert " walk per visit, now 1 min (assumed: go and measure)" in pane(screen)
+        assert " walk per visit, moved in both, now 1 min (assumed: go and measure)" in pane(screen)
         await screen.press("enter")
         # A longer way in both leaves the gain as it is, so its own output is drawn first.
         assert " saleable output over Today as it stands, %, over walk per visit" in pane(screen)

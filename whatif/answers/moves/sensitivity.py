@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing_extensions import override
 
 from whatif.answers.caveats import Caveat
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.moves.break_even import HALF_AN_HOUR
 from whatif.answers.moves.changing import Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input, input_of
@@ -64,8 +64,11 @@ class Side:
             range is still to come.
         is_difference: whether there is a change that the range tells from none, as far as it is
             known.
-        itself: change of the scenario's own saleable output, in percent, as typed: what is moved in
-            the reference too may leave the gain as it is and move both.
+        itself: change of the scenario's own saleable output, in percent of the reference's as it
+            stands, as typed: what is moved in the reference too may leave the gain as it is and
+            move both.
+        over_now: percent by which that output is then above the reference's as it stands, as
+            typed: what a curve and a table tell of the same value.
     """
 
     value: Value
@@ -74,8 +77,16 @@ class Side:
     is_difference: bool
     problem: Problem | None
     itself: float | None = None
+    over_now: float | None = None
     is_open: bool = False
     """Whether its likely range is still to come."""
+
+    @property
+    def leading(self) -> float | None:
+        """The change as one number: the middle of its range where that leads."""
+        if self.likely is not None and lies_outside(self.change, self.likely):
+            return self.likely[1]
+        return self.change
 
     @property
     def is_untold(self) -> bool:
@@ -91,7 +102,7 @@ class Effect:
         down, up: the input moved one way and the other, or the values tried; None where there is
             none, or it is not allowed.
         step: how far it is moved.
-        most: size of the larger change that is a difference; 0 where neither is.
+        most: size of the larger change that is a difference, as it leads; 0 where neither is.
     """
 
     input: Input
@@ -110,8 +121,8 @@ class Effect:
 class Ranking:
     """All inputs of a scenario, the one that moves the gain most first.
 
-    Rules that the shop gives itself follow what is measured or bought. Of equal effects the first
-    in the sheet is first; those that are no difference come last.
+    Rules that the shop gives itself stand behind what is measured or bought. Of equal effects the
+    first in the sheet is first; those that are no difference come last.
 
     Attributes:
         caveats: what the gain that is moved rests on that is not so yet.
@@ -381,7 +392,7 @@ def _effect(input_: Input, step: MovedBy, down: Side | None, up: Side | None) ->
         down=down,
         up=up,
         step=step,
-        most=max((abs(side.change or 0.0) for side in sides), default=0.0),
+        most=max((abs(side.leading or 0.0) for side in sides), default=0.0),
     )
 
 
@@ -408,13 +419,22 @@ class _Moved(Task[Side]):
         tried = self.trials.using(simulate).gained(_change(input_, self.to))
         if tried.gain is None or self.gain is None:
             return Side(value, None, None, is_difference=False, problem=tried.problem)
-        itself = None
+        itself = over_now = None
         if tried.saleable is not None and self.saleable:
-            itself = 100 * (tried.saleable / self.saleable - 1)
+            # Its output as it stands is that of the reference and its gain.
+            over_now = (100 + self.gain) * tried.saleable / self.saleable - 100
+            itself = over_now - self.gain
         change = tried.gain - self.gain
         moves = is_difference(change, None)
         return Side(
-            value, change, None, is_difference=moves, problem=None, itself=itself, is_open=moves
+            value,
+            change,
+            None,
+            is_difference=moves,
+            problem=None,
+            itself=itself,
+            over_now=over_now,
+            is_open=moves,
         )
 
 

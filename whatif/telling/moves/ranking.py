@@ -84,7 +84,7 @@ def ranking_how(found: Ranking) -> str:
         "Each input is moved by a tenth, in all parts at once where several have it, counts by "
         "one, times of day by half an hour; what nobody has said is tried at values that a shop "
         f"may have. The change is that of {what}.{where} "
-        "Rules that the shop gives itself follow what is measured or bought."
+        "Rules of your own stand behind all else that matters, however much they change."
     )
 
 
@@ -160,11 +160,17 @@ def effect_words(found: Ranking, effect: Effect) -> str:
     what = "its output" if found.asked.is_reference else "the gain"
     unit = "%" if found.asked.is_reference else "points"
     sides = (effect.down, effect.up)
-    said = [_side_words(side, what, unit) for side in sides if side is not None]
+    said = [
+        _side_words(side, what, unit, _because(found, effect, side))
+        for side in sides
+        if side is not None
+    ]
     moved = "; ".join(said) or "it cannot be moved from here"
-    where = moved_words(effect.input, found.asked)
+    # Whose it is stands above: why a gain rises with what costs both needs "in both" first.
+    is_both = effect.input.moved is Moved.BOTH
+    where = "in both" if is_both else moved_words(effect.input, found.asked)
     rule = ", a rule of your own" if effect.input.is_chosen else ""
-    text = f"{effect.input.label}{rule}, {now_words(effect)} ({origin}), moved {where}: {moved}."
+    text = f"{effect.input.label}{rule}, moved {where}, {now_words(effect)} ({origin}): {moved}."
     return text + _itself(found, effect)
 
 
@@ -173,11 +179,30 @@ def _itself(found: Ranking, effect: Effect) -> str:
     if effect.input.moved is not Moved.BOTH:
         return ""
     known = [
-        f"{percent_text(side.itself)} at {side.value.text}"
+        f"{_beside_none(side.over_now)} at {side.value.text}"
         for side in (effect.down, effect.up)
-        if side is not None and side.itself is not None
+        if side is not None and side.over_now is not None
     ]
-    return f" {found.asked.title} itself then makes {' and '.join(known)}." if known else ""
+    if not known:
+        return ""
+    over = f"over {found.asked.against} as it stands"
+    return f" {found.asked.title} itself then makes {' and '.join(known)} {over}."
+
+
+def _beside_none(change: float) -> str:
+    """A change in percent; none has no sign."""
+    return percent_text(change) if rounded(change, digits_of(change, None)) != "0" else "0 %"
+
+
+def _because(found: Ranking, effect: Effect, side: Side) -> str:
+    """Why the gain goes another way than the scenario's own output; "" where it does not."""
+    change, itself = side.change, side.itself
+    if effect.input.moved is not Moved.BOTH or side.is_open or not side.is_difference:
+        return ""
+    if change is None or itself is None or (change * itself > 0 and _own_output(itself) != "0"):
+        return ""
+    more = " more" if _own_output(itself) != "0" else ""
+    return f", as {found.asked.against} {'loses' if change > 0 else 'gains'}{more}"
 
 
 def output_beside(effect: Effect) -> str:
@@ -247,7 +272,8 @@ def moved_by(effect: Effect) -> str:
 _STEPS: Final = {MovedBy.TENTH: "10 %", MovedBy.ONE: "1", MovedBy.HALF_HOUR: "30 min"}
 
 
-def _side_words(side: Side, what: str, unit: str) -> str:
+def _side_words(side: Side, what: str, unit: str, because: str = "") -> str:
+    """What less or more of an input does; ``because`` is why, where the output does not say it."""
     if side.change is None:
         return f"{side.value.text} is not allowed"
     if side.is_untold:
@@ -258,14 +284,15 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     if side.likely is not None and lies_outside(side.change, side.likely):
         typed = signed(side.change, digits_of(side.change, side.likely))
         ends = leading_range_text(side.likely, side.change)
-        return f"at {side.value.text} {what} changes by likely {ends} {unit} (as typed {typed})"
+        moved = f"at {side.value.text} {what} changes by likely {ends} {unit}"
+        return f"{moved}{because} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.is_open:
         likely = " (its likely range follows)"
     elif side.likely is not None:
         likely = f" (likely {range_text(side.likely, gain=side.change)})"
     much = rounded(abs(side.change), digits)
-    return f"at {side.value.text} {what} {moves} by {much} {unit}{likely}"
+    return f"at {side.value.text} {what} {moves} by {much} {unit}{because}{likely}"
 
 
 NOT_VALID: Final = "not valid"
@@ -279,7 +306,7 @@ def side_text(side: Side | None, not_allowed: str = NOT_VALID) -> str:
     if side.change is None:
         return not_allowed
     if side.is_difference:
-        return bare_percent_text(side.change, side.likely)
+        return bare_percent_text(side.leading or 0.0, side.likely)
     return UNTOLD if side.is_untold else SAME
 
 
@@ -308,4 +335,4 @@ NOT_TRIED: Final = "not tried"
 
 def pull(side: Side | None) -> float:
     """How far the bar of a side goes, left where it is less than nothing; 0 where none is told."""
-    return side.change or 0.0 if side is not None and side.is_difference else 0.0
+    return side.leading or 0.0 if side is not None and side.is_difference else 0.0
