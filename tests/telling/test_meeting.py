@@ -87,7 +87,7 @@ def test_a_gap_leaves_a_range_whatever_it_is_laid_to(gap: str) -> None:
     assert "By the hour meters it is" in said(found)
     assert "By the hour meters" not in said(found, "today")
     rows = {row.label.strip(): row.cells for row in table_rows(found)}
-    assert rows["gain, the gap being people or machines"][0] == "reference"
+    assert rows["gain however the meters' gap is read"][0] == "reference"
 
 
 # -- what is made ------------------------------------------------------------------------

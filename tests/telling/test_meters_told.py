@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 from alternatives import beside, one
 
+from whatif.answers.account.account import Figure
 from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.metered import Metered
+from whatif.telling.account.sentences import figure_shown
 from whatif.telling.meters import gap_in_words, held_rows, is_clearly, meters_said
 
 
@@ -78,3 +80,13 @@ def test_where_no_weeks_are_entered_a_gap_is_told_in_points_alone() -> None:
     metered = Metered("today", HeldAgainst("today", 36.0, 40.0), "show", 0, (), {}, ())
     assert gap_in_words(metered).startswith("The gap of 4.0 points is explained")
     assert [row.label for row in held_rows(metered)] == ["in cut, of the hours switched on"]
+
+
+def test_a_gain_that_is_one_however_the_gap_is_read_is_told_once() -> None:
+    def shown(*ends: float, is_reference: bool = False) -> str:
+        title, id_ = "gain however the meters' gap is read", "hour_meters.gain_range_percent"
+        return figure_shown(Figure(id_, title, "%", ends, is_reference=is_reference))
+
+    assert shown(6.91, 6.94) == "6.9 %"
+    assert shown(6.9, 7.3) == "6.9 to 7.3 %"
+    assert shown(0.0, 0.0, is_reference=True) == "0.0 %, this is the reference"

@@ -16,7 +16,7 @@ from whatif.telling.said import Said, SaidRow, gain_said
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.answers.meters.held import HeldAgainst, LaidGap
-    from whatif.answers.meters.metered import Metered, Read
+    from whatif.answers.meters.metered import Metered
 
 NO_METERS = (
     "No scenario has all readings of the hour meters yet. With them the model is held against the "
@@ -218,21 +218,15 @@ _TENTH = 0.1
 """Points by which the two forms of a gap may differ where both are told with a tenth."""
 
 
-def may_be_rows(metered: Metered) -> list[tuple[str, str, str]]:
-    """What the gap may be, by how much, and from where on smaller ones were tried."""
+def may_be_rows(metered: Metered) -> list[tuple[str, str]]:
+    """What the gap may be, and by how much."""
     if metered.gap is None or metered.gap <= 0:
         return []
     return [
-        (_MAY_BE[read.kind], duration_text(read.seconds), _tried(read))
+        (_MAY_BE[read.kind], duration_text(read.seconds))
         for read in metered.reads
         if read.seconds is not None
     ]
-
-
-def _tried(read: Read) -> str:
-    if not read.seconds or read.tried_from <= 1:
-        return ""
-    return f"{duration_text(read.tried_from)} is too little"
 
 
 def meter_warnings(held: HeldAgainst) -> list[str]:

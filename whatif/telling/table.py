@@ -398,7 +398,7 @@ def _meter_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
         else between_text(*ends).removesuffix(" %")
         for answer in answers
     )
-    yield TableRow("  gain, the gap being people or machines", "%", texts)
+    yield TableRow("  gain however the meters' gap is read", "%", texts)
 
 
 _INDICATORS = {

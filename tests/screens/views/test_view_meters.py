@@ -111,6 +111,14 @@ def test_how_far_it_is_is_shown_while_it_is_worked_out(tmp_path: Path) -> None:
     assert re.search(r"Being worked out: \d+ of \d\d+.* s stops it\.", words)
 
 
+def test_what_concludes_the_view_is_seen_without_scrolling() -> None:
+    """Of a gap it is told how large it is, and not what else was tried on the way."""
+    looking = Looking(ONE, "meters", (80, 24), column=0)
+    assert looking.text.rstrip().endswith("a gain's likely range covers both.")
+    assert len(looking.rows) <= looking.height
+    assert "too little" not in looking.text
+
+
 def test_long_times_are_told_in_minutes() -> None:
     """22 min 27 s are 1347 s."""
     assert duration_text(1347) == "22 min 27 s"

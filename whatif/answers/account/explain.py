@@ -194,7 +194,7 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
         "in cut, by the hour meters", "%", said.share_by_meters
     ),
     "hour_meters.gain_range_percent": FigureRow(
-        "gain, the gap being people or machines", "%", said.gain_range
+        "gain however the meters' gap is read", "%", said.gain_range
     ),
 }
 """Each family by what its ids begin with, and below it its figures by their ids; an asterisk
@@ -267,7 +267,7 @@ def _figure(
         key,
         names,
         case.answer.range_of(key) if is_gain else _rush_range(case, family, key, names),
-        is_gain and case.is_reference,
+        (is_gain or key == "gain_range_percent") and case.is_reference,
     )
 
 

@@ -21,13 +21,11 @@ class Read:
     Attributes:
         kind: "people" or "machine".
         seconds: by which every visit, or every load, is longer; None where there is no gap.
-        tried_from: every smaller number from this one on is known not to be enough.
         gains: saleable, by scenario, in percent.
     """
 
     kind: str
     seconds: int | None
-    tried_from: int
     gains: dict[str, float | None]
 
 
@@ -104,7 +102,7 @@ def metered(
                 ),
                 left_open=left_open,
                 reads=tuple(
-                    Read(kind, readings[id_].seconds, readings[id_].tried_from, _saleable(read))
+                    Read(kind, readings[id_].seconds, _saleable(read))
                     for kind, (read, readings) in by_kind.items()
                 ),
             )

@@ -124,13 +124,25 @@ since stand beside what was predicted."""
             return no_answer(look, width)
         if not look.result:
             return nothing_yet(NO_METERS, METERS_STEPS, width)
-        return [line for metered in look.result for line in _block(look, metered, width)]
+        rows = [line for metered in look.result for line in _block(look, metered, width)]
+        return _closer(rows, len(rows) - height)
 
 
 _WHICH = 'Files or addresses of readings, with ";" between several'
 
 _FILE = ViewKey("f", "f", "read file", "read readings from files or addresses")
 _DONE = ViewKey("d", "d", "done on", "the day from which on the shop is as the scenario has it")
+
+
+def _closer(rows: list[SpanRow], too_many: int) -> list[SpanRow]:
+    """Without as many of the blank rows as there are too many of all: the last row concludes."""
+    kept = []
+    for line in rows:
+        if too_many > 0 and not any(span.text.strip() for span in line):
+            too_many -= 1
+        else:
+            kept.append(line)
+    return kept
 
 
 def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
@@ -151,9 +163,9 @@ def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
     may_be = may_be_rows(metered)
     if may_be:
         rows += [row(""), row(Span(" What the difference may be", "title"))]
-    for text, much, tried in may_be:
+    for text, much in may_be:
         told = Span(f"{much:>{_MEASURED + _LONGER}}", "lead")
-        rows.append(row(left_in(f" {text}", label + 1 - _LONGER), told, Span(f"  {tried}", "dim")))
+        rows.append(row(left_in(f" {text}", label + 1 - _LONGER), told))
     rows += [row(""), *paragraph(gap_in_words(metered), min(width, _SENTENCE))]
     answer = look.answers.get(metered.scenario)
     by_demand = "" if answer is None else gap_by_demand_words(answer)

@@ -497,8 +497,9 @@ def figure_shown(figure: Figure) -> str:
     if isinstance(value, tuple):
         if len(value) == 3:
             return f"{range_text(value)} {figure.unit}"
-        low, high = (rounded(end, figure.digits) for end in value)
-        return f"{low} to {high} {figure.unit}".rstrip()
+        ends = " to ".join(dict.fromkeys(rounded(end, figure.digits) for end in value))
+        reference = ", this is the reference" if figure.is_reference else ""
+        return f"{ends} {figure.unit}".rstrip() + reference
     if figure.theme == "fit":
         return f"fits, {value:.0f} a load" if value else "does not fit"
     if figure.is_gain:
