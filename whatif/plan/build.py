@@ -28,6 +28,7 @@ from whatif.plan.making import (
     nobody_repairs,
     set_up_by_each,
     set_up_once,
+    setter_goes_away,
     too_few_tool_places,
     unmade_parts,
 )
@@ -205,7 +206,9 @@ def _warnings(
     yield from loaded_fewer(fits)
     once = tuple(set_up_once(scenario, made, fits)) if cell.shifts else ()
     yield from once
-    yield from set_up_by_each(scenario, cell.parts, {each.part for each in once})
+    set_up = {each.part for each in once}
+    yield from set_up_by_each(scenario, cell.parts, set_up)
+    yield from setter_goes_away(checked.resolved[scenario.id], cell.parts, cell.shifts, set_up)
     yield from unpriced(scenario)
 
 

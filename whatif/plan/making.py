@@ -10,7 +10,14 @@ from functools import lru_cache
 from whatif.cell.fit.fit import Face, Fit, Limit, Piece, fit
 from whatif.cell.model import ALL_WORK, Shift, Work
 from whatif.cell.model import Part as CellPart
-from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade, SetUpByEach, SetUpOnce
+from whatif.plan.model import (
+    LoadedFewer,
+    NobodyRepairs,
+    NotMade,
+    SetterGoesAway,
+    SetUpByEach,
+    SetUpOnce,
+)
 from whatif.study.check.rules import problem_at
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.resolve import Resolved
@@ -213,6 +220,25 @@ def set_up_by_each(
             setups = min(setups, part.fixtures)
         if setups > 1:
             yield SetUpByEach(part.id, setups, seconds)
+
+
+def setter_goes_away(
+    resolved: Resolved,
+    parts: Sequence[CellPart],
+    shifts: Sequence[Shift],
+    once: Collection[str],
+) -> Iterator[SetterGoesAway]:
+    """A warning where prove-outs follow setups, and nobody has said whether the setter stays.
+
+    Args:
+        once: parts that are set up once and for all, whose prove-outs count at the start only.
+    """
+    if not resolved.origin("handling", "setter_stays").is_assumed:
+        return
+    sets_up = any("setup" in shift.does for shift in shifts)
+    makings = (way for part in parts if part.id not in once for way in part.making)
+    if sets_up and any(way is not None and way.setup and way.prove_out for way in makings):
+        yield SetterGoesAway()
 
 
 def too_few_tool_places(

@@ -272,6 +272,14 @@ class SetUpByEach:
 
 
 @dataclass(frozen=True, slots=True)
+class SetterGoesAway:
+    """There are setups with prove-outs behind them, and nobody has said whether the setter stays.
+
+    Assumed is that he does not (rule `people.stays`).
+    """
+
+
+@dataclass(frozen=True, slots=True)
 class NobodyRepairs:
     """Stops that a person must see to, in a cell in which nobody in any shift may."""
 
@@ -286,7 +294,14 @@ class FloorNotEntered:
 
 
 PlanWarning: TypeAlias = (
-    Problem | NotMade | LoadedFewer | SetUpOnce | SetUpByEach | NobodyRepairs | FloorNotEntered
+    Problem
+    | NotMade
+    | LoadedFewer
+    | SetUpOnce
+    | SetUpByEach
+    | SetterGoesAway
+    | NobodyRepairs
+    | FloorNotEntered
 )
 """What has to be known before a scenario's figures are believed."""
 

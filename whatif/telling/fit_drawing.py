@@ -99,14 +99,15 @@ def legend(
     if any(on_table.turned):
         found.append(f"{TURNED} turned")
     found.append(f"gap {length(on_table.gap, units)}{_ASSUMED if gap_assumed else ''}")
+    said = ["~ assumed"] if gap_assumed or (edge_assumed and not on_table.is_travel) else []
     if on_table.is_travel:
-        return [*found, "reach of the axes: no table is given"]
+        return [*found, "reach of the axes: no table is given", *said]
     edge = f"edge of {length(on_table.edge, units)}{_ASSUMED if edge_assumed else ''} left free"
     bounds = {limit.bound for limit in on_table.found.limits if limit.kind == "face"}
     beyond = "out of the axes' reach" if "travel" in bounds else ""
     hatched = " or ".join(text for text in (edge if on_table.edge else "", beyond) if text)
     found += [] if on_table.edge else ["no edge left free"]
-    return [*found, *([f"{LEFT_FREE} {hatched}"] if hatched else [])]
+    return [*found, *([f"{LEFT_FREE} {hatched}"] if hatched else []), *said]
 
 
 # -- cells ---------------------------------------------------------------------------------

@@ -21,6 +21,7 @@ from whatif.plan.model import (
     NotMade,
     Plan,
     PlanWarning,
+    SetterGoesAway,
     SetUpByEach,
     SetUpOnce,
 )
@@ -141,6 +142,12 @@ def plan_warning(warning: PlanWarning) -> str:
             return _set_up_once(warning)
         case SetUpByEach():
             return _set_up_by_each(warning)
+        case SetterGoesAway():
+            return (
+                "Whoever sets up is assumed to go away before the prove-out, so that machines wait "
+                'for it, and nobody has entered that. Enter "setter stays", yes or no: it may '
+                "decide the answer."
+            )
         case NobodyRepairs(stops):
             return (
                 f"Nobody in any shift may see to stops, and {listed(stops)} needs somebody: a "

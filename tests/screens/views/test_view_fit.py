@@ -246,7 +246,7 @@ def test_gap_and_edge_are_told_of_one_piece_too_with_whether_somebody_entered_th
     path.write_text(text, "utf-8")
     fit = Looking(path, "fit", (120, 32))
     assert "block on mill: 1 piece in a load" in fit.text
-    assert "gap 1.969 in ~   ╱ edge of 0.984 in ~ left free" in fit.text
+    assert "gap 1.969 in ~   ╱ edge of 0.984 in ~ left free   ~ assumed" in fit.text
     entered = 'per_pallet = 1\ngap = "1 in"\nedge = "0 in"'
     path.write_text(text.replace("per_pallet = 1", entered, 1), "utf-8")
     assert "gap 1 in   no edge left free" in Looking(path, "fit", (120, 32)).text
