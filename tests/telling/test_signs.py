@@ -174,6 +174,9 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
     assert "on breaks and after hours" in told["spindle h"]
 
 
+SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended running"
+
+
 @pytest.mark.parametrize(
     ("view", "drawn", "shown"),
     [
@@ -185,12 +188,22 @@ def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
         ("moves", " warm-up   0 min~ to 15 min not tried", "to 15 min"),
         ("moves", "▁ least █ most", "least most"),
         ("meeting", "lone working; 1 more", "; 1 more"),
+        ("meeting", SIX_PALLETS.format("+96 % (90 to 102)", "1.0"), "1.0 +2 %"),
+        ("meeting", SIX_PALLETS.format("+28 to +35 %", "0.2"), "1.0 +2 %"),
+        ("meeting", SIX_PALLETS.format("+22 %", "1.0 (0.9 to 1.1)"), "1.0 +2 %"),
         (DESK, "── ! 1 warning, 2 cautions: F2 ──", "caution, warning"),
         (DESK, "gain in saleable output, %   +2 %   +26 %", "+2 %"),
     ],
 )
 def test_words_in_short_are_told_in_the_help(view: str, drawn: str, shown: str) -> None:
     assert shown in [each for each, _ in signs_told(drawn, (), view)]
+
+
+@pytest.mark.parametrize("gain", ["+96 % (90 to 102)", "+28 to +35 %", "not clear, -2 to +7"])
+@pytest.mark.parametrize("payback", ["1.0 (0.9 to 1.1)", "1.4 to 1.8", "at once", "–"])
+def test_a_line_that_has_all_its_ranges_is_no_figure_alone(gain: str, payback: str) -> None:
+    told = dict(signs_told(SIX_PALLETS.format(gain, payback), (), "meeting"))
+    assert "1.0 +2 %" not in told
 
 
 @pytest.mark.parametrize("drawn", [(20, 30, 40), (-40, -30, -20), (-10, 5, 20), (30, 30, 30)])

@@ -90,6 +90,10 @@ SIGNS: Final = (
     _sign("; 1 more", "one drawback more; Enter tells all of them", r"; \d+ more", "meeting"),
     _sign("+2 %", "a gain alone, without a range: there is no room for its likely range here, or "
           "it has none; F4 tells it", r"[+-][\d.]+ %(?! \(|\w)", DESK),
+    _sign("1.0 +2 %", "alone beside others with a range: its range rounds to the same, or has no "
+          "room here",
+          r"^.{7}\S.*\d to [+-]?\d.*  \d+\.\d(?=  )"
+          r"|^.{7}\S[^+\n]*(?<!to) [+-][\d.]+ %(?= +[\dno≥])", "meeting"),
     _sign("as typed", "reckoned with the values as they stand, without a likely range",
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),

@@ -249,6 +249,19 @@ def test_a_page_tells_all_drawbacks() -> None:
     assert "lone working" in looking.words.rpartition("Drawbacks: ")[2]
 
 
+def test_no_payback_is_cut_in_little_room(tmp_path: Path) -> None:
+    demo = (SCENARIOS / "pallets-until-demand.toml").read_text("utf-8")
+    study = tmp_path / "study.toml"
+    # Longer hours buy nothing, so that it is back at once.
+    late = '[scenario.late]\ntitle = "Later"\nparent = "today"\nshift.day.end = "17:30"\n'
+    study.write_text(f"{demo}\n{late}", "utf-8")
+    looking = Looking(study, "meeting", SMALL, column=4).press("a")
+    for id_, spans in lines_of(looking).items():
+        assert "…" not in text_of(spans), id_
+    # In years.
+    assert "     0  " in text_of(lines_of(looking)["late"])
+
+
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_a_page_tells_a_single_drawback_too(size: tuple[int, int]) -> None:
     looking = of("pallets-until-demand", size, column=4)

@@ -18,7 +18,9 @@ from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.gain_texts import CHANGES_NOTHING, SAME, percent_text
 from whatif.telling.meeting.takes import people_words
 from whatif.telling.money.ranges import (
+    AT_ONCE,
     NEVER,
+    NOT_CLEAR,
     NOT_PRICED,
     NOTHING_LAID_OUT,
     beside_range,
@@ -284,7 +286,7 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     first = payback_texts(money, likely, "")[0]
     if money.is_bare or not any(sign.isdigit() for sign in first):
         sense: Sense = "bad" if first == NEVER else "none"
-        return Said(first, sense, (NOTHING,) if first == NOTHING_LAID_OUT else ())
+        return Said(first, sense, _PAYBACK_IN_SHORT.get(first, ()))
     years = money.leading(likely).payback_years
     ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
     known = [end for end in ends if end is not None]
@@ -295,6 +297,15 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     if money.standing(likely) == "outside" and not least(money.lean):
         return Said(f"likely {between}", shorter=(between, f"{_ABOUT}{alone}"))
     return Said(f"{alone} ({between})", shorter=(alone,))
+
+
+_PAYBACK_IN_SHORT: Final = {
+    NOTHING_LAID_OUT: (NOTHING,),
+    NOT_PRICED: (NONE_YET,),
+    NOT_CLEAR: (NOTHING,),
+    AT_ONCE: ("0",),
+}
+"""Where there is little room; that it is not clear stands among its drawbacks."""
 
 
 def _unmade(answer: Answer, _: Answer) -> str:

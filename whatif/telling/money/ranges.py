@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 NEVER = "never"
 NOT_CLEAR = "not clear"
+AT_ONCE = "at once"
 NOT_PRICED = "not priced"
 NOTHING_LAID_OUT = "nothing invested"
 """Of a payback and of a rate of return where nothing is laid out, or money comes free."""
@@ -116,7 +117,7 @@ def _back(money: MoneyFigures, returns: Returns) -> str:
     years = returns.payback_years
     if years is None:
         return NEVER if money.more_capital > 0 else NOTHING_LAID_OUT
-    return years_text(years) if years else "at once"
+    return years_text(years) if years else AT_ONCE
 
 
 def _rate(money: MoneyFigures, returns: Returns) -> str:
