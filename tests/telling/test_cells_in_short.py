@@ -14,7 +14,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds.calendar import Breaks
 from whatif.telling.ends import END_WORDS
-from whatif.telling.fit import fit_in_short, fit_text
+from whatif.telling.fit import fewer_sentence, fit_in_short, fit_text
 from whatif.telling.in_words import scenario_words
 from whatif.telling.strip import LOW
 
@@ -60,6 +60,50 @@ def test_parts_that_do_not_fit_are_counted_where_their_names_are_too_long() -> N
         "1 does not fit",
         "1 no fit",
     ]
+
+
+ROOM_FOR_FOUR = (
+    # 29 in are free, and a gap of 50 mm is 1.97 in: two rows of two 9 in, each with its gap.
+    'machine.mill.table = ["30 in", "22 in"]',
+    'part.body.size = ["12 in", "9 in", "2 in"]',
+)
+
+
+def test_a_load_that_is_cut_down_is_not_told_as_if_all_fitted() -> None:
+    """10 were entered, and "all fit" stood there; the row of the sheet says how many are loaded."""
+    lines = (*ROOM_FOR_FOUR, "part.body.per_pallet = 10")
+    answer = compare(sound(today(*lines)), Memory()).answers["today"]
+    assert fit_text(answer) == "fewer of body fit than entered"
+    assert [LOW[-1].said(answer, False).within(cells) for cells in (35, 29, 17, 12)] == [
+        "fewer of body fit than entered",
+        "fewer a load than entered",
+        "fewer a load",
+        "fewer a load",
+    ]
+    path = ("part", "body", "per_pallet")
+    assert fewer_sentence(answer, path) == "4 fit: 4 are loaded."
+    assert fewer_sentence(answer, ("part", "body", "on", "large", "per_pallet")) == ""
+    fewer = compare(sound(today(*ROOM_FOR_FOUR, "part.body.per_pallet = 4")), Memory())
+    assert fit_text(fewer.answers["today"]) == "all fit"
+    assert fewer_sentence(fewer.answers["today"], path) == ""
+
+
+def test_how_many_are_loaded_is_told_of_each_machine_where_these_differ() -> None:
+    large = 'machine.large.table = ["60 in", "44 in"]'
+    lines = (*ROOM_FOR_FOUR, large, "machine.large.count = 1", "part.body.per_pallet = 10")
+    answer = compare(sound(today(*lines)), Memory()).answers["today"]
+    path = ("part", "body", "per_pallet")
+    assert fewer_sentence(answer, path) == "On mill, 4 fit: 4 are loaded."
+
+
+async def test_below_the_row_of_pieces_a_load_stands_how_many_are_loaded(tmp_path: Path) -> None:
+    path = tmp_path / "load.toml"
+    path.write_text(today(*ROOM_FOR_FOUR, "part.body.per_pallet = 10"), "utf-8")
+    async with on_screen(path, SMALL, state=tmp_path) as screen:
+        await screen.put_on(("part", "body", "per_pallet"))
+        assert " 4 fit: 4 are loaded. " in screen.text
+        await screen.put_on(("part", "body", "cycle"))
+        assert "are loaded" not in screen.text
 
 
 TABLE = today(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -17,6 +17,7 @@ from whatif.answers.on_table import (
     StrongerTable,
 )
 from whatif.cell.fit.fit import AXES, Fit, Lack, Limit
+from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
 from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.amounts import NOTHING, listed
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.cell.model import Work
     from whatif.plan.model import NotMade, Plan
+    from whatif.study.raw import Path
 
 WANTING: dict[Lack, str] = {
     "table or travel": "the machine's table or travel",
@@ -330,6 +332,9 @@ def fit_text(answer: Answer) -> str:
     misfits = [f"part {part} does not fit machine {group}" for part, group in _misfits(answer)]
     if misfits:
         return ", ".join(misfits)
+    fewer = _fewer_fit(answer)
+    if fewer:
+        return fewer_words(list(fewer))
     unknown = [
         part
         for part, by_group in answer.plan.fits.items()
@@ -338,6 +343,37 @@ def fit_text(answer: Answer) -> str:
     if unknown:
         return "sizes unchecked"
     return f"all fit, {ON_TABLES_SIZE}" if _on_tables_size(answer) else "all fit"
+
+
+def _fewer_fit(answer: Answer) -> dict[str, list[LoadedFewer]]:
+    """By part the machines on which fewer are loaded than are entered."""
+    found: dict[str, list[LoadedFewer]] = {}
+    for warning in answer.plan.warnings:
+        if isinstance(warning, LoadedFewer):
+            found.setdefault(warning.part, []).append(warning)
+    return found
+
+
+def fewer_words(parts: Sequence[str]) -> str:
+    """That fewer pieces of some parts make a load than are entered, in a few words."""
+    return f"fewer of {listed(parts)} fit than entered"
+
+
+def fewer_sentence(answer: Answer, path: Path) -> str:
+    """How many pieces are loaded, of a value that enters more a load than fit; "" of others."""
+    found = _fewer_fit(answer).get(path[1], [])
+    makings = {group for group, fit in answer.plan.fits.get(path[1], {}).items() if fit.fits}
+    if len(path) > 3:
+        found = [each for each in found if each.group == path[3]]
+    counts = {each.per_pallet for each in found}
+    if len(counts) == 1 and (len(path) > 3 or makings <= {each.group for each in found}):
+        (count,) = counts
+        return _loaded(count)
+    return " ".join(f"On {each.group}, {_loaded(each.per_pallet)}" for each in found)
+
+
+def _loaded(count: int) -> str:
+    return "1 fits: 1 is loaded." if count == 1 else f"{count} fit: {count} are loaded."
 
 
 def as_large_as_tables(plan: Plan) -> tuple[str, ...]:
@@ -373,6 +409,9 @@ def table_taken_sentence(group: str) -> str:
     )
 
 
+_FEWER_IN_SHORT: Final = ("fewer a load than entered", "fewer a load")
+
+
 def fit_in_short(answer: Answer) -> tuple[str, ...]:
     """The same in fewer words, how many parts for which; empty where it is short as it stands."""
     if fit_text(answer).endswith(ON_TABLES_SIZE):
@@ -382,7 +421,7 @@ def fit_in_short(answer: Answer) -> tuple[str, ...]:
         return (f"{left_out} not made",)
     misfits = _misfits(answer)
     if not misfits:
-        return ()
+        return _FEWER_IN_SHORT if _fewer_fit(answer) else ()
     parts = len({part for part, _ in misfits})
     fits = "does not fit" if parts == 1 else "do not fit"
     named = "1 part" if parts == 1 else f"{parts} parts"

@@ -529,7 +529,8 @@ class Desk(Prompt):
         high = painting.strip_room(self.size.height) is Room.HIGH
         is_wrong = state.typing is not None and bool(state.typing.wrong)
         below = self._pane.below if in_view else 0
-        lines = painting.info_lines(self.state, self.size.width, high=high, below=below)
+        answer = self.controllers.calculation.current().get(state.chosen or "")
+        lines = painting.info_lines(state, self.size.width, high=high, below=below, answer=answer)
         # No class: its styles would be looked up anew.
         is_low = in_view and "\n" not in lines
         info.styles.height = 1 if is_low else 4 if high and not in_view else 2

@@ -31,6 +31,7 @@ from whatif.telling.sheet_cell import (
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
     from whatif.screens.desk.calculation import Calculation
+    from whatif.study.raw import Path
 
 NO_SCENARIO = "No scenario yet: press a to add one."
 NO_ROW = "Nothing differs between these columns; = shows all rows again."
@@ -200,13 +201,16 @@ def _status_words(state: DeskState, status: str) -> str:
     return f"{status}   " if status else ""
 
 
-def info_lines(state: DeskState, width: int, *, high: bool, below: int = 0) -> str:
+def info_lines(
+    state: DeskState, width: int, *, high: bool, below: int = 0, answer: Answer | None = None
+) -> str:
     """The lines at the bottom: what is wrong, or what was done last and what the value is.
 
     What is wrong or refused begins with :data:`REFUSED`, behind the cell at the edge.
 
     Args:
         below: rows of the open view that stand below those that are seen.
+        answer: of the chosen scenario, None while it is worked out.
     """
     if state.view is not None:
         return _beside_view(state, width, below)
@@ -214,7 +218,7 @@ def info_lines(state: DeskState, width: int, *, high: bool, below: int = 0) -> s
     refused = f"{REFUSED}{wrong}" if wrong else state.notice
     is_refused = refused.startswith(REFUSED)
     room = max(10, width - 2)
-    lines = [refused] if is_refused else _info_of(state, room, 2 if high else 1)
+    lines = [refused] if is_refused else _info_of(state, room, 2 if high else 1, answer)
     if len(lines) > 1 and not high and cell_len(lines[0]) > room:
         lines = lines[:1]  # It is told whole; what the value means stands in the help too.
     each = 2 if high or len(lines) == 1 else 1
@@ -285,7 +289,17 @@ def _beside_view(state: DeskState, width: int, below: int) -> str:
     return f"{asked_in_view(state)}\n {cut(said, room)}"
 
 
-def _info_of(state: DeskState, width: int, lines: int) -> list[str]:
+def _fewer(answer: Answer, path: Path) -> str:
+    """What stands before a value that enters more pieces than fit; "" before others."""
+    if path[-1] != "per_pallet":
+        return ""
+    from whatif.telling.fit import fewer_sentence  # no other value needs it
+
+    said = fewer_sentence(answer, path)
+    return f"{said} " if said else ""
+
+
+def _info_of(state: DeskState, width: int, lines: int, answer: Answer | None) -> list[str]:
     """What was done last or what the chosen value takes; then what the value means.
 
     What is too long for so many lines is told in brief; the help has the whole of it.
@@ -305,11 +319,12 @@ def _info_of(state: DeskState, width: int, lines: int) -> list[str]:
     if not step or state.typing is not None:
         cell = state.cell(scenario, line.path)
         asked = (checked, scenario, line.path, line.label, cell)
-        step = about_value(*asked)
+        before = "" if answer is None or state.typing else _fewer(answer, line.path)
+        step = before + about_value(*asked)
         if cell_len(step) > room:
-            step = about_value(*asked, brief=True)
+            step = before + about_value(*asked, brief=True)
         if len(wrap(step, width)) > 2:
-            step = about_value(*asked, brief=True, terse=True)
+            step = before + about_value(*asked, brief=True, terse=True)
         if state.typing is not None:
             # What the value means stays in sight below it.
             # What else may be typed stands before it where there is room for both, and where

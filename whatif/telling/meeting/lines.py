@@ -12,9 +12,10 @@ from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.verdict import Against, Alternative, alone_more
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
+from whatif.telling.amounts import NOTHING, grouped, rounded, signed
 from whatif.telling.cautions import NAMES
 from whatif.telling.caveats import caveat_mark, sense_of
+from whatif.telling.fit import fewer_words
 from whatif.telling.gain_texts import CHANGES_NOTHING, SAME, percent_text
 from whatif.telling.meeting.takes import people_words
 from whatif.telling.money.ranges import (
@@ -340,7 +341,7 @@ def _fewer(answer: Answer, _: Answer) -> str:
     parts = dict.fromkeys(
         each.part for each in answer.plan.warnings if isinstance(each, LoadedFewer)
     )
-    return f"fewer of {listed(list(parts))} fit than entered"
+    return fewer_words(list(parts))
 
 
 def _said(answer: Answer, _: Answer) -> str:
