@@ -786,7 +786,11 @@ def _alone(point: Point) -> Point:
 
 @pytest.mark.parametrize(
     ("values", "untried"),
-    [("1 2 4 6", " (5 not tried)"), ("1 2 4 8", " (5 to 7 not tried)"), ("1 2 3 4", "")],
+    [
+        ("1 2 4 6", " (5 is not among the values)"),
+        ("1 2 4 8", " (5 to 7 are not among the values)"),
+        ("1 2 3 4", ""),
+    ],
 )
 def test_counts_before_the_one_that_meets_demand_are_named_where_they_were_not_tried(
     values: str, untried: str

@@ -15,7 +15,7 @@ from refusals import refusing
 from whatif.answers.compare import compare
 from whatif.answers.gains import Gains
 from whatif.answers.limits import HeldBack, Loss
-from whatif.answers.moves.break_even import LEVEL, Target, break_even
+from whatif.answers.moves.break_even import LEVEL, Crossing, Target, break_even
 from whatif.answers.moves.inputs import Unanswerable, Value
 from whatif.answers.moves.sensitivity import Ranking, Side, sensitivity
 from whatif.answers.moves.trial import AskedAbout, Outcome
@@ -28,10 +28,17 @@ from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.gain_texts import percent_text
-from whatif.telling.moves.break_even import level_words
+from whatif.telling.moves.break_even import level_words, wanted_words
 from whatif.telling.moves.curve import curve_told, instead_words, marks, point_words
-from whatif.telling.moves.curve_plot import is_told_of, measures
-from whatif.telling.moves.grid import grid_best, grid_lead, grid_shares, grid_text, grid_words
+from whatif.telling.moves.curve_plot import curve_legends, is_told_of, measures
+from whatif.telling.moves.grid import (
+    grid_best,
+    grid_lead,
+    grid_legend,
+    grid_shares,
+    grid_text,
+    grid_words,
+)
 from whatif.telling.moves.ranking import effect_words, pull, ranking_lead, side_text
 from whatif.telling.moves.tried import (
     draws_in_short,
@@ -148,9 +155,9 @@ def test_values_that_are_not_equally_far_apart_are_said_to_be_all_that_were_trie
     """Five was not tried, and the curve ran over it."""
     some = vary(study(), "today", CYCLE, ["6 min", "8 min", "12 min"], Memory(), silent)
     told = [each.text for each in curve_told(some, None)]
-    assert "Tried were 6 min, 8 min and 12 min, none between." in told
+    assert "Drawn are 6 min, 8 min and 12 min, none between." in told
     even = vary(study(), "today", CYCLE, ["6 min", "8 min", "10 min"], Memory(), silent)
-    assert not any("Tried were" in each.text for each in curve_told(even, None))
+    assert not any("Drawn are" in each.text for each in curve_told(even, None))
 
 
 def test_a_contribution_makes_no_piece_more() -> None:
@@ -162,12 +169,28 @@ def test_a_contribution_makes_no_piece_more() -> None:
     assert lead.startswith("It makes no piece more, it only says how much")
 
 
+def test_what_more_may_bring_is_told_as_a_question() -> None:
+    """ "What a larger value than machines 2, tried up to 3, brings cannot be told" had no ring."""
+    found = vary(second_machine(), "child", COUNT, ["1", "2", "3"], Memory(), silent)
+    open_ = replace(found, better=1, knee=1, beyond=4.2, falls=False, is_flat=False)
+    assert curve_told(open_, None)[0].text == (
+        "Whether a larger value than machines 2 brings more is not clear, tried up to 3: maybe up "
+        "to 4.2 points, maybe nothing."
+    )
+
+
 def test_why_a_curve_is_not_over_the_row_one_came_from() -> None:
     days = ("shift", "all", "days")
     assert instead_words(days, "people") == (
         '"days" is not one number: this one is over people (o chooses another).'
     )
     assert instead_words(CYCLE, "people").startswith('"cycle" changes nothing here')
+    # "pallets each" that is over pallets each contradicted itself.
+    here, there = (("machine", name, "pallets") for name in ("mill", "pool"))
+    assert instead_words(there, "pallets each", here) == (
+        '"pallets each of pool" changes nothing here: this one is over pallets each of mill '
+        "(o chooses another)."
+    )
     assert instead_words(None, "people").startswith("A heading has no curve")
 
 
@@ -292,7 +315,12 @@ def test_a_cell_that_cannot_be_told_has_no_share() -> None:
     assert grid_shares(found) == [[0.0], [1.0]]
     unclear = replace(high, likely=(-90.0, 5.0, 120.0))
     assert grid_text(unclear) == "not clear"
-    assert grid_shares(replace(found, outcomes=((low,), (unclear,)))) == [[0.0], [None]]
+    untold = replace(found, outcomes=((low,), (unclear,)))
+    assert grid_shares(untold) == [[0.0], [None]]
+    # It stood without a bar among bars, and nothing said why.
+    assert grid_legend(untold) == "▁ least █ most  no bar: not clear"
+    assert grid_legend(found) == "▁ least █ most"
+    assert grid_legend(replace(untold, best=None)) == ""
 
 
 def test_a_point_is_no_whole_bar_and_what_cannot_be_told_apart_has_none() -> None:
@@ -357,6 +385,28 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the sheet's from 20"
     assert draws_in_short(now, 40) == "; where moved 8 draws, not 20"
     assert worked_from(now).endswith("on 8 draws (as it stands now on 20, as in the sheet).")
+
+
+def test_the_legend_says_that_what_stands_now_is_drawn_more_often() -> None:
+    """Its band bulges there: the sheet's range is of more draws than those of other values."""
+    asked = AskedAbout("child", "Child", "Today", False, 1, 1, 5, 9, 12, False)
+    for now, said in ((False, ", 5 draws "), (True, ", 5 draws, now 9 ")):
+        legends = curve_legends(replace(asked, is_answered_now=now), "⢕")
+        assert [band.endswith(f"likely range{said}") for _, band in legends[1:3]] == [True, True]
+
+
+@pytest.mark.parametrize(
+    ("at", "near"), [("49.88 min", "50 min"), ("9.7 min", "9.7 min"), ("122 min", "120 min")]
+)
+def test_a_place_that_cannot_be_told_is_told_with_two_figures(at: str, near: str) -> None:
+    number, unit = at.split()
+    draft = second_machine()
+    found = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..60 min")
+    place = Value(at, float(number), unit)
+    crossing = Crossing(place, place, True, 0.0, None, None, 1, is_clear=False)
+    untold = replace(found, crossings=(crossing,), always=None, in_doubt=None)
+    for said in (level_words(untold), wanted_words(untold)):
+        assert f" near {near} cannot be told" in said
 
 
 @pytest.mark.parametrize(

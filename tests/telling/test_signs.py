@@ -187,6 +187,14 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " setter stays    own rule     no", "own rule"),
         ("moves", " warm-up   0 min~ to 15 min not tried", "to 15 min"),
         ("moves", "▁ least █ most", "least most"),
+        # In the place of a bar each stands in the list as it does in the help.
+        (
+            "moves",
+            " end  15:00  ± 30 min  +3.9  -2.3  output: less -9, more +8 %",
+            "output: less -6",
+        ),
+        ("moves", " end  15:00  ± 30 min  +3.9  -2.3  below   ", "below"),
+        ("moves", "             ▲ now", "▲"),
         ("meeting", "lone working; 1 more", "; 1 more"),
         ("meeting", SIX_PALLETS.format("+96 % (90 to 102)", "1.0"), "1.0 +2 %"),
         ("meeting", SIX_PALLETS.format("+28 to +35 %", "0.2"), "1.0 +2 %"),

@@ -216,8 +216,8 @@ def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
 
 
 SETS_UP = STUDY.replace(
-    'part.body.weekly = 300\n',
-    'part.body.weekly = 300\npart.body.batch = 2\npart.body.numbers = 9\n'
+    "part.body.weekly = 300\n",
+    "part.body.weekly = 300\npart.body.batch = 2\npart.body.numbers = 9\n"
     'part.body.setup = "20 min"\npart.body.prove_out = "12 min"\n',
 )
 """Every second piece is of another number, which is set up for 20 minutes before it is loaded."""

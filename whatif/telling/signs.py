@@ -162,9 +162,11 @@ SIGNS: Final = (
     _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),
     _sign("room", "how many pieces there is room for", r"\broom\b", "fit"),
     # Inputs that matter, curves, grids, plots.
-    _sign("see below", "the output itself goes another way than the gain: put the cursor "
-          "there, and it is told below the list",
-          r"see below|  below *$|output: (less|more) ", "moves"),
+    _sign("output: less -6", "the output itself goes another way than the gain, so that no bar "
+          "tells it; in points",
+          r"output: (less|more) ", "moves"),
+    _sign("below", "the output itself goes another way than the gain: put the cursor there, and it "
+          "is told below the list", "  below *$", "moves"),
     _sign("own rule", "you decide it for yourselves: it is neither measured nor bought",
           " own rule ", "moves"),
     _sign("to 15 min", "nobody has said what it is, so that is tried", r"~ +to \d", "moves"),
@@ -177,7 +179,7 @@ SIGNS: Final = (
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
     _sign("●", "a value that was worked out, with all else as typed"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
-    _sign("▲", "points at the value above"),
+    _sign("▲", "points at the value above it; a stroke │ above it is at the same value"),
     _sign("A B C", "at a line: its scenario in the list at the right; of all lines the chosen "
           "one's is solid", r"Cumulated cash", "money"),
     _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),

@@ -312,7 +312,7 @@ def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None
         # It is thinner than a sign of it, and lower than this hidden by the line.
         ((80, 50), "as typed  ⢀⢀ likely range, 3 draws"),
         ((80, 24), "⠒●⠒ as typed"),
-        ((200, 24), "drawn 3 times: each a little off, so the line may leave it"),
+        ((200, 24), "range, 3 draws: each a little off, so the line may leave it"),
     ],
 )
 def test_the_legend_says_what_line_and_band_are(

@@ -170,8 +170,7 @@ def test_what_ends_nights_adds_up_to_all_nights_as_told() -> None:
     assert told(0, cut=99.8, limit=0.2) == "all that is loaded is cut"
     assert told(99.7, runs=99.7, cut=0.3) == "all that is loaded is cut (<1 % of nights)"
     assert told(40, runs=40, cut=30.5, not_loaded=29.5) == (
-        "all that is loaded is cut (31 % of nights), "
-        "not all was loaded when the people left (29 %)"
+        "all that is loaded is cut (31 % of nights), not all was loaded when the people left (29 %)"
     )
 
 

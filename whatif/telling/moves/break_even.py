@@ -7,7 +7,7 @@ from math import isfinite
 
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.inputs import Value
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import rounded, to_two_figures
 from whatif.telling.gain_texts import (
     tenths_text,
 )
@@ -63,7 +63,8 @@ def wanted_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
         return f"{what} is reached with no value tried, {_span_looked_at(found, drawn)}{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
-        return f"Whether {what} is reached near {found.crossings[0].at.text} {CANNOT_BE_TOLD}."
+        near = _near(found, found.crossings[0].at)
+        return f"Whether {what} is reached near {near} {CANNOT_BE_TOLD}."
     places = "; ".join(
         f"from {each.at.text} {_way(each)}{_between(each)}{_beyond(each.at, drawn)}"
         for each in clear
@@ -88,7 +89,7 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
         same = " with the same value" if found.varied.moved.is_in_reference else ""
         what = f"{found.asked.against}{same}"
     if found.in_doubt is not None:
-        near = found.in_doubt.text
+        near = _near(found, found.in_doubt)
         return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
     if found.always is True:
         tried = f"no value tried, {_span_looked_at(found, drawn)},"
@@ -101,8 +102,8 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
         return f"No break-even with {what}: {tried} reaches it{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
-        first = found.crossings[0]
-        return f"Whether there is a break-even with {what} near {first.at.text} {CANNOT_BE_TOLD}."
+        near = _near(found, found.crossings[0].at)
+        return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
     listed = "; ".join(
         f"from {each.at.text} {_way(each)}{_between(each)}{_beyond(each.at, drawn)}"
         for each in clear
@@ -115,6 +116,15 @@ def _from(crossing: Crossing, drawn: Sequence[Value]) -> str:
     """From which value on, which way, and how sure that is."""
     beyond = _beyond(crossing.at, drawn)
     return f"from {crossing.at.text} {_way(crossing)}{_between(crossing)}{beyond}"
+
+
+def _near(found: BreakEven, value: Value) -> str:
+    """A value about which nothing is certain: no more of it than two figures."""
+    about = to_two_figures(value.number)
+    if found.varied.is_clock or found.varied.whole or about == value.number:
+        return value.text
+    unit = f" {value.unit}" if value.unit and value.text.endswith(value.unit) else ""
+    return f"{about:.15g}{unit}"
 
 
 def _span_looked_at(found: BreakEven, drawn: Sequence[Value] = ()) -> str:

@@ -95,12 +95,12 @@ def _finding(sentence: str) -> CurveFinding:
 
 
 def _tried(curve: Curve) -> tuple[str, ...]:
-    """Which values were tried, where they do not stand equally far apart."""
+    """Which values are drawn, where they do not stand equally far apart."""
     numbers = [point.value.number for point in curve.points]
     steps = {round(after - before, 9) for before, after in pairwise(numbers)}
     if len(steps) < 2:
         return ()
-    return (f"Tried were {listed([point.value.text for point in curve.points])}, none between.",)
+    return (f"Drawn are {listed([point.value.text for point in curve.points])}, none between.",)
 
 
 def point_words(curve: Curve, place: int, answer: Answer | None = None) -> str:
@@ -117,18 +117,21 @@ def _named(curve: Curve, value: Value) -> str:
     return f"{curve.varied.label} {text}" if text.replace(".", "", 1).isdigit() else text
 
 
-def instead_words(came_from: Path | None, drawn: str) -> str:
+def instead_words(came_from: Path | None, drawn: str, over: Path = ()) -> str:
     """Why a curve is not over the row of the sheet that one came from, and what it is over.
 
     Args:
         came_from: path of that row; None of a heading.
         drawn: name of the input that the curve is over.
+        over: its path: where another thing has the same, both are told with what has them.
     """
     key = None if came_from is None else key_for(came_from)
     reason = "A heading has no curve"
-    if key is not None:
-        is_number = key.kind.numeric
-        reason = f'"{key.label}" {"changes nothing here" if is_number else "is not one number"}'
+    if came_from is not None and key is not None:
+        is_number, name = key.kind.numeric, key.label
+        if over != came_from and over[:1] + over[2:] == came_from[:1] + came_from[2:]:
+            name, drawn = (f"{key.label} of {path[1]}" for path in (came_from, over))
+        reason = f'"{name}" {"changes nothing here" if is_number else "is not one number"}'
     return f"{reason}: this one is over {drawn} (o chooses another)."
 
 
@@ -214,7 +217,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     after = f" At {last} there is less again." if falls else ""
     if not curve.stops_paying:
         return CurveFinding(
-            f"What a {beyond} value than {at}, tried {until}, brings {CANNOT_BE_TOLD}",
+            f"Whether a {beyond} value than {at} brings more is not clear, tried {until}",
             f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
         )
     is_largest = not any((_reads_over(curve, place, curve.knee) or 0.0) > 0 for place in way)
@@ -306,7 +309,7 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
 
 
 def _untried_before(curve: Curve, place: int) -> str:
-    """Which counts before a value were not tried: one of them may do what it is the first to do."""
+    """Which counts before a value are left out: one of them may do what it is the first to do."""
     step = curve.way.index(place)
     if not (step and curve.varied.whole):
         return ""
@@ -314,7 +317,9 @@ def _untried_before(curve: Curve, place: int) -> str:
     low, high = (min(here, before) + 1, max(here, before) - 1)
     if low > high:
         return ""
-    return f" ({low:g} not tried)" if low == high else f" ({low:g} to {high:g} not tried)"
+    if low == high:
+        return f" ({low:g} is not among the values)"
+    return f" ({low:g} to {high:g} are not among the values)"
 
 
 def _met_where(curve: Curve, at: str) -> str:

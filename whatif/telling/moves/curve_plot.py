@@ -186,7 +186,10 @@ def curve_legends(asked: AskedAbout, drawn_band: str) -> tuple[tuple[str, str], 
     tried = f"{line}, {POINT} each value tried"
     if not drawn_band:
         return (f"{tried} ", ""), (f"{line} ", "")
-    drawn = f"drawn {asked.draws} times"
+    # As it stands now its range is the sheet's, of more draws, and so may be wider.
+    is_more = asked.is_answered_now and asked.draws < asked.of_draws
+    many = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}"
+    drawn = f"{many}{f', now {asked.of_draws}' if is_more else ''}"
     return (
         (
             f"{tried}, all times and demands exact",
@@ -194,7 +197,6 @@ def curve_legends(asked: AskedAbout, drawn_band: str) -> tuple[tuple[str, str], 
         ),
         (tried, f"{band}, {drawn} "),
         (line, f"{band}, {drawn} "),
-        (line, f"{band}, {asked.draws} draws "),
         (line, f"{band} "),
     )
 

@@ -8,6 +8,7 @@ from typing import Final
 from whatif.answers.answer import Answer
 from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Grid
+from whatif.telling.blocks import HEIGHT_LEGENDS
 from whatif.telling.gain_texts import (
     percent_text,
 )
@@ -169,6 +170,14 @@ def grid_shares(found: Grid) -> list[list[float | None]]:
     least, most = min(known, default=0.0), max(known, default=0.0)
     span = max(most - least, _SMALL)
     return [[None if gain is None else (gain - least) / span for gain in line] for line in gains]
+
+
+def grid_legend(found: Grid) -> str:
+    """How the bars of the cells are read, and why some have none; "" where there is neither."""
+    has_bars = any(share is not None for line in grid_shares(found) for share in line)
+    is_untold = any(grid_text(each) == UNTOLD for line in found.outcomes for each in line)
+    said = [HEIGHT_LEGENDS[1]] if has_bars else []
+    return "  ".join([*said, *[f"no bar: {UNTOLD}"] * (has_bars and is_untold)])
 
 
 def grid_best(found: Grid) -> tuple[int, int] | None:

@@ -98,7 +98,7 @@ def ranking_signs(found: Ranking) -> tuple[str, ...]:
     if not any(map(output_beside, found.effects)):
         return (bars,)
     return bars, (
-        f'"output" or "see below" in the place of a bar: the output of {found.asked.title} itself '
+        f'"output" or "below" in the place of a bar: the output of {found.asked.title} itself '
         "moves another way than its gain; under the cursor that is said in words."
     )
 

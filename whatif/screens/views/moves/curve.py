@@ -255,7 +255,7 @@ class CurvePage(View):
         measure = self._measure_of(offers)
         foot = paragraph(point_words(curve, at, look.answer), width)
         if self._is_instead:
-            foot += paragraph(instead_words(self._came_from, curve.varied.label), width)
+            foot += paragraph(self._instead_words(curve), width)
         heads = 2 if self._is_long(curve, measure, width) else 1
         level_of = ""
         if found.level is not None and not is_told_of(found.level, measure):
@@ -273,6 +273,9 @@ class CurvePage(View):
             above = paragraph(_over_what(curve, measure).strip(), width, "title")
             above.append(_title(curve, measure, self._wanted, width, band, is_below=True))
         return [*rows, *above, *picture, *foot]
+
+    def _instead_words(self, curve: Curve) -> str:
+        return instead_words(self._came_from, curve.varied.label, curve.varied.path)
 
     def _looked_for_then(self, look: Look, width: int) -> list[SpanRow]:
         """That a gain is wanted, while the curve that it is looked for in is worked out."""

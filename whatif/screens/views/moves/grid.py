@@ -24,6 +24,7 @@ from whatif.session.calculate.questions import GridOf
 from whatif.telling.moves.grid import (
     grid_best,
     grid_lead,
+    grid_legend,
     grid_rest,
     grid_shares,
     grid_text,
@@ -194,7 +195,7 @@ def _title(found: Grid, width: int) -> SpanRow:
     both = f", over {found.down.label} and {found.across.label}"
     first, *shorter = grid_titles(found)
     titles = [f" {first}, %{both}", *(f" {of}, %" for of in (first, *shorter))]
-    legend = f" {_BARS[0]} least {_BARS[-1]} most "
+    legend = f" {grid_legend(found)} "
     room = width - len(legend)
     over = next((title for title in titles if len(title) < room), titles[-1])
     left = room - len(over) - 1

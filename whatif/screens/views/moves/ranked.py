@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE = 12, 10
 _MOVED_BY = "moved by"
-_SEE_BELOW = ("see below", "below")
+_BELOW = "below"
 """In the place of a text that has no room: under the cursor it is said in words."""
 _LARGER = ("the larger", "larger")
 """Above the bars: the larger of both changes."""
@@ -177,8 +177,7 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
     output = output_beside(effect)
     of_bar: Tone
     if output:
-        texts = (output, *_SEE_BELOW)
-        told, of_bar = next(each for each in texts if len(each) <= bar), "dim"
+        told, of_bar = output if len(output) <= bar else _BELOW, "dim"
     else:
         told, of_bar = _length(_largest(effect) / most, bar), "dim" if is_open else "plain"
     to_less, to_more = sides_in_short(effect)
