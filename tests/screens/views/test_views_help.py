@@ -226,6 +226,10 @@ async def test_a_text_to_read_tells_how_much_of_it_is_below(
         assert f"arrows scroll, {below - 1} more lines below" in screen.text
         await screen.press(*["pagedown"] * 12)
         assert "arrows scroll, the end" in screen.text
+        await screen.press("home")
+        assert f"arrows scroll, {below} more lines below" in screen.text
+        await screen.press("end")
+        assert "arrows scroll, the end" in screen.text
 
 
 async def test_help_on_the_sheet_is_of_the_value(tmp_path: Path) -> None:

@@ -38,6 +38,8 @@ class _ScrolledText(Dialog):
         Binding("down", "scroll(1)", "down", show=False),
         Binding("pageup", "page(-1)", "page up", show=False),
         Binding("pagedown,space", "page(1)", "page down", show=False),
+        Binding("home", "whole(0)", "the beginning", show=False),
+        Binding("end", "whole(1)", "the end", show=False),
     ]
 
     def __init__(self, title: str, text: str, answers: Answers | None = None) -> None:
@@ -68,6 +70,11 @@ class _ScrolledText(Dialog):
     def action_page(self, pages: int) -> None:
         """Move the text by what is seen of it, less a line that is seen again."""
         self.action_scroll(pages * max(1, self._scrolled.size.height - 1))
+
+    def action_whole(self, end: int) -> None:
+        """Move the text to its beginning (0) or its end (1)."""
+        scrolled = self._scrolled
+        scrolled.scroll_to(y=end * scrolled.max_scroll_y, animate=False)
 
     @property
     def _scrolled(self) -> VerticalScroll:
