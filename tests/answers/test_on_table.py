@@ -128,6 +128,18 @@ def test_what_misses_is_told_below_nothing(tmp_path: Path) -> None:
     assert [(row.left, row.unit) for row in missed if row.sign == "no"] == [("-0.394", "in")]
 
 
+def test_what_would_have_to_change_is_rounded_up_so_that_it_is_enough(tmp_path: Path) -> None:
+    """60 mm of part on 141 of fixture below 200: 1 mm, 0.0394 in, are too much. Told as 0.039 in,
+    who took that off still had 0.01 mm too much."""
+    found = _bed(tmp_path, fixture="141 mm")
+    assert changes_told(found, "inch")[1].startswith("0.04 in less of part and fixture")
+    assert changes_told(found, "metric")[1].startswith("1 mm less of part and fixture")
+    # 40 kg bear, 41 lie on them: 1 kg is 2.2046 lb.
+    heavy = _bed(tmp_path, mass="41 kg")
+    assert changes_told(heavy, "inch")[1].startswith("2.21 lb less")
+    assert changes_told(heavy, "metric")[1].startswith("1 kg less")
+
+
 def test_a_larger_face_is_rounded_up_in_the_units_that_it_is_told_in(tmp_path: Path) -> None:
     """A sixth block of 7.5 x 4 in on 22 x 17: 4 x 4 in and three gaps of 50 mm take 556.4 mm, and
     508.8 mm are between the edges: 47.6 mm more (pencil), that is 1.874 in, rounded up 1.88.

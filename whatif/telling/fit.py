@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from math import ceil
 from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.answers.on_table import (
@@ -277,14 +278,25 @@ def _change(change: Change, units: str) -> str:
             stated = f"The load is set to {change.stated}; there is room for {change.room}."
             return f"{stated} Change pieces per load."
         case StrongerTable():
-            return f"The table would have to carry {mass(change.more, units)} more."
+            more = mass(_enough(change.more, _MASS_STEPS[units]), units)
+            return f"The table would have to carry {more} more."
         case LowerPart():
-            less = length(change.less, units)
+            less = length(_enough(change.less, _LENGTH_STEPS[units]), units)
             return f"{less} less of part and fixture, or as much more work height."
         case LighterPart():
-            less = mass(change.less, units)
+            less = mass(_enough(change.less, _MASS_STEPS[units]), units)
             return f"{less} less, or a table that carries as much more."
     return growth_words(change, units)
+
+
+_LENGTH_STEPS: Final = {"metric": Fraction(1, 1000), "inch": Fraction("0.0254")}
+_MASS_STEPS: Final = {"metric": Fraction(1, 1000), "inch": Fraction("0.0045359237")}
+"""What a change is told in, in mm and kg: thousandths of mm, inch and kg, hundredths of lb."""
+
+
+def _enough(number: Fraction, step: Fraction) -> Fraction:
+    """Rounded up: whoever changes as much as is told has changed enough."""
+    return ceil(number / step) * step
 
 
 def growth_words(change: LargerFace, units: str) -> str:
