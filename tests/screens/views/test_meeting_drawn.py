@@ -410,6 +410,32 @@ def test_what_large_figures_are_is_read_from_afar_too() -> None:
     assert odd
 
 
+@pytest.mark.parametrize("demo", DEMOS)
+def test_all_pages_of_a_size_name_their_figures_in_one_form(demo: str) -> None:
+    looking = of(demo, LARGE)
+    forms = set()
+    for _ in looking.look().ids:
+        looking.press("space")
+        drawn, plain = large("HOURS")[0] in looking.text, "HOURS" in looking.text
+        assert drawn is not plain
+        forms.add(drawn)
+    # Where one page has much to say, or a range for its large figure, none has room for dots.
+    assert forms == {demo == "small-orders"}
+
+
+def test_names_in_dots_are_all_of_a_page_or_none() -> None:
+    names = ("saleable output", "spindle hours a week", "of them unattended", "hours paid a week")
+    texts = ("+52 %", "111", "7", "42")
+    figures = [Large(text, "plain", (name,)) for text, name in zip(texts, names, strict=True)]
+    # The column of a short figure gets the room that its name needs.
+    text = "\n".join(map(text_of, figure_rows(figures, 199, 44, in_dots=True)))
+    assert large("UNATTENDED")[0] in text
+    assert not any(name.upper() in text for name in names)
+    text = "\n".join(map(text_of, figure_rows(figures, 130, 44, in_dots=True)))
+    assert large("SALEABLE")[0] not in text
+    assert "SALEABLE OUTPUT" in text
+
+
 def test_digits_are_told_apart_at_every_size() -> None:
     for across, down in ((1, 1), (2, 2), (3, 4)):
         letters = {"\n".join(large(sign, across, down)) for sign in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}

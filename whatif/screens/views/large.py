@@ -102,18 +102,14 @@ def figure_rows(
     """
     if not figures:
         return []
-    room = width - EDGE
-    drawn, wide, left, down = _fitted([figure.text for figure in figures], room, height)
-    middles = [figure.shorter or figure.text for figure in figures]
-    if left < _GAP and any(figure.shorter for figure in figures):
-        # Rather the middle of a range, which stands below it, than no large figure.
-        drawn, wide, left, down = _fitted(middles, room, height)
-    columns = _with_room_for_words(figures, wide, left)
+    dotted = _with_dots(figures, width - EDGE, height) if in_dots else None
+    if dotted is None:
+        drawn, wide, left, down = _fitted_to(figures, width - EDGE, height)
+        columns = _with_room_for_words(figures, wide, left)
+        names = [_name(figure, cells) for figure, cells in zip(figures, columns, strict=True)]
+    else:
+        drawn, columns, names, down = dotted
     is_roomy = down % 2 == 0
-    names = [
-        _name(figure.caption[0], cells - 3, in_dots=in_dots and is_roomy)
-        for figure, cells in zip(figures, columns, strict=True)
-    ]
     texts = [
         [line for text in figure.caption[1:] for line in wrap(text, max(8, cells - 2))]
         for figure, cells in zip(figures, columns, strict=True)
@@ -125,7 +121,7 @@ def figure_rows(
         *(_across(lines, columns, tones) for lines in zip(*drawn, strict=True)),
         *([row("")] if is_roomy else []),
         *(
-            _across(lines, columns, ["bold"] * len(columns), apart=in_dots and is_roomy)
+            _across(lines, columns, ["bold"] * len(columns), apart=dotted is not None)
             for lines in zip_longest(*names, fillvalue="")
         ),
         *(
@@ -135,14 +131,47 @@ def figure_rows(
     ]
 
 
-def _with_room_for_words(figures: Sequence[Large], wide: Sequence[int], left: int) -> list[int]:
+def has_names_in_dots(figures: Sequence[Large], width: int, height: int) -> bool:
+    """Whether what they are is drawn in dots too, where that is asked for."""
+    return not figures or _with_dots(figures, width - EDGE, height) is not None
+
+
+def _with_dots(
+    figures: Sequence[Large], room: int, height: int
+) -> tuple[list[list[str]], list[int], list[list[str]], int] | None:
+    """Figures, columns, names in dots and half cells; rather smaller figures than none in dots."""
+    for lines in (height, min(height, _SIZES[0][0] - 1)):
+        drawn, wide, left, down = _fitted_to(figures, room, lines)
+        if down % 2 == 0 and (dotted := _in_dots(figures, wide, left)) is not None:
+            return drawn, *dotted, down
+    return None
+
+
+def _fitted_to(
+    figures: Sequence[Large], room: int, height: int
+) -> tuple[list[list[str]], list[int], int, int]:
+    """As :func:`_fitted`; rather the middle of a range, which stands below, than no large one."""
+    found = _fitted([figure.text for figure in figures], room, height)
+    if found[2] < _GAP and any(figure.shorter for figure in figures):
+        return _fitted([figure.shorter or figure.text for figure in figures], room, height)
+    return found
+
+
+def _with_room_for_words(
+    figures: Sequence[Large], wide: Sequence[int], left: int, *, in_dots: bool = False
+) -> list[int]:
     """The columns, those too narrow for a word of their caption widened by what others can spare.
 
-    No column gets narrower than its figure and its own words need.
+    No column gets narrower than its figure and its own words need; ``in_dots`` also than the words
+    of its name as they are drawn in dots.
     """
     found = [cells + left for cells in wide]
     words = [[word for text in figure.caption for word in text.split()] for figure in figures]
     needs = [max(map(len, said), default=0) + _GAP for said in words]
+    if in_dots:
+        drawn = [map(large, figure.caption[0].upper().split()) for figure in figures]
+        dots = [max(len(line) for lines in each for line in lines) + _GAP for each in drawn]
+        needs = list(map(max, needs, dots))
     spare = [cells + left - max(cells + 1, need) for cells, need in zip(wide, needs, strict=True)]
     for place, lacks in enumerate(spare):
         for _ in range(-lacks):
@@ -154,18 +183,28 @@ def _with_room_for_words(figures: Sequence[Large], wide: Sequence[int], left: in
     return found
 
 
-def _name(text: str, cells: int, *, in_dots: bool) -> list[str]:
-    """What a figure is, and in what, to be read from afar: capitals, of dots where there is room.
+def _name(figure: Large, cells: int) -> list[str]:
+    """What a figure is, and in what, to be read from afar: in capitals."""
+    return wrap(figure.caption[0].upper(), max(8, cells - 3))
 
-    A sign that there are no dots for keeps the letters of the whole name.
+
+def _in_dots(
+    figures: Sequence[Large], wide: Sequence[int], left: int
+) -> tuple[list[int], list[list[str]]] | None:
+    """Columns, and all names in capitals of dots; None where there is no room, or a sign has none.
+
+    All of them, or none: a name that is larger than its neighbour would seem to matter more.
     """
-    text = text.upper()
-    if not in_dots or not set(text) <= set(_SIGNS):
-        return wrap(text, max(8, cells))
-    lines = _words_in_dots(text, cells)
-    if any(len(line) > cells for line in lines):
-        return wrap(text, max(8, cells))
-    return [*lines, ""]
+    texts = [figure.caption[0].upper() for figure in figures]
+    if not set("".join(texts)) <= set(_SIGNS):
+        return None
+    columns = _with_room_for_words(figures, wide, left, in_dots=True)
+    names = [_words_in_dots(text, cells - 3) for text, cells in zip(texts, columns, strict=True)]
+    if any(
+        len(line) > cells - 3 for lines, cells in zip(names, columns, strict=True) for line in lines
+    ):
+        return None
+    return columns, [[*lines, ""] for lines in names]
 
 
 def _words_in_dots(text: str, cells: int) -> list[str]:

@@ -16,7 +16,7 @@ from whatif.answers.takes import buys_of
 from whatif.answers.together import not_together
 from whatif.answers.verdict import verdict_of
 from whatif.records import dataclass
-from whatif.screens.views.large import figure_rows
+from whatif.screens.views.large import figure_rows, has_names_in_dots
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, caution_rows, no_answer
 from whatif.screens.widgets.bars import bar
 from whatif.screens.widgets.columns import apart as apart_in
@@ -54,9 +54,11 @@ from whatif.telling.strip import is_dotted, scale_for
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from whatif.answers.answer import Answer
     from whatif.answers.verdict import Verdict
     from whatif.session.calculate.requests import Question
     from whatif.telling.meeting.lines import AlternativeLine
+    from whatif.telling.meeting.page import Headline
     from whatif.telling.meeting.verdict import VerdictTold
     from whatif.telling.said import Said
     from whatif.telling.strip import Scale
@@ -226,8 +228,9 @@ left right   the scenario before, the one after"""
         """The verdict, or the chosen scenario's page."""
         told = self._kept.of(look)
         if self._is_page:
-            drawbacks = "" if told is None else drawbacks_of(told.lines, look.chosen)
-            return page_rows(look, width, height, drawbacks)
+            lines = () if told is None else told.lines
+            in_dots = self._kept.has_dots(look, lines, width, height)
+            return page_rows(look, lines, width, height, in_dots=in_dots)
         if told is None:
             return no_answer(look, width)
         tried = self._kept.tried(look)
@@ -265,15 +268,30 @@ class _Kept:
         is_folded: whether there was no room for all of its lines then.
     """
 
-    __slots__ = ("_found", "_of", "_titles", "_told", "drawn", "is_folded")
+    __slots__ = ("_dots", "_found", "_of", "_titles", "_told", "drawn", "is_folded")
 
     def __init__(self) -> None:
         self._of: list[object] = []
         self._found: Verdict | None = None
         self._titles: Mapping[str, str] = {}
         self._told: VerdictTold | None = None
+        self._dots: tuple[tuple[object, ...], bool] = (), False
         self.drawn: list[SpanRow] = []
         self.is_folded = False
+
+    def has_dots(
+        self, look: Look, lines: Sequence[AlternativeLine], width: int, height: int
+    ) -> bool:
+        """Whether names are drawn in dots on the pages: on all of them, or on none."""
+        of = (self._told, lines, look.ids, width, height)
+        if not all(map(_is_same, of, self._dots[0])) or len(of) != len(self._dots[0]):
+            has = height >= _TALL and len(look.ids) <= _TRIED
+            has = has and all(
+                _has_room_for_dots(replace(look, chosen=id_), lines, width, height)
+                for id_ in look.ids
+            )
+            self._dots = of, has
+        return self._dots[1]
 
     def of(self, look: Look) -> VerdictTold | None:
         """The verdict on what is on the screen; None where nothing is answered."""
@@ -314,7 +332,7 @@ class _Kept:
 
 def _is_same(now: object, before: object) -> bool:
     """Whether it is the same answer, or the same names; answers are not compared by content."""
-    return now is before or (isinstance(now, str | tuple) and now == before)
+    return now is before or (isinstance(now, str | tuple | int) and now == before)
 
 
 def verdict_rows(
@@ -707,18 +725,55 @@ def _folded(lines: Sequence[AlternativeLine], width: int) -> SpanRow:
 # -- a page an alternative ---------------------------------------------------------------------
 
 
-def page_rows(look: Look, width: int, height: int, drawbacks: str = "") -> list[SpanRow]:
-    """The chosen scenario in large figures and a few sentences, all its drawbacks among them."""
+_TRIED: Final = 30
+"""Pages of which it is tried whether all have room for names in dots."""
+
+
+def _has_room_for_dots(
+    look: Look, lines: Sequence[AlternativeLine], width: int, height: int
+) -> bool:
+    """Whether a page is seen whole with the names of its figures in dots."""
+    if look.answer is None or look.base is None:
+        return True
+    said, texts = _page_told(look, look.answer, look.base, lines)
+    if not has_names_in_dots(said.figures, width, height):
+        return False
+    figures = figure_rows(said.figures, width, height, in_dots=True)
+    below = [*_paragraphs(texts, min(width, _LONGEST)), caution_rows(look, tuple(Danger), width)]
+    return 1 + len(figures) + sum(map(len, below)) <= height
+
+
+def _page_told(
+    look: Look, answer: Answer, base: Answer, lines: Sequence[AlternativeLine]
+) -> tuple[Headline, list[str]]:
+    """What is said on a page, and its sentences, all its drawbacks the last of them."""
+    said = headline(answer, base, _to_do(look))
+    return said, [*said.sentences, *filter(None, [drawbacks_of(lines, look.chosen)])]
+
+
+def page_rows(
+    look: Look,
+    lines: Sequence[AlternativeLine],
+    width: int,
+    height: int,
+    *,
+    in_dots: bool = False,
+) -> list[SpanRow]:
+    """The chosen scenario in large figures and a few sentences, all its drawbacks among them.
+
+    Args:
+        lines: of the verdict.
+        in_dots: whether what its figures are is drawn in dots too.
+    """
     answer, reference = look.answer, look.base
     if answer is None or reference is None or look.reference is None:
         return no_answer(look, width)
-    said = headline(answer, reference, _to_do(look))
+    said, texts = _page_told(look, answer, reference, lines)
     long = min(width, _LONGEST)
     is_reference = look.chosen == look.reference
     beside = "the reference" if is_reference else f"against {look.title_of(look.reference)}"
     head = row(" " * EDGE, Span(look.title, "lead"), Span(f"   {beside}", "dim"))
-    figures = figure_rows(said.figures, width, height, in_dots=height >= _TALL)
-    texts = [*said.sentences, *filter(None, [drawbacks])]
+    figures = figure_rows(said.figures, width, height, in_dots=in_dots)
     sentences = _paragraphs(texts, long)
     cautions = caution_rows(look, tuple(Danger), width)
     used = 1 + len(figures) + sum(map(len, sentences)) + len(cautions)
