@@ -306,6 +306,14 @@ def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None
     assert "▲ now" in moves.text
 
 
+def test_a_row_of_a_machine_that_is_not_there_is_named_with_it(tmp_path: Path) -> None:
+    """ "pallets each" changed nothing, said a curve over pallets each."""
+    path = tmp_path / "study.toml"
+    path.write_text(f"{SMALL}\n[scenario.other]\nparent = 'today'\nmachine.pool.pallets = 4\n")
+    curve = Looking(path, "moves", under=("machine", "pool", "pallets")).press("c")
+    assert "pallets each of pool" in " ".join(curve.words.split())
+
+
 @pytest.mark.parametrize(
     ("size", "legend"),
     [
