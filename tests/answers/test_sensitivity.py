@@ -187,10 +187,13 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     cycle = effects(found)["part.body.cycle"]
     assert cycle.up is not None
     assert cycle.up.itself == pytest.approx(100 * (14 / 14 - 14 / 13), abs=0.2)
-    over = "over Today as it stands."
+    over = r"over Today as it stands \(now \+7\.6 %\)\."
     told = effect_words(found, cycle)
     assert "cycle, moved in both, now 10 min" in told
-    assert re.search(rf"Child itself then makes \S+ % at 9 min and \S+ % at 11 min {over}$", told)
+    assert re.search(rf"Child itself then makes \S+ % at 9 min and 0 % at 11 min {over}$", told)
+    same_as_now = replace(cycle.up, over_now=7.7, itself=0.0)
+    still = replace(cycle, down=None, up=same_as_now)
+    assert "itself" not in effect_words(found, still)
     assert output_beside(cycle) == ""
     # More people may help the reference more: nobody makes less for it.
     more = replace(cycle.up, change=-25.7, likely=None, itself=24.9, is_difference=True)

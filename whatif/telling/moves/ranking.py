@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from whatif.answers.gains import lies_outside
+from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.moves.held import Moved
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
 from whatif.telling.amounts import NOTHING, rounded, signed
@@ -178,20 +178,22 @@ def _itself(found: Ranking, effect: Effect) -> str:
     """What an input of both moves in the scenario itself; "" for others."""
     if effect.input.moved is not Moved.BOTH:
         return ""
-    known = [
-        f"{_beside_none(side.over_now)} at {side.value.text}"
-        for side in (effect.down, effect.up)
-        if side is not None and side.over_now is not None
-    ]
-    if not known:
+    told, now = [], 0.0
+    for side in (effect.down, effect.up):
+        # Where it makes what it makes now, that would read as if it came of the value.
+        if side is None or side.over_now is None or not is_difference(side.itself, None):
+            continue
+        told.append(f"{_beside_none(side.over_now)} at {side.value.text}")
+        now = side.over_now - (side.itself or 0.0)
+    if not told:
         return ""
-    over = f"over {found.asked.against} as it stands"
-    return f" {found.asked.title} itself then makes {' and '.join(known)} {over}."
+    over = f"over {found.asked.against} as it stands (now {_beside_none(now)})"
+    return f" {found.asked.title} itself then makes {' and '.join(told)} {over}."
 
 
 def _beside_none(change: float) -> str:
     """A change in percent; none has no sign."""
-    return percent_text(change) if rounded(change, digits_of(change, None)) != "0" else "0 %"
+    return percent_text(change) if float(rounded(change, digits_of(change, None))) else "0 %"
 
 
 def _because(found: Ranking, effect: Effect, side: Side) -> str:
