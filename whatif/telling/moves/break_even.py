@@ -104,10 +104,7 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
     if not clear:
         near = _near(found, found.crossings[0].at)
         return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
-    listed = "; ".join(
-        f"from {each.at.text} {_way(each)}{_between(each)}{_beyond(each.at, drawn)}"
-        for each in clear
-    )
+    listed = "; ".join(_from(each, drawn) for each in clear)
     many = f"in {len(clear)} places, it goes both ways: " if clear[1:] else ""
     return f"Break-even with {what} {many}{listed}."
 
