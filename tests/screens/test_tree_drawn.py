@@ -186,7 +186,7 @@ async def test_gains_are_coloured_by_what_they_are(tmp_path: Path) -> None:
         tones = {row[2].text.strip(): row[2].tone for row in rows[1:] if len(row) > 2}
         assert tones["reference"] == "scenario"
         assert all(tone == "gain" for text, tone in tones.items() if text.startswith("+"))
-        assert [tone for text, tone in tones.items() if text.startswith("!")] == ["plain"]
+        assert [tone for text, tone in tones.items() if text.startswith("!")] == ["caution"]
 
 
 @pytest.mark.parametrize(

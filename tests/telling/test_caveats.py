@@ -94,7 +94,7 @@ def test_it_is_no_plain_good_one_in_the_strip_the_tree_and_the_meeting(study: st
     said = LEAST[0].said(child, False)
     page = headline(child, answers["today"])
     gain = page.figures[0]
-    assert {said.sense, gain.sense} == {"good" if is_sound else "plain"}
+    assert {said.sense, gain.sense} == {"good" if is_sound else "beware"}
     assert said.text.startswith("! ") is not is_sound
     assert leading_gain_text(child).startswith("! ") is not is_sound
     assert (gain.caption[-1] == "rests on what is below") is not is_sound

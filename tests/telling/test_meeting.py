@@ -235,7 +235,7 @@ def test_the_gain_follows_the_likely_range() -> None:
         "bad",
     )
     unclear = figure_of(-1, 30, 40, 31)
-    assert (unclear.text, unclear.sense) == ("–", "none")
+    assert (unclear.text, unclear.sense) == ("–", "unsure")
     assert unclear.caption[1:] == ("not clear", "likely -1 to +40 %")
     none = figure_of(0, 0, 0, 0)
     assert (none.text, none.caption) == ("±0 %", ("saleable output", "no difference"))

@@ -349,6 +349,8 @@ def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
     more = told("machine.mill.count = 2", "machine.mill.price = ''", "part.body.fixture_price = ''")
     rows = answer_rows(more[0])
     assert rows["payback"] == rows["rate of return a year"] == "not priced"
+    told_first = money_blocks([more[0]])[0].rows
+    assert {row.cells[0].sense for row in told_first} == {"unsure"}, "one look, which F1 tells"
     some = told("machine.mill.count = 2", "machine.mill.price = ''", "money.one_off = 9")[0]
     assert answer_rows(some)["investment"].startswith("at least ")
     assert "akes at least USD" in takes_sentences(some)
@@ -519,7 +521,7 @@ def test_a_range_in_a_row_of_its_own_is_never_cut() -> None:
 
 
 def test_beside_no_clear_difference_there_is_no_range_and_a_long_payback_has_a_sign() -> None:
-    unclear = Said("no clear difference", "none", ("not clear",))
+    unclear = Said("no clear difference", "unsure", ("not clear",))
     long = Said("82.0 (26.5 to over 100)", "plain", ("82.0",))
     likely = likely_row(SaidRow("payback", (unclear, long)))
     assert likely is not None

@@ -140,10 +140,19 @@ def test_without_colours_the_help_tells_how_letters_look_and_names_no_colour() -
     assert told == {
         "reversed": "where the cursor is",
         "underlined": "the scenario that is chosen",
+        "bold figure": "better than the reference, and clearly so",
         "bold letter": "a key to press",
         "slanted": "assumed: nobody has entered it",
     }
     assert len(signs_told("", tones, "week")) == len(tones)
+
+
+def test_a_grey_figure_is_told_only_where_it_stands() -> None:
+    greys = [
+        {shown for shown, _ in signs_told("", tones, "money") if shown.startswith("grey")}
+        for tones in ({"dim"}, {"unsure"}, {"dim", "unsure"})
+    ]
+    assert greys == [{"grey"}, {"grey figure"}, {"grey", "grey figure"}]
 
 
 def test_what_waits_and_who_is_free_have_signs_of_their_own() -> None:

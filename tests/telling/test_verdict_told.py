@@ -331,7 +331,7 @@ def test_a_line_an_alternative() -> None:
     assert bench.gain.text == "not clear, -1 to +9"
     # A range alone would read as a gain.
     assert bench.gain.within(15) == "not clear"
-    assert (bench.gain.sense, bench.worth.text, bench.payback.text) == ("none",) + (
+    assert (bench.gain.sense, bench.worth.text, bench.payback.text) == ("unsure",) + (
         "not clear",
     ) * 2
     assert bench.against.text == "gain not clear; 1 order late"

@@ -27,8 +27,8 @@ def caveat_mark(answer: Answer) -> str:
 
 
 def sense_of(answer: Answer, sense: Sense) -> Sense:
-    """How a gain is shown: never as good where it rests on something that is not so yet."""
-    return "plain" if sense == "good" and answer.caveats else sense
+    """How a gain is shown: to beware of where it rests on something that is not so yet."""
+    return "beware" if answer.caveats else sense
 
 
 def unclear_sentence(answer: Answer) -> str:

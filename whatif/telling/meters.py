@@ -130,7 +130,7 @@ def gain_rows(
         if id_ == reference:
             return Said("reference")
         said = gain_said(gain, None)
-        return said if is_clearly(answers.get(id_), gain) else replace(said, sense="none")
+        return said if is_clearly(answers.get(id_), gain) else replace(said, sense="unsure")
 
     reads = (row(f"  {_READ[read.kind]}", read.gains) for read in metered.reads)
     return [row("  neither: left open", metered.left_open), *reads]

@@ -12,7 +12,12 @@ from whatif.telling.gain_texts import short_gain_texts
 if TYPE_CHECKING:
     from whatif.answers.ranks import Range
 
-Sense = Literal["plain", "good", "bad", "none"]
+Sense = Literal["plain", "good", "bad", "beware", "unsure", "none"]
+"""How what a text says is.
+
+``beware`` rests on what is not so yet; ``unsure`` is a figure that is no clear difference, or of
+what is not all priced; ``none`` is no figure, or one that comes second.
+"""
 
 
 _FEWER_LETTERS: Final = {"at most ": "up to ", "at least ": "from "}
@@ -80,7 +85,7 @@ def gain_said(gain: float | None, likely: Range | None, before: str = "") -> Sai
     """
     from whatif.answers.gains import is_difference
 
-    sense: Sense = "none"
+    sense: Sense = "none" if gain is None else "unsure"
     if gain is not None and is_difference(gain, likely):
         sense = "good" if (gain if likely is None else likely[1]) > 0 else "bad"
     first, *shorter = (before + text for text in short_gain_texts(gain, likely))

@@ -215,9 +215,14 @@ class Colour:
 
 
 COLOURS: Final = (
-    Colour(("gain",), "green figure", "better than the reference, and clearly so"),
-    Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be"),
-    Colour(("caution",), "amber or olive", "beware; it begins with !"),
+    Colour(("gain",), "green figure", "better than the reference, and clearly so",
+           uncoloured="bold figure"),
+    Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be",
+           uncoloured="bold loss, word"),
+    Colour(("unsure",), "grey figure", "no clear difference, or not all of it is priced"),
+    Colour(("caution",), "amber or olive",
+           "beware: it begins with ! itself, or is drawn of a gain that does",
+           uncoloured="bold behind !"),
     Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
     Colour(("scenario",), "soft blue ground", "the scenario that is chosen",
            uncoloured="underlined"),

@@ -643,10 +643,10 @@ def _line(
     word: str,
     chosen: bool,
 ) -> SpanRow:
-    """An alternative's line: grey where it cannot be done."""
+    """An alternative's line: grey where it cannot be done, but for what is to beware of."""
 
     def tone(own: Tone) -> Tone:
-        return "chosen" if chosen else own if line.is_feasible else "dim"
+        return "chosen" if chosen else own if line.is_feasible or own == "caution" else "dim"
 
     spot = Chooses(line.scenario)
     named: Tone = "lead" if line.is_first else "dim" if line.is_again else "plain"
@@ -657,19 +657,13 @@ def _line(
         left_in(line.mark(word), _MARK, tone("gain" if line.is_first else "dim"), spot),
         left_in(name, columns.title, tone(named), spot),
         *(
-            right_in(text, cells, _sign_or(text, tone(SENSES[said.sense]), chosen=chosen), spot)
+            right_in(said.within(cells - 1), cells, tone(SENSES[said.sense]), spot)
             for said, cells in columns.of(line)
-            for text in (said.within(cells - 1),)
         ),
         *([Span("  ", tone("plain"), spot), *drawn] if columns.bar else []),
         left_in("", 2, tone("plain"), spot),
         left_in(against, columns.against, tone(SENSES[line.against.sense]), spot),
     )
-
-
-def _sign_or(text: str, tone: Tone, *, chosen: bool) -> Tone:
-    """Amber for what begins with the sign to beware; the cursor's look goes before it."""
-    return "caution" if text.startswith(MARK) and not chosen else tone
 
 
 def _name(line: AlternativeLine, cells: int) -> str:

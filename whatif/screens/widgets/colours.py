@@ -82,6 +82,7 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
     "dim": ("text-muted", "", ""),
     "gain": ("text-success", "", "bold"),
     "loss": ("text-error", "", "bold"),
+    "unsure": ("text-muted", "", ""),
     # White on blue, as every list marks its line; where there is no colour it is turned round.
     "chosen": ("#FFFFFF", "primary", "bold"),
     # Quieter than the cursor; underlined where there is no colour.

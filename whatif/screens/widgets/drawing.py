@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from whatif.telling.said import Sense
 
 Tone = Literal[
-    "plain", "lead", "bold", "title", "dim", "faint", "gain", "loss", "chosen", "scenario",
-    "caution",
+    "plain", "lead", "bold", "title", "dim", "faint", "gain", "loss", "unsure",
+    "chosen", "scenario", "caution",
     "key", "assumed", "unused", "piece", "turned", StateFamily,
     "line-1", "line-2", "line-3", "line-4",
     "on-cutting", "on-serving", "on-waiting", "high",
@@ -41,7 +41,14 @@ Tone = Literal[
 Whatever a tone tells, a sign, a word or the weight of the letters tells too.
 """
 
-SENSES: Final[dict[Sense, Tone]] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
+SENSES: Final[dict[Sense, Tone]] = {
+    "plain": "plain",
+    "good": "gain",
+    "bad": "loss",
+    "beware": "caution",
+    "unsure": "unsure",
+    "none": "dim",
+}
 """How what a text says is coloured."""
 
 

@@ -134,7 +134,7 @@ def _gain(answer: Answer) -> Large:
             text, word = NOTHING, IN_A_WORD[NOT_CLEAR]
         else:
             text = "±0 %"
-        return Large(text, "none", ("saleable output", word, *_likely(likely)))
+        return Large(text, "unsure", ("saleable output", word, *_likely(likely)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain
     sense: Sense = "good" if leads > 0 else "bad"
@@ -167,7 +167,7 @@ def _year(told: MoneyTold, answer: Answer) -> Large:
     money, likely = told.money, told.likely
     if told.standing in ("unclear", "nothing"):
         word = NOT_CLEAR if told.standing == "unclear" else SAME
-        return Large("±0", "none", (f"{money.currency} a year", word))
+        return Large("±0", "unsure", (f"{money.currency} a year", word))
     gain = money.leading(likely).year_gain
     per, unit, digits = _scale(gain, money.currency)
     ends = [] if likely is None else [abs(end) for end in likely.year_gain]

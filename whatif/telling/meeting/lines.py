@@ -199,9 +199,9 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     if changes_nothing(answer):
         return Said(CHANGES_NOTHING, "none", ("none",))
     if likely is None:
-        return Said(f"{mark}{percent_text(gain)} as typed", "none")
+        return Said(f"{mark}{percent_text(gain)} as typed", sense_of(answer, "none"))
     if is_nothing(likely):
-        return Said(f"{mark}{SAME}", "none", (f"{mark}none",))
+        return Said(f"{mark}{SAME}", sense_of(answer, "unsure"), (f"{mark}none",))
     said = gain_said(gain, likely, mark)
     # Its column says that a likely range stands there.
     text, *shorter = said.shorter
@@ -217,7 +217,7 @@ def _one_off_said(takes: Takes, against: Collection[Against]) -> Said:
     is_shorter = not {Against.CYCLE_NOT_PRICED, Against.SETUP_NOT_PRICED}.isdisjoint(against)
     if takes.buys_unpriced or (is_shorter and not amount):
         return (
-            Said(f"{least('worse')}{amount}") if amount else Said(NOT_PRICED, "none", (NONE_YET,))
+            Said(f"{least('worse')}{amount}") if amount else Said(NOT_PRICED, "unsure", (NONE_YET,))
         )
     return Said(amount or "nothing", "plain", () if amount else ("0",))
 
@@ -260,7 +260,7 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """
     stands = money.standing(likely)
     if stands == "unclear":
-        return Said(worth_texts(money, likely)[0], "none")
+        return Said(worth_texts(money, likely)[0], "unsure")
     bound = most(money.lean)
     led = money.leading(likely).net_present_value
     alone = f"{bound}{signed_amount(led)}"
@@ -286,7 +286,8 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """Years until what it takes is back; in much room with what they lie between."""
     first = payback_texts(money, likely, "")[0]
     if money.is_bare or not any(sign.isdigit() for sign in first):
-        sense: Sense = "bad" if first == NEVER else "none"
+        of_open: Sense = "unsure" if first in (NOT_CLEAR, NOT_PRICED) else "none"
+        sense: Sense = "bad" if first == NEVER else of_open
         return Said(first, sense, _PAYBACK_IN_SHORT.get(first, ()))
     years = money.leading(likely).payback_years
     ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)

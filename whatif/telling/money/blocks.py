@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import Final
 
 from whatif.answers.answer import Answer
 from whatif.answers.money.capital import Capital
@@ -222,14 +223,14 @@ def _amount(amount: float) -> Said:
 
 def _capital(told: MoneyTold) -> Said:
     if told.money.is_bare:
-        return Said(NOT_PRICED, "bad")
+        return Said(NOT_PRICED, "unsure")
     return Said(f"{least(told.money.leans.capital)}{grouped(told.money.more_capital)}")
 
 
 def _sense(told: MoneyTold, amount: float) -> Sense:
     """Good or bad by what is to be expected; what missing prices will lower is no gain yet."""
     if told.standing == "unclear" or told.money.lean in ("worse", "either") or not amount:
-        return "none"
+        return "unsure"
     return "good" if amount > 0 else "bad"
 
 
@@ -247,17 +248,22 @@ def _gain(told: MoneyTold) -> Said:
     return Said(first, _sense(told, gain), tuple(shorter))
 
 
+_OPEN: Final = (NOT_CLEAR, NOT_PRICED)
+"""In place of years and rates that nobody can tell yet."""
+
+
 def _payback(told: MoneyTold) -> Said:
     first, *shorter = payback_texts(told.money, told.likely)
-    sense: Sense = "bad" if first in (NEVER, NOT_PRICED) else "plain"
-    return Said(first, "none" if first == NOT_CLEAR else sense, tuple(shorter))
+    sense: Sense = "bad" if first == NEVER else "plain"
+    return Said(first, "unsure" if first in _OPEN else sense, tuple(shorter))
 
 
 def _rate(told: MoneyTold) -> Said:
     first, *shorter = rate_texts(told.money, told.likely)
+    sense: Sense = "none" if first in NO_RATE else "plain"
     return Said(
         first,
-        "none" if first in (*NO_RATE, NOT_CLEAR, NOT_PRICED) else "plain",
+        "unsure" if first in _OPEN else sense,
         # Why there is none is said in a sentence below.
         (NOTHING,) if first == NOTHING_LAID_OUT else tuple(shorter),
     )
