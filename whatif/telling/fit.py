@@ -354,7 +354,23 @@ def fit_text(answer: Answer) -> str:
     ]
     if unknown:
         return "sizes unchecked"
-    return f"all fit, {ON_TABLES_SIZE}" if _on_tables_size(answer) else "all fit"
+    if _on_tables_size(answer):
+        return f"all fit, {ON_TABLES_SIZE}"
+    return NOT_ALL_CHECKED if _is_partly_checked(answer) else "all fit"
+
+
+NOT_ALL_CHECKED: Final = "fit, not all checked"
+"""Of parts that fit by what is entered, where a reach, height or load limit is not."""
+
+
+def _is_partly_checked(answer: Answer) -> bool:
+    """Whether a limit of any part on a machine where it is made could not be checked."""
+    return any(
+        limit.lacks is not None and (limit.has is None or limit.needs is None)
+        for by_group in answer.plan.fits.values()
+        for fit in by_group.values()
+        for limit in fit.limits
+    )
 
 
 def _fewer_fit(answer: Answer) -> dict[str, list[LoadedFewer]]:
@@ -428,6 +444,8 @@ def fit_in_short(answer: Answer) -> tuple[str, ...]:
     """The same in fewer words, how many parts for which; empty where it is short as it stands."""
     if fit_text(answer).endswith(ON_TABLES_SIZE):
         return "fit as on table ~", "as table ~"
+    if fit_text(answer) == NOT_ALL_CHECKED:
+        return "not all checked", "unchecked"
     left_out = sum(1 for part in answer.plan.parts if part.unmade)
     if left_out:
         return (f"{left_out} not made",)

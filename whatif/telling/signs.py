@@ -63,8 +63,8 @@ SIGNS: Final = (
           r"limit(ed by)?, %", DESK),
     _sign("nobody free", "machines wait for a person, that share of the time", "nobody free", DESK),
     _sign("people, busy", "at work, that share of their time on duty", r"busy \d", DESK),
-    _sign("parts", "whether all of them fit the machines; F2 says which do not", "^.*parts  ",
-          DESK),
+    _sign("parts", "whether all of them fit the machines; F2 says which do not, Fit what is not "
+          "entered and so not checked", "^.*parts  ", DESK),
     _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
           "they would gain; not simulated", "as said, gain", DESK),
     # Behind a value of the sheet, and before anything.

@@ -144,18 +144,31 @@ def loaded_signs(week: Week, place: int, since: int, until: int, slices: int) ->
 
 
 def people_signs(week: Week, since: int, until: int, slices: int) -> str:
-    """How many people are at work on average; for slices without anybody what may be begun."""
+    """How many people are at work on average; for slices without anybody what may be begun.
+
+    Nobody counts as free where people are there for less than half of a slice.
+    """
     busy, duty = [0] * slices, [0] * slices
     for person in week.persons:
         for i, cut in enumerate(_sliced(person.does, since, until, slices, _counts_as)):
             busy[i] += cut.spent.get(_BUSY, 0)
             duty[i] += cut.spent.get(_BUSY, 0) + cut.spent.get(_FREE, 0)
-    return "".join(
-        digit(int(at_work / (end - begin) + 0.5)) if there else _without_people(week, begin)
-        for at_work, there, (begin, end) in zip(
-            busy, duty, pairwise(_marks(since, until, slices)), strict=True
-        )
-    )
+    found = ""
+    for at_work, there, (begin, end) in zip(
+        busy, duty, pairwise(_marks(since, until, slices)), strict=True
+    ):
+        many = int(at_work / (end - begin) + 0.5)
+        is_there = many or (there and 2 * _attended(week, begin, end) >= end - begin)
+        # Those who leave or come within it are there at one of its ends.
+        of_most = (begin + end) // 2 if there else begin
+        found += digit(many) if is_there else _without_people(week, of_most)
+    return found
+
+
+def _attended(week: Week, since: int, until: int) -> int:
+    """Seconds of a span in which somebody is on duty."""
+    attended = (span for span in week.hours if span.mode == "attended")
+    return sum(max(0, min(span.until, until) - max(span.since, since)) for span in attended)
 
 
 def person_signs(week: Week, place: int, since: int, until: int, slices: int) -> str:
