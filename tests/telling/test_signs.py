@@ -191,6 +191,9 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
     [
         ("money", "+127k to +133k", "127k 1.59M"),
         ("meeting", "1.03M", "127k 1.59M"),
+        # Also a piece that has no room for its number, or does not fill a cell.
+        ("fit", "│   ███   │", "█"),
+        ("fit", "│   ▐▌    │", "█"),
         ("hours", "   h   %  more", "more"),
         ("week", "Today: week 1 of 4; each character is 2 h", "each character"),
         ("moves", " setter stays    own rule     no", "own rule"),

@@ -10,7 +10,7 @@ from collections.abc import Collection
 from typing import Final
 
 from whatif.records import dataclass
-from whatif.telling.blocks import HEIGHTS
+from whatif.telling.blocks import HEIGHTS, QUARTERS
 
 DESK: Final = ""
 """The screen of strip and sheet among views, which have names."""
@@ -155,6 +155,8 @@ SIGNS: Final = (
     _sign("░", "switched on, and not in cut", "", "meters"),
     _sign("·", "switched off", "", "meters"),
     # Pieces on a table.
+    _sign("█", "a piece, to scale, also in parts of a cell; with its number where there is room",
+          f"[{QUARTERS.strip()}]", "fit"),
     _sign("1 2 3", "a piece, by its number", r"█ ?\d|\d ?█|\d ↻", "fit"),
     _sign("↻", "a piece that lies turned by a quarter"),
     _sign("╱", "left free: the edge of the table, or out of reach"),

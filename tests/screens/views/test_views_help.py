@@ -20,7 +20,7 @@ from whatif.screens.views.account import AccountView
 from whatif.screens.views.all import VIEWS, Listed
 from whatif.screens.views.opening import view_class
 from whatif.screens.views.pane import ViewPane
-from whatif.screens.widgets.drawing import seen_of
+from whatif.screens.widgets.drawing import Chooses, seen_of
 from whatif.telling.signs import COLOURS, SIGNS, Colour, Sign
 
 README = SCENARIOS.parent / "README.md"
@@ -129,6 +129,53 @@ async def test_a_number_within_what_is_typed_opens_nothing(tmp_path: Path) -> No
 
 
 # -- help --------------------------------------------------------------------------------
+
+
+async def test_the_list_has_help_of_its_own_and_is_there_again_after_it(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f6", "down", "f1")
+        assert isinstance(screen.app.screen, ReadText)
+        said = screen.app.screen.text
+        assert all(f"\n{view.title}" in said and view.asks in said for view in VIEWS)
+        assert max(map(cell_len, said.splitlines())) <= 70
+        await screen.press("f1")
+        assert "Which view?" in screen.text
+        assert screen.app.screen.query_one(OptionList).highlighted == 1
+
+
+COLOUR_WORDS = re.compile(r"\b(grey|green|red|amber|olive|blue|violet|pink|teal)\b", re.IGNORECASE)
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=NAMES)
+def test_no_text_of_the_help_names_a_colour_but_the_list_of_them(view: Listed) -> None:
+    """It is read without colours too."""
+    made = view_class(view.name)()
+    assert not COLOUR_WORDS.findall(made.reads + made.keys + KEYS)
+
+
+def test_help_beside_indicators_tells_of_them_and_not_of_the_hours() -> None:
+    looking = Looking(ONE, "hours")
+    hours, indicators = (looking.press(*keys).view.how_read for keys in ((), ("k",)))
+    assert "largest row" in hours
+    assert "indicator" in indicators
+    assert "bars" not in indicators
+    assert " ".join(indicators.split()) in view_words(
+        looking.view, looking.look(), seen_of(looking.rows)
+    )
+
+
+@pytest.mark.parametrize(("name", "keys"), [("hours", ("k",)), ("night", ())])
+def test_no_figure_is_bold_but_what_is_better_or_worse(name: str, keys: tuple[str, ...]) -> None:
+    """Without colours bold is what tells that."""
+    looking = Looking(ONE, name, column=1, calculator=calculator(name)).press(*keys)
+    figures = [
+        span
+        for spans in looking.rows
+        for span in spans
+        if isinstance(span.spot, Chooses) and re.fullmatch(r"[\d.:]+( %)?", span.text.strip())
+    ]
+    assert figures
+    assert {span.tone for span in figures} == {"plain"}
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=NAMES)

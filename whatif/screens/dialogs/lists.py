@@ -17,6 +17,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, take_or_back
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.paging import page_safely
 
@@ -194,6 +195,15 @@ def _begins(wanted: str) -> Callable[[str], bool]:
 _LETTERS = "1234567890bcdefgh"
 """On the lines, in their order; a letter or figure opens its view at once."""
 
+_LIST_KEYS = """\
+Keys in this list
+  arrows       choose a view, which Enter opens; so does a click
+  1 to 9, ...  the number or letter before a view opens it at once
+  F5, F7 ...   so does the key behind it, here and on the sheet
+  typing       part of a name, or of what it shows, finds the view
+  F6, Esc      go back
+"""
+
 _TITLE, _KEY, _ASKS = 20, 3, 43
 """Cells; the longest of each fit, at 80 columns too."""
 
@@ -203,7 +213,10 @@ class ChooseView(ChooseOne):
 
     finds_beside_letters = True
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("f6", "dismiss(None)", "back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f6", "dismiss(None)", "back"),
+        Binding("f1", "help", "help", key_display="F1"),
+    ]
 
     def __init__(self, views: Sequence[Listed], now: str) -> None:
         self._views = views
@@ -224,6 +237,14 @@ class ChooseView(ChooseOne):
             # Any other key is the list's, which is asked next.
             event.prevent_default()
             self.dismiss(named)
+
+    def action_help(self) -> None:
+        """Tell what each view answers, and the keys of the list; the cursor stays where it is."""
+        text = _LIST_KEYS
+        for view in self._views:
+            key = f" ({view.opens.upper()})" if view.opens else ""
+            text += f"\n{view.title}{key}\n  It shows {view.asks}."
+        self.app.push_screen(ReadText("Views", text, under_headings=True))
 
     @override
     def rows(self) -> Iterator[Option]:

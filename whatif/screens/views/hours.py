@@ -109,6 +109,13 @@ and in them where there is room."""
     keys = """\
 up down   choose a row; F4 accounts for it"""
 
+    reads_of_indicators = """\
+A row an indicator, in percent, and behind it by how many points it is above (+) or below (-) the
+reference's. Up and down choose a row: below all of them stands its formula with its signs, and then
+in words with the hours or pieces of the chosen scenario, and at the end what each sign and time is.
+They are shares, no amounts: with more machines one may fall while more is made, so none is better
+or worse by itself; the gain tells that."""
+
     def __init__(self) -> None:
         self._scope = Scope.ATTENDED
         self._of_indicators = False
@@ -130,6 +137,12 @@ up down   choose a row; F4 accounts for it"""
     def _next_scope(self) -> Scope:
         scopes = list(_SCOPES)
         return scopes[(scopes.index(self._scope) + 1) % len(scopes)]
+
+    @property
+    @override
+    def how_read(self) -> str:
+        """How hours are read, or the indicators in their place."""
+        return self.reads_of_indicators if self._of_indicators else self.reads
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -346,10 +359,9 @@ up down   choose a row; F4 accounts for it"""
                 continue
             against = None if base is None or id_ == look.reference else base[key]
             percent, points = indicator_texts(columns[id_][key], against)
-            tone: Tone = "bold" if id_ == look.chosen else "plain"
             cells += _on_grid(
                 look,
-                right_in(percent, room - _POINTS, tone, spot),
+                right_in(percent, room - _POINTS, "plain", spot),
                 right_in(points, _POINTS, "plain", spot),
             )
         name = next(iter(columns.values()))[key].name

@@ -79,10 +79,9 @@ what all its years bring more, less the one-off cost; money counts for less the 
 8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
 priced it will be less; "at least", "from" and ≥: it will be more.
-"no-go", in grey, is what cannot be done as it is entered; it stands last whatever it is worth.
-"again", grey and set in, is the alternative above it again, with stops or the like, which has no
-place of its own. Where
-there is no room for a line each the last ones stand in one, with why: a shows them.
+"no-go" is what cannot be done as it is entered; it stands last whatever it is worth.
+"again", set in, is the alternative above it again, with stops or the like, which has no place of
+its own. Where there is no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
 the fewest hours: which of them is said. The rest stand by what they take. Then a page an
 alternative, in large figures. "±0" means that the difference is smaller than what a second more

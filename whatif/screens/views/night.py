@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -247,7 +248,7 @@ they are called to other machines meanwhile."""
     def _table(
         self, look: Look, night: NightsAfter, found: StudyNights, *, in_full: bool
     ) -> list[SpanRow]:
-        tones: list[Tone] = ["bold" if id_ == look.chosen else "plain" for id_ in look.shown]
+        tones: list[Tone] = ["scenario" if id_ == look.chosen else "bold" for id_ in look.shown]
         shown = [found.scenarios.get(id_) for id_ in look.shown]
         others = [None if some is None else some.nights for some in shown]
         by_weekday = self._weekday is not None
@@ -260,12 +261,15 @@ they are called to other machines meanwhile."""
         # Below the pictures nothing else says that there are more, which have none either.
         labels = [f" {look.columns.beyond}", *[""] * len(some_lines[1:])]
         heads = [
-            across(look, label, zip(line, tones, strict=True), "dim")
+            across(look, label, zip(line, _where_said(line, tones), strict=True), "dim")
             for label, line in zip(labels, some_lines, strict=True)
         ]
         return [
             *heads,
-            *(across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told),
+            *(
+                across(look, f" {each.label}", ((of, "plain") for of in each.cells))
+                for each in told
+            ),
         ]
 
     def _caution(self, here: ScenarioNights, width: int) -> list[SpanRow]:
@@ -306,6 +310,11 @@ they are called to other machines meanwhile."""
         for like in nights.alike:
             rows += [*paragraph(night_in_words(like, nights), width), row("")]
         return rows + cautions_told(here.cautions, caution_text, width)
+
+
+def _where_said(texts: Sequence[str], tones: Sequence[Tone]) -> list[Tone]:
+    """Nothing is painted where a title has no line."""
+    return [tone if text else "plain" for text, tone in zip(texts, tones, strict=True)]
 
 
 def _found_rows(

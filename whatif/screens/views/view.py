@@ -199,6 +199,11 @@ class View:
     def get_ready(cls) -> None:
         """Have at hand what the first one would have to wait for; from a thread of its own."""
 
+    @property
+    def how_read(self) -> str:
+        """How what it shows now is read, for the help."""
+        return self.reads
+
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Its own keys as things are now; they stand in the line of keys behind the common ones.
 
