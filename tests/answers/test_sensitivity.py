@@ -318,6 +318,14 @@ def test_what_several_parts_have_is_moved_in_all_of_them_at_once() -> None:
     assert "now each its own" in effect_words(ranking(draft), cycle)
 
 
+def test_the_demand_of_all_parts_at_once_can_fall_by_a_tenth_too() -> None:
+    """It read "lowest": the 1 that leaves a part in was taken for 100 %."""
+    draft = study("", "[scenario.today.part.other]", *ONE_TABLE)
+    demand = effects(ranking(draft))["part.*.weekly"]
+    assert demand.down is not None
+    assert demand.down.value.text == "90 %"
+
+
 def test_counts_go_by_one_and_stay_where_they_are_allowed(table: Ranking) -> None:
     found = effects(table)
     assert found["machine.mill.pallets"].down is None

@@ -206,6 +206,8 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
             "output: less -6",
         ),
         ("moves", " end  15:00  ± 30 min  +3.9  -2.3  below   ", "below"),
+        ("moves", " people     1    ± 1    lowest       +57  ████", "lowest highest"),
+        ("moves", " share in cut   100 %~  ± 10 % no change   highest\n", "lowest highest"),
         ("moves", "             ▲ now", "▲"),
         ("meeting", "lone working; 1 more", "; 1 more"),
         ("meeting", SIX_PALLETS.format("+96 % (90 to 102)", "1.0"), "1.0 +2 %"),

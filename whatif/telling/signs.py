@@ -173,7 +173,7 @@ SIGNS: Final = (
           " own rule ", "moves"),
     _sign("to 15 min", "nobody has said what it is, so that is tried", r"~ +to \d", "moves"),
     _sign("lowest highest", "the input cannot go that way: it stands at its end, or 0 would take "
-          "the thing out", r" (low|high)est ", "moves"),
+          "the thing out", r" (low|high)est( |$)", "moves"),
     _sign("not tried", "nobody has said this input, so it is tried at one value alone",
           "not tried", "moves"),
     _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",

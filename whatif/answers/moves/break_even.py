@@ -466,7 +466,7 @@ def _usual_ends(input_: Input) -> tuple[Fraction, Fraction]:
             most, now + _BEYOND
         )
     if input_.whole:
-        least = max(least, Fraction(input_.key.says.takes_out))  # none at all is another question
+        least = input_.least_kept  # none at all is another question
         about = max(Fraction(_COUNTS), 2 * now)
         return least, about if most is None else min(most, about)
     if most is not None:

@@ -213,6 +213,11 @@ class Input:
         return Fraction(getattr(kind, "low", 0))
 
     @property
+    def least_kept(self) -> Fraction:
+        """The least that leaves the thing in: where 0 takes it out, 1; of all at once any share."""
+        return max(self.least, Fraction(self.key.says.takes_out and not self.all_of))
+
+    @property
     def most(self) -> Fraction | None:
         """The most that is allowed, in base units; None where there is no upper end."""
         kind = self.key.kind

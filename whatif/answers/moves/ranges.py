@@ -293,7 +293,7 @@ def _usual(input_: Input) -> str:
         return f"{_typed_ends(input_, low, high if most is None else min(high, most))}..1 h"
     takes_out = input_.key.says.takes_out
     if input_.whole:
-        least = max(input_.least, Fraction(takes_out))
+        least = input_.least_kept
         high = max(least + _COUNTS - 1, 2 * (now or Fraction(0)))
         return _typed_ends(input_, least, high if most is None else min(high, most))
     if not now:

@@ -343,8 +343,7 @@ def _steps(input_: Input, found: int | None) -> _Moves | None:
 def _moved(input_: Input, amount: Fraction, by: Fraction) -> tuple[str, Raw] | None:
     """The input moved, kept within what is allowed."""
     # The step to the 0 that takes a thing out is another question.
-    least = max(input_.least, Fraction(input_.key.says.takes_out))
-    moved = max(amount + by, least)
+    moved = max(amount + by, input_.least_kept)
     moved = moved if input_.most is None else min(moved, input_.most)
     text = input_.write(moved)
     return None if moved == amount or not input_.allows(text) else _typed(input_, text)
