@@ -212,6 +212,10 @@ def test_a_number_that_there_is_no_room_for_is_never_cut() -> None:
     assert said.within(12) == "≤+1\u00a0044\u00a0700"
     # 1044.7 and, of a range, 127.6 and 133.4 thousands (pencil).
     assert said.within(9) == "≤+1\u00a0045k"
-    assert said.within(7) == "…"
+    assert said.within(7) == "≤+1.04M"
+    assert said.within(6) == "…"
+    # A range of which what is missing moves the upper end lost that end in a column of 17.
+    ends = "+2\u00a0039\u00a0255 to at most +2\u00a0101\u00a0000"
+    assert Said(ends).within(17) == "+2.04M to ≤+2.10M"
     assert Said("+127\u00a0608..+133\u00a0400").within(16) == "+128k..+133k"
     assert Said("likely 12345 years").within(12) == "likely…"

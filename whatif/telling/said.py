@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, in_thousands
+from whatif.telling.amounts import NOTHING, in_millions, in_thousands
 from whatif.telling.gain_texts import short_gain_texts
 
 if TYPE_CHECKING:
@@ -43,14 +43,14 @@ class Said:
     def within(self, cells: int) -> str:
         """The first text that takes no more cells.
 
-        Where none does, the last one in words of fewer letters, then with its amounts in thousands,
-        then with signs for those words, or else without what there is no room for: a number is
+        Where none does, the last one in words of fewer letters, then with its amounts in thousands
+        or millions, then with signs for those words, or else without what there is no room for: a number is
         never cut, since what is left of it would be read as another one.
         """
         texts = (self.text, *self.shorter)
         words = _instead(texts[-1], _FEWER_LETTERS)
         signs = _instead(words, _SIGNS_FOR)
-        last = (words, in_thousands(words), signs, in_thousands(signs))
+        last = (words, in_thousands(words), signs, in_thousands(signs), in_millions(signs))
         found = next((text for text in (*texts, *last) if len(text) <= cells), None)
         if found is not None:
             return found
