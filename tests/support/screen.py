@@ -369,6 +369,7 @@ async def on_screen(
 
     Only where ``first_time`` is said is the hint of the first time laid over the desk.
     """
+    assert state is not None or study.parent != SCENARIOS, "it would lie beside the demos"
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
     if not first_time:

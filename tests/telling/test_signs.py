@@ -140,7 +140,7 @@ def test_without_colours_the_help_tells_how_letters_look_and_names_no_colour() -
     assert told == {
         "reversed": "where the cursor is",
         "underlined": "the scenario that is chosen",
-        "bold figure": "better than the reference, and clearly so",
+        "bold gain figure": "better than the reference, and clearly so",
         "bold letter": "a key to press",
         "slanted": "assumed: nobody has entered it",
     }

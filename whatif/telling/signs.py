@@ -218,7 +218,7 @@ class Colour:
 
 COLOURS: Final = (
     Colour(("gain",), "green figure", "better than the reference, and clearly so",
-           uncoloured="bold figure"),
+           uncoloured="bold gain figure"),
     Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be",
            uncoloured="bold loss, word"),
     Colour(("unsure",), "grey figure", "no clear difference, or not all of it is priced"),

@@ -30,9 +30,11 @@ def test_a_figure_is_found_by_its_name() -> None:
 
 
 @pytest.mark.parametrize("typed", ["people", "in cut", "demand"])
-async def test_figures_whose_name_holds_what_is_typed_stand_first(typed: str) -> None:
+async def test_figures_whose_name_holds_what_is_typed_stand_first(
+    typed: str, tmp_path: Path
+) -> None:
     """The list stayed as it was, and began with figures that have no such word."""
-    async with on_screen(DEMO, (80, 24)) as screen:
+    async with on_screen(DEMO, (80, 24), state=tmp_path) as screen:
         await screen.open_view("account")
         await screen.press("slash")
         figures = screen.app.screen.query_one(OptionList)
