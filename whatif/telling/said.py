@@ -44,8 +44,8 @@ class Said:
         """The first text that takes no more cells.
 
         Where none does, the last one in words of fewer letters, then with its amounts in thousands
-        or millions, then with signs for those words, or else without what there is no room for: a number is
-        never cut, since what is left of it would be read as another one.
+        or millions, then with signs for those words, or else without what there is no room for: a
+        number is never cut, since what is left of it would be read as another one.
         """
         texts = (self.text, *self.shorter)
         words = _instead(texts[-1], _FEWER_LETTERS)
