@@ -135,7 +135,7 @@ _HABITS: Final = (
     _habit(r"\*|\^(?!2)", "nothing is calculated in a quantity"),
     _habit(r"[0-9][/⁄][0-9]+[/⁄]", "a fraction has one stroke"),
     _habit(r"[0-9] +[/⁄]|[0-9][/⁄] ", "a fraction has no spaces beside its stroke"),
-    _habit(r"[0-9a-z] *[x×] *[0-9]", "each size is a text of its own"),
+    _habit(r"[0-9a-z] *[x×] *[0-9]", "one length at a time: each has a place of its own"),
     _habit(r"[~≈<>≤≥±]|\b(?:about|approx|ca)\b", "one plain value is wanted"),
     _habit(r"^[+-]?(?:nan|inf)", "it has no number in it"),
     _habit(
