@@ -189,7 +189,7 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert cycle.up.itself == pytest.approx(100 * (14 / 14 - 14 / 13), abs=0.2)
     over = r"over Today as it stands \(now \+7\.6 %\)\."
     told = effect_words(found, cycle)
-    assert "cycle, moved in both, now 10 min" in told
+    assert "cycle, inherited from Today and moved there too, now 10 min" in told
     assert re.search(rf"Child itself then makes \S+ % at 9 min and 0 % at 11 min {over}$", told)
     same_as_now = replace(cycle.up, over_now=7.7, itself=0.0)
     still = replace(cycle, down=None, up=same_as_now)
@@ -202,13 +202,24 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     less = replace(more, change=5.8, itself=0.2)
     told = effect_words(found, replace(cycle, down=None, up=less))
     assert "at 11 min the gain rises by 5.8 points, as Today loses." in told
-    assert output_beside(replace(cycle, down=None, up=more)) == "output: more +25 %"
+    assert output_beside(replace(cycle, down=None, up=more)) == "output: more +25"
+    itself = re.compile(r"Child itself then makes \S+ % at 11 min \(25 points more\) over Today ")
+    assert itself.search(effect_words(found, replace(cycle, down=None, up=more)))
+    # What reads as nothing goes no other way, and is no side to be told of.
+    none = replace(more, itself=0.4)
+    assert output_beside(replace(cycle, down=None, up=none)) == ""
+    assert output_beside(replace(cycle, down=replace(none, change=1.0), up=more)) == (
+        "output: more +25"
+    )
     alone = replace(cycle.input, moved=Moved.ALONE)
     assert output_beside(replace(cycle, input=alone, up=more)) == ""
     same = ranking(study(*CHILD), "child")
     told = output_beside(effects(same)["part.body.cycle"])
-    assert told == "output: less +8, more -7 %"
-    assert "the output of Child itself moves another way" in ranking_signs(same)[1]
+    assert told == "output: less +8, more -7"
+    assert (
+        "moves another way than its gain, or alone, by so many points over Today as it"
+        in (ranking_signs(same)[1])
+    )
     assert len(ranking_signs(replace(same, effects=()))) == 1
 
 
@@ -232,7 +243,8 @@ def test_where_a_change_lies_outside_its_range_the_middle_of_that_leads_in_the_l
     assert (inside.leading, side_text(inside), pull(inside)) == (-11.5, "-12", -11.5)
     found = ranking(study(*CHILD), "child")
     effect = replace(found.effects[0], down=None, up=side)
-    assert "changes by likely -13 to -11 points (as typed -8)" in effect_words(found, effect)
+    told = effect_words(found, effect)
+    assert "changes by likely -13 to -11 points, in the middle -12 (as typed -8)" in told
 
 
 def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:
@@ -282,7 +294,7 @@ def test_it_is_said_in_which_scenarios_an_input_is_moved() -> None:
         found, one["handling.walk"]
     )
     cycle = effect_words(found, one["part.body.cycle"])
-    assert "cycle, moved in both, now 10 min (inherited from Today): " in cycle
+    assert "cycle, inherited from Today and moved there too, now 10 min: " in cycle
     heads, *told = ranking_report(found).rows
     rows = {row[1]: row[heads.index("moved")] for row in told}
     assert (rows["walk per visit"], rows["cycle"]) == ("alone", "both")

@@ -32,6 +32,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits import SetHead
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
+from whatif.study.resolve import Origin, Source
 from whatif.telling.moves.curve import curve_sentences, marks
 from whatif.telling.moves.curve_plot import measures
 from whatif.telling.moves.grid import grid_lead, grid_text
@@ -162,10 +163,21 @@ def test_a_share_moves_an_input_of_all_parts_at_once() -> None:
     assert many is not None
     assert few < many
     said = " ".join(curve_sentences(cycles))
-    assert "Moved in both, since" in said
-    assert "in both where Child and Today take it from one place, else in Child alone" in (
+    assert "Moved in both, as Child inherits it from Today." in said
+    assert "in both where Child and Today have it in common, else in Child alone" in (
         moved_words(setups, cycles.asked)
     )
+    walk = find_input(draft, "child", ("handling", "walk"))
+    for of, why in (
+        (walk, "neither Child nor Today enters it"),
+        (replace(cycles.varied, entered_in="Child"), "Today inherits it from Child"),
+        (replace(cycles.varied, entered_in="Base"), "Child and Today inherit it from Base"),
+        (
+            replace(cycles.varied, entered_in="", origin=Origin(Source.ENTERED, None)),
+            "Child and Today have it in common",
+        ),
+    ):
+        assert moved_words(of, cycles.asked) == f"in both, as {why}"
 
 
 @pytest.mark.parametrize(

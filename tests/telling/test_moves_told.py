@@ -143,11 +143,14 @@ def test_what_a_break_even_is_of_and_how_far_it_was_looked_for_is_said_beside_a_
     level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "2..6")
     assert level.always is True
     told = [each.text for each in curve_told(found, level)]
-    assert "no value tried, 2 to 6 (further than drawn), falls below it." in told[1]
+    assert "no value looked at, 2 to 6 (drawn are 1 to 2), falls below it." in told[1]
     (other,) = (each.text for each in curve_told(found, level, None, "saleable gain")[1:2])
     assert other.startswith("Of the saleable gain, which f draws: no break-even")
     within = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..2")
-    assert "further" not in curve_told(found, within)[1].text
+    assert "no value tried, 1 to 2, falls below it." in curve_told(found, within)[1].text
+    # Drawn may be more than was looked at, too.
+    more = vary(draft, "child", COUNT, ["1", "2", "9"], Memory(), silent)
+    assert "looked at, 1 to 2 (drawn are 1 to 9)" in curve_told(more, within)[1].text
     assert [is_told_of(level, each) for each in measures(found)[:2]] == [True, False]
 
 
@@ -264,7 +267,9 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     assert "Only assumed, and it matters: " in lead
     walk = next(one for one in found.effects if one.input.dotted == "handling.walk")
     words = effect_words(found, walk)
-    assert words.startswith("walk per visit, moved in both, now 1 min (assumed: go and measure): ")
+    assert words.startswith(
+        "walk per visit, moved in Today too, now 1 min (assumed: go and measure): "
+    )
     assert "the gain rises by" in words or "makes no difference" in words
     sides = found.effects[0].down, found.effects[0].up
     assert max(abs(pull(side)) for side in sides) == found.effects[0].most
@@ -272,7 +277,7 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     # With as many digits as it takes to see that it lies outside: not "-10 to -10 %".
     below = replace(sides[0], change=-10.3, likely=(-10.2, -10.0, -9.9), is_difference=True)
     said = effect_words(found, replace(found.effects[0], down=below))
-    assert "changes by likely -10.2 to -9.9 points (as typed -10.3)" in said
+    assert "by likely -10.2 to -9.9 points, in the middle -10 (as typed -10.3)" in said
     alike = replace(below, likely=(-9.91, -9.9, -9.89))
     assert "by likely -9.9 points" in effect_words(found, replace(found.effects[0], down=alike))
 
@@ -367,7 +372,7 @@ def test_a_value_says_what_holds_it_back() -> None:
 
 def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_there_is() -> None:
     asked = AskedAbout("child", "Child", "Today", False, 1, 1, 8, 20, 12, False)
-    assert draws_in_short(asked, 60) == "; ranges from 8 draws, the sheet's from 20"
+    assert draws_in_short(asked, 60) == "; likely ranges: 8 draws, in the sheet 20"
     assert draws_in_short(asked, 20) == "; 8 draws, not 20"
     assert draws_in_short(asked, 5) == ""
     assert draws_in_short(replace(asked, draws=20), 60) == ""
@@ -379,18 +384,18 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert "both readings of the hour meters' gap" in worked_from(metered)
     assert "gap" not in worked_from(asked)
     now = replace(metered, is_answered_now=True)
-    assert draws_in_short(now, 60) == "; without the meters' gap, where moved 8 draws, not 20"
+    assert draws_in_short(now, 60) == "; without the meters' gap, 8 draws, 20 at now"
     # What stands now has the strip's own.
     now = replace(asked, is_answered_now=True)
-    assert draws_in_short(now, 70) == "; ranges but that of now from 8 draws, the sheet's from 20"
-    assert draws_in_short(now, 40) == "; where moved 8 draws, not 20"
+    assert draws_in_short(now, 70) == "; likely ranges: 8 draws, at now and in the sheet 20"
+    assert draws_in_short(now, 40) == "; 8 draws, 20 at now"
     assert worked_from(now).endswith("on 8 draws (as it stands now on 20, as in the sheet).")
 
 
 def test_the_legend_says_that_what_stands_now_is_drawn_more_often() -> None:
     """Its band bulges there: the sheet's range is of more draws than those of other values."""
     asked = AskedAbout("child", "Child", "Today", False, 1, 1, 5, 9, 12, False)
-    for now, said in ((False, ", 5 draws "), (True, ", 5 draws, now 9 ")):
+    for now, said in ((False, ", 5 draws "), (True, ", 5 draws, 9 at now ")):
         legends = curve_legends(replace(asked, is_answered_now=now), "⢕")
         assert [band.endswith(f"likely range{said}") for _, band in legends[1:3]] == [True, True]
 

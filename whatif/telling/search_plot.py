@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from whatif.records import dataclass
+from whatif.telling.amounts import listed
 from whatif.telling.plot import Canvas, Inked, Placed, Plot, Word, in_a_line, scale
 
 if TYPE_CHECKING:
@@ -31,6 +32,16 @@ class FrontPlot:
 def sign_of(place: int) -> str:
     """The sign of an entry, in the plot and before its line in the list."""
     return "123456789abcdefghijklmnopqrstuvwxyz"[place % 35]
+
+
+def off_plot_words(found: NextSteps) -> tuple[str, ...]:
+    """Which lines of the list are not in the plot and why, ever shorter; () where all are."""
+    signs = [sign_of(place) for place, entry in enumerate(found.front) if entry.unpriced]
+    if not signs:
+        return ()
+    many = f"{len(signs)} lines" if signs[1:] else "1 line"
+    lines = f"line{'s' if signs[1:] else ''} {listed(signs)}"
+    return tuple(f"; not here: {each}, not priced" for each in (lines, many))
 
 
 def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot | None:

@@ -164,11 +164,14 @@ SIGNS: Final = (
     _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),
     _sign("room", "how many pieces there is room for", r"\broom\b", "fit"),
     # Inputs that matter, curves, grids, plots.
-    _sign("output: less -6", "the output itself goes another way than the gain, so that no bar "
-          "tells it; in points",
+    _sign("less more", "what that changes; the middle of its likely range where the change as "
+          "typed lies outside it",
+          r" less +more ", "moves"),
+    _sign("output: less -6", "output goes another way than the gain, or alone, so there is no bar; "
+          "points over the reference",
           r"output: (less|more) ", "moves"),
-    _sign("below", "the output itself goes another way than the gain: put the cursor there, and it "
-          "is told below the list", "  below *$", "moves"),
+    _sign("below", "output goes another way than the gain, or alone: with the cursor there it is "
+          "told below", "  below *$", "moves"),
     _sign("own rule", "you decide it for yourselves: it is neither measured nor bought",
           " own rule ", "moves"),
     _sign("to 15 min", "nobody has said what it is, so that is tried", r"~ +to \d", "moves"),

@@ -34,6 +34,7 @@ from whatif.telling.search import (
     rests_sentences,
     step_title,
 )
+from whatif.telling.search_plot import off_plot_words
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -172,7 +173,14 @@ def test_a_scenario_made_of_what_is_not_priced_says_so(looking: Looking) -> None
     cycle = {("key",): "part.body.cycle", ("values",): ("8 min",)}
     looking.edit(lambda session: session.do(SetLever("cycle", tuple(cycle.items()))))
     assert "cycle of part body: 8 min, not priced" in looking.words
-    assert "not here: 2 not priced" in looking.press("b").words
+    # "1 not priced" was read as line 1: the lines are named.
+    words = looking.press("b").words
+    assert "not here: lines 2 and 3, not priced" in words
+    found = looking.look().result
+    assert isinstance(found, NextSteps)
+    bare = replace(found, front=found.front[1:2])
+    assert off_plot_words(bare)[1:] == ("; not here: 1 line, not priced",)
+    assert off_plot_words(replace(found, front=())) == ()
     looking.press("down", "enter")
     draft = looking.look().draft
     made = draft.scenarios[1]

@@ -62,7 +62,7 @@ from whatif.telling.search import (
     rests_sentences,
     step_title,
 )
-from whatif.telling.search_plot import FRONT, TRIED, front_plot, sign_of
+from whatif.telling.search_plot import FRONT, TRIED, front_plot, off_plot_words, sign_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -351,10 +351,12 @@ first; in the plot the farther left and up, the better."""
         return [*rows, *foot]
 
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
-        bare = sum(bool(entry.unpriced) for entry in found.front)
-        without = f"; not here: {bare} not priced" if bare else ""
         wages = "wages in it" if has_wages(found) else "without wages"
-        across = f"across: money of the first year, {wages}{without}"
+        across = f"across: money of the first year, {wages}"
+        # Named where all of them have room.
+        across += next(
+            (text for text in off_plot_words(found) if len(across) + len(text) < width), ""
+        )
         last = len(found.front) - 1
         lines = f"1 to {sign_of(last)}: lines below" if last else "1: the line below"
         over = f" saleable gain, %   {lines}   \u00b7 tried and beaten"

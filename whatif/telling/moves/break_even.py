@@ -54,13 +54,13 @@ def wanted_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
     if found.in_doubt is not None:
         return f"Whether {what} is reached at {found.in_doubt.text} {CANNOT_BE_TOLD}."
     if found.always is True:
-        return f"{what} is reached with every value tried, {_span_looked_at(found, drawn)}."
+        return f"{what} is reached with every value{_looked_at(found, drawn)}."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             reached = tenths_text(found.target.amount + found.margin)
             near = f"; nearest is {found.nearest.text}, with {reached}"
-        return f"{what} is reached with no value tried, {_span_looked_at(found, drawn)}{near}."
+        return f"{what} is reached with no value{_looked_at(found, drawn)}{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
         near = _near(found, found.crossings[0].at)
@@ -92,13 +92,13 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
         near = _near(found, found.in_doubt)
         return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
     if found.always is True:
-        tried = f"no value tried, {_span_looked_at(found, drawn)},"
+        tried = f"no value{_looked_at(found, drawn)},"
         return f"No break-even with {what}: {tried} falls below it."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             near = f"; nearest is {found.nearest.text}{_short_of(found)}"
-        tried = f"no value tried, {_span_looked_at(found, drawn)},"
+        tried = f"no value{_looked_at(found, drawn)},"
         return f"No break-even with {what}: {tried} reaches it{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
@@ -124,10 +124,16 @@ def _near(found: BreakEven, value: Value) -> str:
     return f"{about:.15g}{unit}"
 
 
-def _span_looked_at(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
-    """Between which values it was looked for: no sentence holds beyond them."""
-    further = any(_beyond(end, drawn) for end in (found.low, found.high))
-    return span_tried(found.low, found.high) + " (further than drawn)" * further
+def _looked_at(found: BreakEven, drawn: Sequence[Value]) -> str:
+    """Between which values it was looked for, behind "no value": no sentence holds beyond them.
+
+    Where others are drawn these are told too.
+    """
+    span = span_tried(found.low, found.high)
+    alike = [each for each in drawn if each.unit == found.low.unit]
+    if not alike or span_tried(*alike) == span:
+        return f" tried, {span}"
+    return f" looked at, {span} (drawn are {span_tried(*alike)})"
 
 
 def _beyond(value: Value, drawn: Sequence[Value]) -> str:
@@ -140,7 +146,7 @@ def _beyond(value: Value, drawn: Sequence[Value]) -> str:
 
 def span_tried(*ends: Value) -> str:
     """Between which values something was tried, the lower one first."""
-    low, high = sorted(ends, key=lambda value: value.number)
+    low, *_, high = sorted(ends, key=lambda value: value.number)
     return f"{low.text} to {high.text}"
 
 
@@ -159,7 +165,7 @@ def _between(crossing: Crossing) -> str:
 def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     """Whether and where the target is reached, and how sure that is."""
     what = target_words(found)
-    span = _span_looked_at(found)
+    span = span_tried(found.low, found.high)
     said = []
     if found.in_doubt is not None:
         each = "every value" if found.always else "no value tried"

@@ -10,7 +10,7 @@ from whatif.answers.moves.vary import Curve
 from whatif.records import dataclass
 from whatif.telling.blocks import LIKELY
 from whatif.telling.moves.curve import axis_text, marks
-from whatif.telling.moves.tried import is_over_now, over_now_words
+from whatif.telling.moves.tried import draws_words, is_over_now, over_now_words
 from whatif.telling.plot import (
     POINT,
     Across,
@@ -188,8 +188,7 @@ def curve_legends(asked: AskedAbout, drawn_band: str) -> tuple[tuple[str, str], 
         return (f"{tried} ", ""), (f"{line} ", "")
     # As it stands now its range is the sheet's, of more draws, and so may be wider.
     is_more = asked.is_answered_now and asked.draws < asked.of_draws
-    many = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}"
-    drawn = f"{many}{f', now {asked.of_draws}' if is_more else ''}"
+    drawn = draws_words(asked.draws) + (f", {asked.of_draws} at now" if is_more else "")
     return (
         (
             f"{tried}, all times and demands exact",

@@ -76,8 +76,8 @@ def ranking_how(found: Ranking) -> str:
         ""
         if asked.is_reference
         else (
-            f" What {asked.title} and {asked.against} take from one place is moved in both, what "
-            f"{asked.title} alone holds in it alone."
+            f" What {asked.title} and {asked.against} have in common is moved in both, what "
+            f"{asked.title} has of its own in it alone."
         )
     )
     return (
@@ -99,7 +99,8 @@ def ranking_signs(found: Ranking) -> tuple[str, ...]:
         return (bars,)
     return bars, (
         f'"output" or "below" in the place of a bar: the output of {found.asked.title} itself '
-        "moves another way than its gain; under the cursor that is said in words."
+        "moves another way than its gain, or alone, by so many points over "
+        f"{found.asked.against} as it stands; under the cursor that is said in words."
     )
 
 
@@ -166,12 +167,15 @@ def effect_words(found: Ranking, effect: Effect) -> str:
         if side is not None
     ]
     moved = "; ".join(said) or "it cannot be moved from here"
-    # Whose it is stands above: why a gain rises with what costs both needs "in both" first.
-    is_both = effect.input.moved is Moved.BOTH
-    where = "in both" if is_both else moved_words(effect.input, found.asked)
+    # Whose it is stands above: why a gain rises with what costs both needs that first.
+    against, is_both = found.asked.against, effect.input.moved is Moved.BOTH
+    where = f"in {against} too" if is_both else moved_words(effect.input, found.asked)
     rule = ", a rule of your own" if effect.input.is_chosen else ""
-    text = f"{effect.input.label}{rule}, moved {where}, {now_words(effect)} ({origin}): {moved}."
-    return text + _itself(found, effect)
+    held = f"moved {where}, {now_words(effect)} ({origin})"
+    if is_both and origin == f"inherited from {against}":
+        # The title is long: once is enough.
+        held = f"{origin} and moved there too, {now_words(effect)}"
+    return f"{effect.input.label}{rule}, {held}: {moved}." + _itself(found, effect)
 
 
 def _itself(found: Ranking, effect: Effect) -> str:
@@ -183,12 +187,22 @@ def _itself(found: Ranking, effect: Effect) -> str:
         # Where it makes what it makes now, that would read as if it came of the value.
         if side is None or side.over_now is None or not is_difference(side.itself, None):
             continue
-        told.append(f"{_beside_none(side.over_now)} at {side.value.text}")
+        points = _points_apart(side) if output_beside(effect) else ""
+        told.append(f"{_beside_none(side.over_now)} at {side.value.text}{points}")
         now = side.over_now - (side.itself or 0.0)
     if not told:
         return ""
     over = f"over {found.asked.against} as it stands (now {_beside_none(now)})"
     return f" {found.asked.title} itself then makes {' and '.join(told)} {over}."
+
+
+def _points_apart(side: Side) -> str:
+    """By how much that is more or less than now, as the list says it; "" where it reads 0."""
+    apart = side.itself or 0.0
+    much = rounded(abs(apart), 0)
+    if much == "0":
+        return ""
+    return f" ({much} point{'s' if much != '1' else ''} {'more' if apart > 0 else 'less'})"
 
 
 def _beside_none(change: float) -> str:
@@ -211,30 +225,35 @@ def output_beside(effect: Effect) -> str:
     """What less and more of an input do to the scenario's own output; "" where the gain says it.
 
     An input of both may help the reference as much, or more: the gain stays as it is though both
-    make more, or falls though nobody makes less.
+    make more, or falls though nobody makes less. A side that reads as none goes no other way, and
+    is not told. In points, as the gain is.
     """
-    sides = (effect.down, effect.up)
-    known = [side for side in sides if side is not None and side.itself is not None]
     if effect.input.moved is not Moved.BOTH:
         return ""
-    if effect.most:
-        tells = any(
-            side.is_difference and (side.change or 0) * (side.itself or 0) < 0 for side in known
-        )
-    else:
-        tells = not any(side.is_untold for side in known)
-    told = {
-        which: _own_output(side.itself)
-        for which, side in zip(("less", "more"), sides, strict=True)
+    known = {
+        which: side
+        for which, side in (("less", effect.down), ("more", effect.up))
         if side is not None and side.itself is not None
     }
-    moves = any(text != "0" for text in told.values())
+    told = {
+        which: text
+        for which, side in known.items()
+        if (text := _own_output(side.itself or 0.0)) != "0"
+    }
+    if effect.most:
+        tells = any(
+            known[which].is_difference
+            and (known[which].change or 0.0) * (known[which].itself or 0.0) < 0
+            for which in told
+        )
+    else:
+        tells = not any(side.is_untold for side in known.values())
     said = ", ".join(f"{which} {text}" for which, text in told.items())
-    return f"output: {said} %" if tells and moves else ""
+    return f"output: {said}" if tells and told else ""
 
 
 def _own_output(change: float) -> str:
-    """A change of it in whole percent; nothing has no sign."""
+    """A change of it in whole points; nothing has no sign."""
     return signed(change, 0) if rounded(change, 0) != "0" else "0"
 
 
@@ -287,7 +306,8 @@ def _side_words(side: Side, what: str, unit: str, because: str = "") -> str:
         typed = signed(side.change, digits_of(side.change, side.likely))
         ends = leading_range_text(side.likely, side.change)
         moved = f"at {side.value.text} {what} changes by likely {ends} {unit}"
-        return f"{moved}{because} (as typed {typed})"
+        # The column beside it has the one number.
+        return f"{moved}, in the middle {side_text(side)}{because} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.is_open:
         likely = " (its likely range follows)"

@@ -15,6 +15,7 @@ from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.trial import AskedAbout, Outcome
 from whatif.answers.ranks import Range
+from whatif.study.resolve import Source
 from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.gain_texts import (
     NOT_CLEAR,
@@ -48,10 +49,24 @@ def moved_words(varied: Input, asked: AskedAbout) -> str:
         return f"in {asked.title} alone"
     if varied.moved is Moved.EACH:
         return (
-            f"in both where {asked.title} and {asked.against} take it from one place, else in "
+            f"in both where {asked.title} and {asked.against} have it in common, else in "
             f"{asked.title} alone"
         )
-    return f"in both, since {asked.title} and {asked.against} take it from one place"
+    return f"in both, as {_in_common(varied, asked)}"
+
+
+def _in_common(varied: Input, asked: AskedAbout) -> str:
+    """Why a scenario and the reference have one value: who has it from whom."""
+    title, against, from_ = asked.title, asked.against, varied.entered_in
+    if from_ == against:
+        return f"{title} inherits it from {against}"
+    if from_ == title:
+        return f"{against} inherits it from {title}"
+    if from_:
+        return f"{title} and {against} inherit it from {from_}"
+    if varied.origin.kind is Source.ASSUMED:
+        return f"neither {title} nor {against} enters it"
+    return f"{title} and {against} have it in common"
 
 
 def compared_words(asked: AskedAbout, outcomes: Iterable[Outcome]) -> str:
@@ -90,10 +105,15 @@ def worked_from(asked: AskedAbout) -> str:
         of = f" (the sheet's are on {asked.of_draws})"
         if asked.is_answered_now:
             of = f" (as it stands now on {asked.of_draws}, as in the sheet)"
-    draws = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}{of}"
+    draws = f"{draws_words(asked.draws)}{of}"
     also = "; the sheet's also cover both readings of the hour meters' gap"
     meters = also if asked.is_metered else ""
     return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}{meters}."
+
+
+def draws_words(draws: int) -> str:
+    """So many draws: "1 draw"."""
+    return f"{draws} draw{'s' if draws != 1 else ''}"
 
 
 def draws_in_short(asked: AskedAbout, room: int) -> str:
@@ -101,20 +121,31 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
 
     "" where they do not, or there is no room. As it stands now it is the strip's own.
     """
-    few = asked.draws < asked.of_draws
-    but, of_now = ("where moved ", " but that of now") if asked.is_answered_now else ("", "")
+    few, many = asked.draws < asked.of_draws, draws_words(asked.draws)
+    but, of_now = f", not {asked.of_draws}", ""
+    if asked.is_answered_now:
+        but, of_now = f", {asked.of_draws} at now", "at now and "
     texts = []
     if asked.is_metered:
         gap = f"; {WITHOUT_GAP}"
-        texts += [f"{gap}, {but}{asked.draws} draws, not {asked.of_draws}"] * few
+        texts += [f"{gap}, {many}{but}"] * few
         texts += [f"{gap}, which the sheet's have", gap]
     if few:
         texts += [
-            f"; ranges{of_now} from {asked.draws} draws, the sheet's from {asked.of_draws}",
-            f"; {but}{asked.draws} draws, not {asked.of_draws}",
+            f"; likely ranges: {many}, {of_now}in the sheet {asked.of_draws}",
+            f"; {many}{but}",
         ]
     return next((text for text in texts if len(text) <= room), "")
 
+
+def draws_sentence(asked: AskedAbout) -> str:
+    """The same at the end of a text; "" where likely ranges are those of the strip."""
+    text = draws_in_short(asked, _ANY).removeprefix("; ").removeprefix("likely ranges: ")
+    return f"Likely ranges: {text}." if text else ""
+
+
+_ANY: Final = 1000
+"""Cells in which any of these texts has room."""
 
 WITHOUT_GAP: Final = "without the meters' gap"
 """Of likely ranges that tell nothing of the hours that the meters leave open."""

@@ -32,7 +32,7 @@ from whatif.telling.moves.grid import (
     grid_words,
 )
 from whatif.telling.moves.in_units import grid_in
-from whatif.telling.moves.tried import draws_in_short
+from whatif.telling.moves.tried import draws_sentence
 from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
@@ -181,13 +181,25 @@ class GridPage(View):
         found = grid_in(found.as_answered(look.answer), look.units)
         at = self._place(found)
         head = [*paragraph(grid_lead(found), width, "lead"), _title(found, width)]
-        foot = [row(""), *paragraph(grid_words(found, *at, look.answer), width)]
-        whole = _HEADS + len(found.outcomes)
-        for text in grid_rest(found):
-            more = paragraph(text, width, "dim")
-            if len(head) + whole + len(foot) + len(more) <= height:
-                foot += more
+        words = grid_words(found, *at, look.answer)
+        room = height - len(head) - _HEADS - len(found.outcomes)
+        foot, is_whole = _foot(found, words, width, room)
+        draws = draws_sentence(found.asked)
+        if draws and not is_whole:
+            # What it rests on has no room: that its ranges are others than the sheet's has.
+            foot, _ = _foot(found, f"{words} {draws}", width, room)
         return [*head, *_table(found, at, width, height - len(head) - len(foot)), *foot]
+
+
+def _foot(found: Grid, words: str, width: int, room: int) -> tuple[list[SpanRow], bool]:
+    """One cell in words, as much of the rest as has room, and whether the last of it has."""
+    foot, has_room = [row(""), *paragraph(words, width)], True
+    for text in grid_rest(found):
+        more = paragraph(text, width, "dim")
+        has_room = len(foot) + len(more) <= room
+        if has_room:
+            foot += more
+    return foot, has_room
 
 
 def _title(found: Grid, width: int) -> SpanRow:
@@ -198,11 +210,7 @@ def _title(found: Grid, width: int) -> SpanRow:
     legend = f" {grid_legend(found)} "
     room = width - len(legend)
     over = next((title for title in titles if len(title) < room), titles[-1])
-    left = room - len(over) - 1
-    draws = draws_in_short(found.asked, left)
-    if not draws:
-        return row(left_in(over, room, "title"), Span(legend, "dim"))
-    return row(Span(over, "title"), left_in(draws, left + 1, "dim"), Span(legend, "dim"))
+    return row(left_in(over, room, "title"), Span(legend, "dim"))
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
