@@ -45,7 +45,7 @@ def ranking_lead(found: Ranking) -> str:
 def ranking_so_far(found: Ranking) -> str:
     """Above a ranking that is still worked out: what is there, and what is not."""
     if any(effect.is_open for effect in found.effects):
-        return "So far (grey: its range follows):"
+        return "So far, ranges follow:"
     return "So far:"
 
 
