@@ -126,6 +126,7 @@ def test_in_csv_gains_are_numbers_of_a_unit(tmp_path: Path, capsys: Streams) -> 
         assert len({len(cell.partition(".")[2]) for cell in cells if cell != "-"}) <= 1
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["pallets-until-demand", "small-orders"])
 def test_in_csv_a_row_with_a_unit_is_of_numbers_alike(name: str, capsys: Streams) -> None:
     """Money, rush orders and floor too, which read "1.9 (1.9 to 2.0)" and "24 m²"."""
