@@ -65,10 +65,7 @@ def wanted_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
     if not clear:
         near = _near(found, found.crossings[0].at)
         return f"Whether {what} is reached near {near} {CANNOT_BE_TOLD}."
-    places = "; ".join(
-        f"from {each.at.text} {_way(each)}{_between(each)}{_beyond(each.at, drawn)}"
-        for each in clear
-    )
+    places = "; ".join(_from(each, drawn) for each in clear)
     many = f" in {len(clear)} places, it goes both ways:" if clear[1:] else ""
     return f"{what} is reached{many} {places}."
 

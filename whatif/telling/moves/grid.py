@@ -42,11 +42,9 @@ def grid_titles(found: Grid) -> tuple[str, ...]:
 
 def grid_lead(found: Grid) -> str:
     """Which cell is the best, the first of equals."""
-    if found.best is None:
-        return _no_best(found)
     best = _best(found)
-    if best is None:
-        return f"No pair of values clearly brings more than {_held_against(found)}."
+    if found.best is None or best is None:
+        return _no_best(found)
     alike = ""
     if found.alike:
         others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
@@ -56,6 +54,8 @@ def grid_lead(found: Grid) -> str:
 
 
 def _no_best(found: Grid) -> str:
+    if found.best is not None:
+        return f"No pair of values clearly brings more than {_held_against(found)}."
     if all(outcome.problem for row in found.outcomes for outcome in row):
         return "No pair of values is allowed."
     return "Which pair of values is the best cannot be told from the likely range."
@@ -67,11 +67,9 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
 
 
 def _grid_best(found: Grid) -> str:
-    if found.best is None:
-        return _no_best(found)
     best = _best(found)
-    if best is None:
-        return f"No pair of values clearly brings more than {_held_against(found)}."
+    if found.best is None or best is None:
+        return _no_best(found)
     others = (
         f"; {found.alike} of the others{_up_to(found, best)} cannot be told from it, "
         "and the first of all is named."
