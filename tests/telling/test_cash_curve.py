@@ -16,13 +16,16 @@ from whatif.telling.money.curve import (
     drawn_lines,
     set_apart,
 )
-from whatif.telling.plot import Canvas, Trace, scale
+from whatif.telling.plot import ZERO, Canvas, Trace, scale
 
 
 def line(
     letter: str, laid_out: float, yearly: float, back: float | None, ramp: float = 0
 ) -> CashLine:
     return CashLine(letter, letter.lower(), laid_out, yearly, ramp, back)
+
+
+REFERENCE = CashLine("R", "now", 0, 0, 0, None, is_reference=True)
 
 
 def test_amounts_in_groups_of_three_that_hold_together() -> None:
@@ -43,8 +46,8 @@ def test_cash_by_hand() -> None:
 
 def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> None:
     """From -200 at once to 200 after 4 years, over 9 rows of 50: nothing is in the fifth."""
-    drawn = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9, chosen="a")
-    assert drawn.ends == {"a": 0, "": 4}
+    drawn = cash_plot([line("A", 200, 100, 2.0), REFERENCE], 4, 41, 9, chosen="a")
+    assert drawn.ends == {"a": 0, "now": 4}
     back = drawn.plot.rows[4]
     assert [at for at, cell in enumerate(back) if cell.sign == "A"] == [21]  # the axis is before it
     assert {cell.ink for cell in drawn.plot.rows[8][1:3]} == {CHOSEN}
@@ -56,11 +59,11 @@ def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> N
 
 def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() -> None:
     """525 000 laid out, 320 000 a year, 7 years: a step of the axis is a million."""
-    drawn = cash_plot([line("A", 525_000, 320_000, 1.6)], 7, 41, 9)
+    drawn = cash_plot([line("A", 525_000, 320_000, 1.6), REFERENCE], 7, 41, 9)
     below = [label for label in drawn.plot.labels if label.startswith("-")]
     assert below == ["-525\u00a0000"]
     at = drawn.plot.labels.index("-525\u00a0000")
-    assert at > drawn.ends[""]
+    assert at > drawn.ends["now"]
     assert drawn.plot.rows[at][0].sign == "┤"
     # A round one there is enough.
     plain = cash_plot([line("A", 200, 100, 2.0)], 4, 41, 9)
@@ -68,8 +71,8 @@ def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() 
 
 
 def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
-    drawn = cash_plot([line("A", 1000, 100, 10.0)], 4, 40, 8, chosen="a")
-    assert all(cell.sign != "A" for cell in drawn.plot.rows[drawn.ends[""]])
+    drawn = cash_plot([line("A", 1000, 100, 10.0), REFERENCE], 4, 40, 8, chosen="a")
+    assert all(cell.sign != "A" for cell in drawn.plot.rows[drawn.ends["now"]])
 
 
 def test_letters_of_lines_that_lie_on_each_other_are_all_seen() -> None:
@@ -89,11 +92,27 @@ def test_the_letter_where_the_money_is_back_stands_alone() -> None:
 
 def test_titles_stand_in_the_order_of_height_also_where_lines_end_in_one_row() -> None:
     lines = [line("A", 200, 100, 2.0), line("B", 199, 100, 2.0), line("C", 100, 0, None)]
+    lines.append(REFERENCE)
     drawn = drawn_lines(lines, 4, "c", 10)
-    assert [each.letter for each in drawn] == ["B", "A", "C"]
-    assert list(cash_plot(drawn, 4, 41, 9).ends) == ["b", "a", "", "c"]
-    # Of fewer titles than lines the chosen one's is among them; a row is the reference's.
-    assert [each.letter for each in drawn_lines(lines, 4, "c", 3)] == ["B", "C"]
+    assert [each.letter for each in drawn] == ["B", "A", "R", "C"]
+    assert list(cash_plot(drawn, 4, 41, 9).ends) == ["b", "a", "now", "c"]
+    # Of fewer titles than lines the chosen one's is among them, and the reference's.
+    assert [each.letter for each in drawn_lines(lines, 4, "c", 3)] == ["B", "R", "C"]
+
+
+def test_the_reference_is_drawn_through_along_nothing_where_it_is_chosen() -> None:
+    """With it chosen no line was solid, though the help says that the chosen one is."""
+    lines = [line("A", 200, 100, 2.0), REFERENCE]
+
+    def nothing(chosen: str) -> tuple[set[str], int]:
+        plot = cash_plot(lines, 4, 60, 10, chosen).plot
+        cells = plot.rows[plot.labels.index("0")][1:]
+        return {cell.ink for cell in cells}, [cell.sign for cell in cells].count("R")
+
+    assert nothing("now") == ({CHOSEN}, 3)
+    inks, letters = nothing("a")
+    assert ZERO in inks
+    assert letters == 1
 
 
 def test_the_axis_stays_whichever_line_is_drawn() -> None:

@@ -199,6 +199,10 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " setter stays    own rule     no", "own rule"),
         ("moves", " warm-up   0 min~ to 15 min not tried", "to 15 min"),
         ("moves", "▁ least █ most", "least most"),
+        # A bar, however short, is told wherever one stands.
+        ("moves", " start   07:00   ± 30 min      +6.4      -6.4  █", "█"),
+        ("moves", " people     1    ± 1    lowest       +57  ████  ", "█"),
+        ("money", " Cumulated cash, EUR", "─ at 0"),
         # In the place of a bar each stands in the list as it does in the help.
         (
             "moves",

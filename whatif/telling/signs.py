@@ -167,6 +167,8 @@ SIGNS: Final = (
     _sign("less more", "what that changes; the middle of its likely range where the change as "
           "typed lies outside it",
           r" less +more ", "moves"),
+    _sign("█", "a bar, as long as the larger change of the two, up or down; one █ is any change",
+          r" {2}█+ *$", "moves"),
     _sign("output: less -6", "output goes another way than the gain, or alone, so there is no bar; "
           "points over the reference",
           r"output: (less|more) ", "moves"),
@@ -185,8 +187,10 @@ SIGNS: Final = (
     _sign("●", "a value that was worked out, with all else as typed"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("▲", "points at the value above it; a stroke │ above it is at the same value"),
-    _sign("A B C", "at a line: its scenario in the list at the right; of all lines the chosen "
-          "one's is solid", r"Cumulated cash", "money"),
+    _sign("A B C", "at a line: its scenario in the list at the right; solid is the chosen one's "
+          "alone", r"Cumulated cash", "money"),
+    _sign("─ at 0", "the reference's line: where another crosses it its money is back",
+          r"Cumulated cash", "money"),
     _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
           r"\w to \w: lines below", "search"),

@@ -9,6 +9,7 @@ import pytest
 from looks import Looking
 from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
 
+from whatif.screens.views.money import MoneyView
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 
@@ -76,9 +77,42 @@ def test_the_reference_is_the_line_of_nothing() -> None:
     looking = Looking(DEMO, "money", column=0).press("y")
     assert "This is what the others are held against" in looking.words
     (nothing,) = (line for line in looking.text.splitlines() if " 0 ┤" in line)
-    assert not re.search("[⠁-⣿]", nothing)
-    lines = [line for line in looking.text.splitlines() if "Today: two tables" in line]
-    assert lines[-1].split()[-4:] == ["Today:", "two", "tables", "0"]
+    assert re.search("┤[⠁-⣿]+K[⠁-⣿]+K[⠁-⣿]+K ", nothing)
+    assert looking.chosen == ["K Today: two tables"]
+    lines = [line for line in looking.text.splitlines() if "K Today: two tables" in line]
+    assert lines[-1].split()[-5:] == ["K", "Today:", "two", "tables", "0"]
+    other = looking.press("right").text
+    (nothing,) = (line for line in other.splitlines() if " 0 ┤" in line)
+    assert "───" in nothing
+    assert "─K " in nothing
+
+
+def test_a_chosen_scenario_without_a_line_is_said_to_have_none(tmp_path: Path) -> None:
+    """Of all lines none is solid then."""
+    text = DEMO.read_text("utf-8") + (
+        '\n[scenario.unpriced]\ntitle = "Third mill"\nparent = "today"\nmachine.mill.count = 3\n'
+    )
+    study = tmp_path / "study.toml"
+    study.write_text(text, "utf-8")
+    looking = Looking(study, "money").press("y", *["right"] * 10)
+    said = "Third mill has no line: its yearly gain is not clear, or not priced."
+    assert looking.look().title == "Third mill"
+    assert said in looking.words
+    assert said not in looking.press("left").words
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+def test_the_help_tells_of_the_table_or_of_the_lines_whichever_is_open(
+    size: tuple[int, int],
+) -> None:
+    looking = Looking(DEMO, "money", size)
+    table = looking.view.how_read(looking.text)
+    assert "Net present value" in table
+    assert "solid" not in table
+    looking.press("y")
+    assert looking.view.how_read(looking.text) == MoneyView.reads_of_years
+    large = Looking(DEMO, "money", (200, 50))
+    assert large.view.how_read(large.text) == f"{MoneyView.reads} {MoneyView.reads_of_years}"
 
 
 def wages(screen: Screen) -> tuple[str, ...]:
@@ -265,17 +299,18 @@ def test_all_lines_are_drawn_and_told_in_the_order_of_their_height() -> None:
         looking = Looking(DEMO, "money", size)
         if size[0] < 200:
             looking.press("y")
-        assert " of 10 lines" not in looking.words
+        assert " of 11 lines" not in looking.words
         assert "H Six small pallets each " in looking.text  # no title is cut
-        names = re.findall(r"^ .{10} [│┤].* ([A-J]) [A-Z][a-z].*", looking.text, re.MULTILINE)
-        assert "".join(names) == "DEGJCFHBIA"
+        names = re.findall(r"^ .{10} [│┤].* ([A-K]) [A-Z][a-z].*", looking.text, re.MULTILINE)
+        assert "".join(names) == "DEGJCFHBIAK"
         assert looking.chosen == ["A Second pallet each"]
         assert looking.press("right").chosen == ["B Two each, 4 h longer"]
 
 
 def test_of_lines_without_a_row_the_highest_are_drawn_and_it_is_said() -> None:
     looking = Looking(DEMO, "money", (80, 20)).press("y")
-    assert "of 10 lines: the chosen one, and those highest at the end" in looking.words
+    said = "of 11 lines: the chosen one, the reference's, the highest at the end"
+    assert said in looking.words
     assert "A Second pallet each" in looking.text
     assert "B Two each, 4 h longer" not in looking.text
     assert "B Two each, 4 h longer" in looking.press("right").text

@@ -590,9 +590,11 @@ def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
 def test_a_bar_is_as_long_as_the_larger_change_whichever_way_it_goes() -> None:
     """Half lines to either side had to be told apart by signs, and by two colours."""
     assert _length(1.0, 5) == "█████"
-    assert _length(0.5, 5) == "██▌"
+    # Whole cells: half of one was a sign of its own, and the figure stands beside it.
+    assert _length(0.5, 4) == "██"
+    assert _length(0.3, 4) == "█"
     # A change that is there is seen.
-    assert _length(0.001, 5) == "▌"
+    assert _length(0.001, 5) == "█"
     assert _length(0.0, 5) == ""
 
 

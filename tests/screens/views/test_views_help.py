@@ -155,7 +155,7 @@ def test_no_text_of_the_help_names_a_colour_but_the_list_of_them(view: Listed) -
 
 def test_help_beside_indicators_tells_of_them_and_not_of_the_hours() -> None:
     looking = Looking(ONE, "hours")
-    hours, indicators = (looking.press(*keys).view.how_read for keys in ((), ("k",)))
+    hours, indicators = (looking.press(*keys).view.how_read("") for keys in ((), ("k",)))
     assert "largest row" in hours
     assert "indicator" in indicators
     assert "bars" not in indicators

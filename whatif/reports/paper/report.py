@@ -346,7 +346,8 @@ def _cash(facts: PaperFacts) -> list[Block]:
     """A line for the focus and the next ones in the verdict's order; text has the table above."""
     ids = dict.fromkeys((facts.focus, *(each.scenario for each in facts.verdict.alternatives)))
     answers = facts.found.answers
-    lines = cash_lines({id_: answers[id_] for id_ in ids})[0][:_CASH_LINES]
+    found, _ = cash_lines({id_: answers[id_] for id_ in ids})
+    lines = [line for line in found if not line.is_reference][:_CASH_LINES]
     money = facts.base.money
     if not lines or money is None or not money.terms.years:
         return []

@@ -109,7 +109,7 @@ def view_words(view: View, look: Look, seen: Seen) -> str:
     keys = "\n".join([*told, *view.keys.splitlines()])
     own = f"\nIts keys\n{keys}\n" if keys else ""
     signs = sign_words(seen, view.name)
-    reads = " ".join(view.how_read.split())
+    reads = " ".join(view.how_read(seen.text).split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
     return f"{BY_NAME[view.name].answers}\n\n{signs}\n{reads}\n{own}\n{every}"
 

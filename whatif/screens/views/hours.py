@@ -138,9 +138,8 @@ or worse by itself; the gain tells that."""
         scopes = list(_SCOPES)
         return scopes[(scopes.index(self._scope) + 1) % len(scopes)]
 
-    @property
     @override
-    def how_read(self) -> str:
+    def how_read(self, drawn: str) -> str:
         """How hours are read, or the indicators in their place."""
         return self.reads_of_indicators if self._of_indicators else self.reads
 

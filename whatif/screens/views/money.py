@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import ClassVar
 
 from typing_extensions import override
 
@@ -29,7 +30,7 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.screens.widgets.plotted import placed_row, plotted
-from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
+from whatif.telling.money.blocks import A_YEAR, figure_row, likely_row, money_blocks
 from whatif.telling.money.curve import (
     CHOSEN,
     LETTER,
@@ -40,6 +41,7 @@ from whatif.telling.money.curve import (
     cash_plot,
     come_in_text,
     drawn_lines,
+    no_line_words,
     not_drawn_words,
 )
 from whatif.telling.money.sentences import MONEY_STEPS, NO_MONEY, money_sentences
@@ -70,6 +72,7 @@ _BACK = 22
 _LOW = 22
 """Rows of the view below which most of what is said in words stands below the years."""
 
+CUMULATED = "Cumulated cash"
 _TITLE = "come in less invested, no interest"
 
 _WAGE = ViewKey("w", "w", "wage", "edit the wage, for the whole shop")
@@ -91,11 +94,13 @@ the investment has come back, without interest. Net present value: what the year
 worth today at the discount rate, less the investment; years and rate stand on the sheet, under
 "money". Rate of return: the yearly interest at which that is 0. Likely: where it lies eight times
 in ten; empty where that reads as the figure above, or stands there. "At most", "up to" and ≤: with
-all priced it will be less; "at least", "from" and ≥: more. Over the years there is a line a
-scenario: what has come in less the investment. Where it crosses 0, the reference's line, the money
-is back. The chosen scenario's line is solid and has its letter several times; the others are
-dotted. Beside the lines stand their scenarios, the one that ends highest first, with what has come
-in by then."""
+all priced it will be less; "at least", "from" and ≥: more."""
+    reads_of_years: ClassVar[str] = """\
+Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
+the reference's line, the money is back. The chosen scenario's line is solid and has its letter
+several times, the reference's, which lies along 0, too; the others are dotted. Beside the lines
+stand their scenarios, the one that ends highest first, with what has come in by then. A scenario
+whose yearly gain is not clear, or not priced, has no line."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -141,6 +146,13 @@ in by then."""
             return "money.year"
         back = money.payback_years
         return "money.year_gain" if back is None else "money.payback_years"
+
+    @override
+    def how_read(self, drawn: str) -> str:
+        """How the table is read, the lines over the years, or both, as they are on the screen."""
+        if CUMULATED not in drawn:
+            return self.reads
+        return f"{self.reads} {self.reads_of_years}" if A_YEAR in drawn else self.reads_of_years
 
     # -- drawing -------------------------------------------------------------------------
 
@@ -208,7 +220,11 @@ in by then."""
         if not every:
             text = "No scenario has a yearly gain that is clear and priced, so there is no curve."
             return [*paragraph(text, width), *paid]
-        if height - len(paid) < max(_ROWS_LEAST, min(len(every) + 3, height)):
+        if look.chosen not in {line.scenario for line in every}:
+            height -= len(unlike := paragraph(no_line_words(look.title), width))
+        else:
+            unlike = []
+        if height - len(paid) < max(_ROWS_LEAST, min(len(every) + 2, height)):
             # The lines need the room more: the table tells it, and of the chosen one the lead.
             paid = []
         lines = drawn_lines(every, years, look.chosen, height - len(paid) - 2)
@@ -218,25 +234,17 @@ in by then."""
             paid = [*others, *paid]
         room = max(3, height - len(paid) - 2)
         cells = _AMOUNT_MOST if width >= _WIDE else _AMOUNT_LEAST
-        reference = look.title_of(look.reference or "")
         titles = [look.title_of(line.scenario) for line in lines]
-        most = max(map(len, (reference, *titles)))
+        most = max(map(len, titles))
         names = max(_NAMES_LEAST, min(_NAMES_MOST, most + cells + 4, 9 * width // 20))
         drawn = cash_plot(lines, years, width - _GUTTER - 2 - names, room, look.chosen, every)
-        titled = dict(
-            zip(
-                ("", *(line.scenario for line in lines)),
-                apart([reference, *titles], names - cells - 4),
-                strict=True,
-            )
-        )
-        ending = {line.scenario: line for line in lines}
-        named: dict[int, SpanRow] = {}
-        for scenario, at in drawn.ends.items():
-            line = ending.get(scenario)
-            named[at] = _named(look, line, titled[scenario], years, names, cells)
+        named: dict[int, SpanRow] = {
+            drawn.ends[line.scenario]: _named(look, line, title, years, names, cells)
+            for line, title in zip(lines, apart(titles, names - cells - 4), strict=True)
+            if line.scenario in drawn.ends
+        }
         currency = next((a.money.currency for a in look.answers.values() if a.money), "")
-        title = f" Cumulated cash, {currency}: {_TITLE}"
+        title = f" {CUMULATED}, {currency}: {_TITLE}"
         at_end = f"after {years:g} years"
         return [
             row(left_in(title, width - len(at_end) - 1, "title"), Span(at_end, "title")),
@@ -245,6 +253,7 @@ in by then."""
                 for at, spans in enumerate(plotted(drawn.plot, _GUTTER, _INKS))
             ),
             placed_row(right_in("years ", _GUTTER, "dim"), drawn.years, _INKS),
+            *unlike,
             *paid,
         ]
 
@@ -253,13 +262,8 @@ _INKS: Mapping[str, Tone] = {CHOSEN: "line-1", OTHER: "faint", LETTER: "dim", ZE
 """No colour has to be found again: one line stands out, and letters and titles tell the others."""
 
 
-def _named(
-    look: Look, line: CashLine | None, title: str, years: float, names: int, cells: int
-) -> SpanRow:
+def _named(look: Look, line: CashLine, title: str, years: float, names: int, cells: int) -> SpanRow:
     """A scenario beside the end of its line, and what has come in by then; the reference's is 0."""
-    if line is None:
-        text = f"   {title}"
-        return row(left_in(text, names - cells - 1), right_in("0", cells, "dim"))
     is_chosen = line.scenario == look.chosen
     tone: Tone = "scenario" if is_chosen else "plain"
     return row(

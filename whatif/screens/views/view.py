@@ -199,9 +199,8 @@ class View:
     def get_ready(cls) -> None:
         """Have at hand what the first one would have to wait for; from a thread of its own."""
 
-    @property
-    def how_read(self) -> str:
-        """How what it shows now is read, for the help."""
+    def how_read(self, drawn: str) -> str:
+        """How what it shows now is read, for the help; ``drawn`` is the text on the screen."""
         return self.reads
 
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:

@@ -69,6 +69,10 @@ class MoneyBlock:
     rows: tuple[SaidRow, ...]
 
 
+A_YEAR: Final = "A year"
+"""What the block of a year's items begins with."""
+
+
 def likely_row(row: SaidRow) -> SaidRow | None:
     """The ranges of a row's figures, for a row of their own; None where there are none."""
     ranges = [beside_range((said.text, *said.shorter))[1] for said in row.cells]
@@ -118,7 +122,7 @@ def money_blocks(answers: Sequence[Answer | None], against: str = "") -> tuple[M
             ),
         ),
         MoneyBlock(
-            f"A year, {currency}{ROUNDED if any(map(_is_off, scenarios)) else ''}",
+            f"{A_YEAR}, {currency}{ROUNDED if any(map(_is_off, scenarios)) else ''}",
             (
                 _row("contribution", scenarios, lambda told: _amount(_year(told).contribution)),
                 *_taken_off(scenarios),

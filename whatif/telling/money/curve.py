@@ -42,6 +42,7 @@ class CashLine:
             range where that leads.
         ramp: years until then.
         back: years until the investment is back, None where it never is.
+        is_reference: whether it is what the others are held against: it lies at 0 throughout.
     """
 
     letter: str
@@ -50,6 +51,7 @@ class CashLine:
     yearly: float
     ramp: float
     back: float | None
+    is_reference: bool = False
 
     def at(self, years: float) -> float:
         """What has come in so many years on less what was laid out, without interest."""
@@ -70,7 +72,7 @@ class CashPlot:
     """The plot, the years below it, and the row at which each scenario's title stands.
 
     Attributes:
-        ends: by scenario, in the order of height at the end; the reference's is "".
+        ends: by scenario, in the order of height at the end.
     """
 
     plot: Plot
@@ -79,18 +81,25 @@ class CashPlot:
 
 
 def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], list[CashBack]]:
-    """A line for each scenario whose yearly gain is clear, and for all when the money is back."""
+    """A line for each scenario whose yearly gain is clear, and for all when the money is back.
+
+    The reference's comes last, where there is any other.
+    """
     lines: list[CashLine] = []
     backs: list[CashBack] = []
+    reference = ""
     for scenario, answer in answers.items():
         money = None if answer is None else answer.money
         prices = None if answer is None else answer.plan.prices
-        if answer is None or money is None or prices is None or not money.is_compared:
+        if answer is None or money is None or prices is None:
+            continue
+        if not money.is_compared:
+            reference = scenario
             continue
         likely = answer.likely_money
         letter = ""
         if money.standing(likely) != "unclear" and not money.is_bare:
-            letter = ascii_uppercase[len(lines) % len(ascii_uppercase)]
+            letter = _letter(len(lines))
             leads = money.leading(likely)
             lines.append(
                 CashLine(
@@ -102,7 +111,14 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
         # The shortest text of a range that leads has no unit.
         unit = " years" if back[-1].isdigit() else ""
         backs.append(CashBack(letter, scenario, f"{back}{unit}"))
+    if lines and reference:
+        letter = _letter(len(lines))
+        lines.append(CashLine(letter, reference, 0.0, 0.0, 0.0, None, is_reference=True))
     return lines, backs
+
+
+def _letter(place: int) -> str:
+    return ascii_uppercase[place % len(ascii_uppercase)]
 
 
 def drawn_lines(
@@ -110,18 +126,26 @@ def drawn_lines(
 ) -> list[CashLine]:
     """As many lines as have a row for their title, from the highest at the end to the lowest.
 
-    The chosen scenario's is among them, and those that end highest; one row is the reference's.
+    The chosen scenario's is among them, the reference's, and those that end highest.
     """
-    first = sorted(lines, key=lambda line: (line.scenario != chosen, -line.at(years)))
-    return sorted(first[: max(1, rows - 1)], key=lambda line: -line.at(years))
+    first = sorted(
+        lines,
+        key=lambda line: (line.scenario != chosen, not line.is_reference, -line.at(years)),
+    )
+    return sorted(first[: max(2, rows)], key=lambda line: -line.at(years))
 
 
 def not_drawn_words(drawn: Sequence[CashLine], lines: Sequence[CashLine]) -> str:
     """How many lines there are beside those that are drawn, and how to see them; "" for none."""
     if len(drawn) == len(lines):
         return ""
-    which = f"{len(drawn)} of {len(lines)} lines: the chosen one, and those highest at the end"
-    return f"{which}; ← → choose."
+    which = f"{len(drawn)} of {len(lines)} lines: the chosen one, the reference's, the highest"
+    return f"{which} at the end; ← → choose."
+
+
+def no_line_words(title: str) -> str:
+    """That the chosen scenario is none of the lines, and why."""
+    return f"{title} has no line: its yearly gain is not clear, or not priced."
 
 
 def come_in_text(line: CashLine, years: float, cells: int) -> str:
@@ -152,7 +176,12 @@ def cash_plot(
     up = scale(min(0.0, *amounts), max(0.0, *amounts), height)
     canvas = Canvas((0.0, years), up, width, height)
     canvas.level(0.0)
-    traces = [_trace(line, at, years, is_chosen=line.scenario == chosen) for line in lines]
+    traces = [
+        _trace(line, at, years, is_chosen=line.scenario == chosen)
+        for line in lines
+        # The stroke of 0 is the reference's, drawn over where that is the one to be followed.
+        if not line.is_reference or line.scenario == chosen
+    ]
     # What is light lies below.
     for trace in sorted(traces, key=lambda each: not each.is_light):
         canvas.line(trace, level=0.0)
@@ -162,8 +191,7 @@ def cash_plot(
         canvas.signs(trace)
     whole = range(floor(years) + 1)
     words = in_a_line((Word(canvas.column(year), f"{year}") for year in whole), canvas.width)
-    heights = [*((line.scenario, line.at(years)) for line in lines), ("", 0.0)]
-    heights.sort(key=lambda each: -each[1])
+    heights = sorted(((line.scenario, line.at(years)) for line in lines), key=lambda each: -each[1])
     ends = set_apart({name: canvas.row(amount) for name, amount in heights}, canvas.height)
     return CashPlot(_with_lowest(canvas.done(), canvas, up, min(amounts)), words, ends)
 

@@ -93,7 +93,7 @@ def ranking_signs(found: Ranking) -> tuple[str, ...]:
     of = "output" if found.asked.is_reference else "gain"
     bars = (
         f"Less and more of an input change the {of} by so much; the bar is as long as the larger "
-        "change of the two, up or down. The smallest piece is any change, however small."
+        "change of the two, up or down. A single █ is any change, however small."
     )
     if not any(map(output_beside, found.effects)):
         return (bars,)

@@ -232,9 +232,8 @@ def _most(effects: Sequence[Effect]) -> float:
 
 
 def _length(share: float, cells: int) -> str:
-    """A bar that is true to half a cell, of which a change that is there is seen."""
-    halves = max(1, round(2 * cells * share)) if share > 0 else 0
-    return "█" * (halves // 2) + "▌" * (halves % 2)
+    """A bar of whole cells, of which a change that is there has one at least."""
+    return "█" * (max(1, round(cells * share)) if share > 0 else 0)
 
 
 def _heads(found: Ranking, width: int) -> list[SpanRow]:
