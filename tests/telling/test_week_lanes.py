@@ -109,12 +109,16 @@ def test_a_shift_that_begins_within_a_slice_is_seen_from_half_of_it_on() -> None
     assert [line(found, lane, late) for lane in (MILL, person)] == [".", "."]
 
 
-def test_a_pallet_that_waits_after_hours_waits_for_the_night_to_end() -> None:
+def test_a_pallet_with_cut_pieces_is_drawn_alike_until_somebody_takes_them_off() -> None:
+    """Nothing drawn would say that it is empty: by night too it lies there, waiting."""
     found = week_of("pallets")
     lane = Lane(Of.PALLET, 0, 3)
     assert line(found, lane, Window(SIX, MINUTE, 3)) == "eee"
     # Cut from 118.5 minutes on it asks for a person at 119; the people leave at 120.
-    assert line(found, lane, Window(EIGHT, HOUR, 4)) == "...."
+    assert line(found, lane, Window(EIGHT, 2 * HOUR, 11)) == "w" * 11
+    assert blocks(Of.PALLET, "w" * 16) == "░░░cut,░waits░░░"
+    at_night = without_clock(found, lane, EIGHT + HOUR)
+    assert at_night.startswith("pallet 3 of mill 1 waits for a person with 1 piece of body cut")
 
 
 @pytest.mark.long
@@ -158,7 +162,7 @@ def test_blocks_of_a_morning_with_a_pencil() -> None:
     assert blocks(Of.MACHINE, line(found, MILL, window))[:4] == "▒███"
     assert blocks(Of.PEOPLE, line(found, Lane(Of.PEOPLE), window)) == "100001001001   1"
     dark = Window(EIGHT, HOUR, 4)
-    for lane in (MILL, TABLE, Lane(Of.PEOPLE), Lane(Of.PERSON, 0)):
+    for lane in (MILL, Lane(Of.PEOPLE), Lane(Of.PERSON, 0)):
         assert blocks(lane.of, line(found, lane, dark)) == "    "
 
 
@@ -167,8 +171,16 @@ def test_a_long_stretch_has_its_name_written_into_it() -> None:
     assert blocks(Of.MACHINE, "#ssssss#") == "█▒▒▒▒▒▒█"
     assert blocks(Of.PERSON, "______") == "○free○"
     assert blocks(Of.PERSON, "_bbbbbbbb_") == "○ break  ○"
-    assert blocks(Of.PALLET, "i" * 18) == "::in the spindle::"
+    assert blocks(Of.PALLET, "i" * 18) == "::in:the:spindle::"
     assert blocks(Of.MACHINE, "##########") == "██████████"
+
+
+def test_no_blank_stands_within_a_stretch_in_which_something_goes_on() -> None:
+    """A blank between two words would read as a gap, without colour most of all."""
+    for of, marks in MARKS.items():
+        for sign, mark in marks.items():
+            drawn = blocks(of, sign * 30)
+            assert " " not in drawn or mark.block == " ", drawn
 
 
 def legend_of(
@@ -211,7 +223,7 @@ def test_on_a_screen_of_80_cells_every_sign_is_told_however_many_there_are() -> 
 
 
 def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
-    assert {*signs.PALLET_SIGNS.values(), "s", "e", "."} == set(signs.PALLET_MEANINGS)
+    assert {*signs.PALLET_SIGNS.values(), "s", "e"} == set(signs.PALLET_MEANINGS)
     assert {*signs.PERSON_SIGNS.values(), "s"} == set(signs.PERSON_MEANINGS)
 
 

@@ -138,8 +138,8 @@ SIGNS: Final = (
           "they have other work", "by the clock", "night"),
     _sign("h worked", "beside people: how long they are at work in what is seen; beside a machine: "
           "how long it cuts", r"h worked", "week"),
-    _sign("0 1 2", "how many people are at work; 0: all who are there are free; * is more "
-          "than 9", "people at work", "week"),
+    _sign("0 1 2", "how many people are at work, on average; 0: all who are there are free; "
+          "* is more than 9", "people at work", "week"),
     _sign("1 2 3", "how many pallets are loaded; blank is none, * is more than 9",
           "loaded pallets", "week"),
     _sign("┊", "here a day begins", "", "week", "night"),
@@ -147,9 +147,10 @@ SIGNS: Final = (
     _sign("▁▄█", "cuts: full in all of the nights, half as high in half of them",
           f"[{HEIGHTS}]", "night"),
     _sign("blank", "nothing may be begun there", "blank: may not", "night"),
-    _sign("blank", "nobody is there, also on a break, or nothing goes on", "blank nobody", "week"),
-    _sign("word", "within a long stretch of a line: what goes on there", "word what goes on",
-          "week"),
+    _sign("blank", "nobody is there, also on a break, or nothing goes on; a pallet: empty, and "
+          "nothing to put on it", "blank nobody", "week"),
+    _sign("word", "within a long stretch of a line: what goes on there, its own sign between words",
+          "word what goes on", "week"),
     # Hours that machines have told.
     _sign("█", "in cut", "", "meters"),
     _sign("░", "switched on, and not in cut", "", "meters"),

@@ -172,6 +172,18 @@ def test_nights_and_days_off_are_empty() -> None:
     assert set(mill[20 + 12 * 5 : 20 + 12 * 7]) == {" ", "┊"}
 
 
+def test_the_legend_shows_blank_and_the_stroke_of_a_day_as_they_are_drawn() -> None:
+    rows = Looking(PALLETS, "week", column=2).rows
+    drawn = {
+        span.tone
+        for spans in rows
+        for span in spans
+        if isinstance(span.spot, Along) and not span.text.strip(" ┊")
+    }
+    legend = {span.text: span.tone for spans in rows for span in spans if not span.spot}
+    assert drawn == {legend["blank"]} == {"faint"}
+
+
 @pytest.mark.parametrize("size", SMALL_FIRST)
 @pytest.mark.long
 def test_zooming_keeps_the_moment(size: tuple[int, int]) -> None:

@@ -72,6 +72,9 @@ _RULER, _HEAD = 2, 1
 _SAID_WIDE, _SAID_NARROW = 2, 3
 """Rows that the sentence of the moment has."""
 
+_NOTHING: Tone = "faint"
+"""Blank, and what stands in it: no ground, as where nothing is drawn."""
+
 _WHOLE, _DAY = (
     ViewKey("a", "a", "whole week", "the whole week at once, and back to one day"),
     ViewKey("a", "a", "one day", "back to the working day of the moment told"),
@@ -451,10 +454,9 @@ def _lanes(
         toned: list[tuple[Tone, str]] = []
         # The ruler marks the cursor: a block in its look would read as another one.
         for i, (sign, cell) in enumerate(zip(signs, cells, strict=True)):
-            tone: Tone = marks[sign].family
-            if cell == EMPTY_CELL:
-                tone, cell = "faint", MIDNIGHT if i in midnights else EMPTY_CELL
-            toned.append((tone, cell))
+            if cell == EMPTY_CELL and i in midnights:
+                cell = MIDNIGHT
+            toned.append((marks[sign].family or _NOTHING, cell))
         spans: list[Span] = []
         at = 0
         for tone, like in groupby(toned, itemgetter(0)):
@@ -509,6 +511,6 @@ def _legend(layout: _Layout, drawn: Mapping[Lane, _DrawnLane], width: int) -> li
     for told in lane_legend(lanes_seen, width - EDGE, has_midnight=has_midnight):
         spans = [Span(" " * EDGE)]
         for block, family, text in told:
-            spans += [Span(block, family), Span(f" {text}  ", "dim")]
+            spans += [Span(block, family or _NOTHING), Span(f" {text}  ", "dim")]
         rows.append(tuple(spans))
     return rows

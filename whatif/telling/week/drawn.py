@@ -33,15 +33,18 @@ EMPTY_CELL: Final = " "
 
 @dataclass(frozen=True, slots=True)
 class LaneMark:
-    """What a sign of a lane looks like, and the name that a long stretch of it has."""
+    """What a sign of a lane looks like, and the name that a long stretch of it has.
+
+    ``family`` is None where nothing goes on: there is nothing to look like.
+    """
 
     block: str
-    family: StateFamily
+    family: StateFamily | None
     name: str = ""
 
 
-_NOBODY = LaneMark(EMPTY_CELL, "resting")
-_PAUSE = LaneMark(EMPTY_CELL, "resting", "break")
+_NOBODY = LaneMark(EMPTY_CELL, None)
+_PAUSE = LaneMark(EMPTY_CELL, None, "break")
 """Nobody is at work in it, as at night; who moves there is told that it is a break."""
 
 
@@ -95,7 +98,6 @@ MARKS: Final[Mapping[Of, Mapping[str, LaneMark]]] = {
         EMPTY: LaneMark(WAITS, "waiting", "empty"),
         PAUSE: LaneMark(WAITS, "waiting", "half loaded"),
         "_": _NOBODY,
-        NOBODY: _NOBODY,
     },
 }
 """What each sign of each sort of lane looks like."""
@@ -134,12 +136,14 @@ def blocks(of: Of, signs: str) -> str:
     for sign, like in groupby(signs):
         mark, cells = marks[sign], len(list(like))
         named = mark.name and len(mark.name) + 2 <= cells
-        drawn += mark.name.center(cells, mark.block) if named else mark.block * cells
+        # Blank between words would read as a gap in what goes on.
+        joined = mark.name.replace(EMPTY_CELL, mark.block)
+        drawn += joined.center(cells, mark.block) if named else mark.block * cells
     return drawn
 
 
-LegendEntry: TypeAlias = tuple[str, StateFamily, str]
-"""A sign, the family that it looks like, and what it says."""
+LegendEntry: TypeAlias = tuple[str, StateFamily | None, str]
+"""A sign, the family that it looks like, None for blank and its stroke, and what it says."""
 
 
 def lane_legend(
@@ -156,12 +160,12 @@ def lane_legend(
     """
     drawn = tuple(drawn)
     marks = {MARKS[of][sign] for of, signs in drawn for sign in set(signs)}
-    families: dict[str, StateFamily] = {mark.block: mark.family for mark in marks}
+    families: dict[str, StateFamily | None] = {mark.block: mark.family for mark in marks}
     families[MOMENT] = "resting"
     if EMPTY_CELL in families:
-        families[_BLANK] = "resting"
+        families[_BLANK] = None
     if EMPTY_CELL in families and has_midnight:
-        families[MIDNIGHT] = "resting"
+        families[MIDNIGHT] = None
     if any(sign.isalpha() for of, signs in drawn for sign in blocks(of, signs)):
         families[_WORD] = "resting"
     seen = [block for block in _LEGEND if block in families]

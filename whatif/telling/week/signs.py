@@ -110,7 +110,6 @@ PALLET_MEANINGS = {
     "w": "cut, waits for a person",
     EMPTY: "empty, waits for a person",
     "_": "empty, nothing to put on",
-    NOBODY: "waits, nobody on duty",
 }
 """What each sign of a pallet says."""
 
@@ -188,7 +187,7 @@ def pallet_signs(week: Week, place: int, since: int, until: int, slices: int) ->
 
     Where the machine's sign says that it cuts, one pallet is cut, the one that is cut longest, and
     nowhere else: no line contradicts another, however much changes within a slice. A pallet that
-    waits for a person after hours says so: it is the night that it waits for.
+    waits for a person is drawn alike by day and by night: cut pieces on it are no empty pallet.
     """
     machine = week.machines[place]
     span = (since, until, slices)
@@ -201,17 +200,15 @@ def pallet_signs(week: Week, place: int, since: int, until: int, slices: int) ->
         longest = max(cuts, key=lambda cut: cut.spent.get(CUTS, 0))
         is_cut = sign in (CUTS, CUTS_MOST) and CUTS in longest.spent
         for signs, cut in zip(drawn, cuts, strict=True):
-            signs.append(CUTS if is_cut and cut is longest else _not_cut(week, cut))
+            signs.append(CUTS if is_cut and cut is longest else _not_cut(cut))
     return ["".join(signs) for signs in drawn]
 
 
-def _not_cut(week: Week, cut: _Slice) -> str:
+def _not_cut(cut: _Slice) -> str:
     """What a pallet does for most of a slice, but being cut where it does anything else."""
     if len(cut.spent) > 1:
         cut.spent.pop(CUTS, None)
-    most, _ = _most(cut, PALLET_MEANINGS)
-    waits = most in _WAIT and span_at(week.hours, cut.since).mode == "after_hours"
-    return NOBODY if waits else most
+    return _most(cut, PALLET_MEANINGS)[0]
 
 
 def cut_hours(week: Week, place: int, since: int, until: int) -> float:
@@ -244,7 +241,6 @@ def digit(count: int) -> str:
 # -- slices ------------------------------------------------------------------------------
 
 _BUSY, _FREE, _OFF = "busy", "free", "off"
-_WAIT = frozenset((PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY))
 
 
 class _Slice(NamedTuple):
