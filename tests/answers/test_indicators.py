@@ -31,7 +31,7 @@ from whatif.reports.document import as_csv, as_markdown, as_text
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
-from whatif.telling.table import STATES_IN_WORDS, indicator_words, table_rows
+from whatif.telling.table import STATES_IN_WORDS, indicator_texts, indicator_words, table_rows
 
 KEYS = [
     *("availability", "utilization_efficiency", "allocation_efficiency", "setup_ratio"),
@@ -109,7 +109,7 @@ def test_the_numbers_stand_in_words() -> None:
     assert indicator_words(found["loading_loss_product"]) == (
         "Of 45.0 planned machine hours a week 5.0 are lost to setups and stops: uptime 88.9 %. "
         "Pieces made at the cycle entered take 25.0 of the others: speed 62.5 %. Good are 100.0 % "
-        "of them. Product 55.6 %."
+        "of them. Multiplied: left after losses 55.6 %."
     )
     assert found["availability"].formula == "APT / PBT"
 
@@ -311,10 +311,26 @@ def test_compare_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str])
 
 def test_points_against_a_reference() -> None:
     half, third, none = (Indicator("", percent) for percent in (50.0, 33.0, None))
-    assert half.points_above(third) == 17.0
-    assert third.points_above(half) == -17.0
-    assert half.points_above(none) is None
-    assert none.points_above(half) is None
+    assert indicator_texts(half, third) == ("50.0 %", "+17.0")
+    assert indicator_texts(third, half) == ("33.0 %", "-17.0")
+    assert indicator_texts(half, None) == ("50.0 %", "")
+    assert indicator_texts(half, none) == ("50.0 %", "–")
+    assert indicator_texts(none, half) == ("–", "–")
+
+
+def test_points_of_what_reads_alike_are_0_and_not_blank() -> None:
+    here, there = Indicator("", 93.21), Indicator("", 93.24)
+    assert indicator_texts(here, there) == ("93.2 %", "0.0")
+
+
+def test_points_are_what_a_pencil_finds_between_both_as_they_read() -> None:
+    here, there = Indicator("", 49.84), Indicator("", 45.56)
+    # Exactly 4.28, but 49.8 less 45.6 is 4.2.
+    assert indicator_texts(here, there) == ("49.8 %", "+4.2")
+
+
+def test_what_is_left_after_losses_is_called_so_and_no_product() -> None:
+    assert by_hand()["loading_loss_product"].name == "left after losses"
 
 
 def test_every_indicator_has_its_place() -> None:

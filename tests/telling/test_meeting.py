@@ -22,7 +22,7 @@ from whatif.telling.amounts import rounded
 from whatif.telling.in_words import scenario_words
 from whatif.telling.meeting.large import Large
 from whatif.telling.meeting.page import headline
-from whatif.telling.table import table_rows
+from whatif.telling.table import rows_in_numbers, table_rows
 
 METERS = ('hour_meters.in_cut = "55 h"', 'hour_meters.switched_on = "80 h"')
 
@@ -88,6 +88,19 @@ def test_a_gap_leaves_a_range_whatever_it_is_laid_to(gap: str) -> None:
     assert "By the hour meters" not in said(found, "today")
     rows = {row.label.strip(): row.cells for row in table_rows(found)}
     assert rows["gain however the meters' gap is read"][0] == "reference"
+
+
+def test_for_programs_the_gain_however_the_gap_is_read_is_a_row_of_numbers_an_end() -> None:
+    found = answered(today(*METERS) + CHILD + "shift.early.people = 1\n")
+    title = "gain however the meters' gap is read"
+    rows = {
+        row.label: row for row in rows_in_numbers(table_rows(found)) if row.label.startswith(title)
+    }
+    assert list(rows) == [f"{title}, from", f"{title}, to"]
+    assert {row.unit for row in rows.values()} == {"%"}
+    ends = [[float(cell) for cell in row.cells] for row in rows.values()]
+    assert ends[0][0] == ends[1][0] == 0
+    assert ends[0][1] <= ends[1][1]
 
 
 # -- what is made ------------------------------------------------------------------------

@@ -84,19 +84,13 @@ class Indicator:
 
     @property
     def name(self) -> str:
-        """As the standard has it."""
-        return self.key.replace("_", " ")
+        """As the standard has it; of what is multiplied of the loading losses, what it is."""
+        return "left after losses" if self.key == LOADING_LOSSES else self.key.replace("_", " ")
 
     @property
     def formula(self) -> str:
         """In the signs of the standard."""
         return FORMULAS[self.key]
-
-    def points_above(self, reference: Indicator) -> float | None:
-        """Percentage points more than in the reference; None where either has none."""
-        if self.percent is None or reference.percent is None:
-            return None
-        return self.percent - reference.percent
 
 
 @dataclass(frozen=True, slots=True)

@@ -128,6 +128,10 @@ def priced(value: float, currency: str) -> str:
     return f"{currency}{_SPACE}{grouped(value)}"
 
 
+NO_MORE: Final = "0.0"
+"""As much as in the reference; an empty cell would leave open whether that is known."""
+
+
 ROUNDED: Final = ", rounded"
 """Behind the title of a sum where the figures above it, as they read, add up to another one."""
 

@@ -8,7 +8,7 @@ from typing import Final
 from whatif.answers.answer import Answer
 from whatif.answers.shares import Band, Share, duties_hours
 from whatif.answers.states import IN_CYCLE
-from whatif.telling.amounts import ROUNDED, rounded, shown_difference
+from whatif.telling.amounts import NO_MORE, ROUNDED, rounded, shown_difference
 from whatif.telling.said import NOTHING_SAID, Said, Sense
 from whatif.telling.table import busy_by_shift
 
@@ -47,10 +47,6 @@ def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
 def _more_text(more: float) -> str:
     """How much more there is; an empty cell would leave open whether that is known."""
     return NO_MORE if abs(more) < _LEAST else _few_signs(more, "+")
-
-
-NO_MORE: Final = "0.0"
-"""As many hours as in the reference."""
 
 
 def _more(hours: float, more: float | None) -> float:

@@ -111,6 +111,9 @@ SIGNS: Final = (
     _sign("back", "payback: years until it has brought what it costs", r"\bback\b", "meeting"),
     _sign("draws", "trials with all times and demands moved at random, as far as they may be off: "
           "for likely ranges", r"\bdraws\b"),
+    _sign("prove-out", "a person at the machine, its spindle standing, before the first cut after "
+          "a setup", "[Pp]rove-out|proved? out", "hours", "week", "night",
+          "moves", "meeting", "search", "account"),
     # Where things are.
     _sign("├ ╰", "a scenario that is based on the one further left above it", "[├╰] ?[^─├╰]", DESK),
     _sign("▾", "an open heading: Space closes it"),

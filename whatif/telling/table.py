@@ -20,7 +20,15 @@ from whatif.answers.per import Per, answer_per
 from whatif.answers.ranks import Range
 from whatif.answers.states import LOSSES, IsoTime, states_of
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
+from whatif.telling.amounts import (
+    NO_MORE,
+    NOTHING,
+    grouped,
+    number,
+    rounded,
+    shown_difference,
+    signed,
+)
 from whatif.telling.fit import fit_text
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
@@ -386,19 +394,30 @@ def _band(ends: tuple[float, float]) -> str:
 def _meter_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
     """What hour meters measured, to be held against the model's share of powered hours."""
     found = [answer.plan.meters for answer in answers]
+    read = [answer.gain_range for answer in answers]
     measured = [100 * float(of.measured) if of is not None and of.own else None for of in found]
     if all(share is None for share in measured):
         return
     yield _row("in cut, by the hour meters", "%", measured, number)
     texts = tuple(
         NOTHING
-        if (ends := answer.gain_range) is None
+        if ends is None
         else "reference"
         if answer.plan.scenario == reference
         else between_text(*ends).removesuffix(" %")
-        for answer in answers
+        for answer, ends in zip(answers, read, strict=True)
     )
-    yield TableRow("  gain however the meters' gap is read", "%", texts)
+    digits = max((digits_of(None, (low, low, high)) for low, high in filter(None, read)), default=1)
+    label = "gain however the meters' gap is read"
+    plain = tuple(
+        TableRow(
+            f"{label}, {name}",
+            "%",
+            tuple(_bare(ends and ends[place], digits) for ends in read),
+        )
+        for place, name in enumerate(("from", "to"))
+    )
+    yield TableRow(f"  {label}", "%", texts, plain)
 
 
 _INDICATORS = {
@@ -417,7 +436,7 @@ _INDICATORS = {
     ),
     "worker_efficiency": ("worker: at work / on duty", "at work", "hours of people on duty"),
     "quality_ratio": ("quality ratio: good / made", "good", "pieces made"),
-    LOADING_LOSSES: ("all losses: good cycles / planned", "", ""),
+    LOADING_LOSSES: ("left after losses: good cycles / planned", "", ""),
 }
 """The formula of each in plain words, and what it is a share of what."""
 
@@ -448,8 +467,8 @@ STATES_IN_WORDS = (
     "Indicators have the names and formulas of ISO 22400-2. Production is time "
     f"{_held('production', 'and')}; setup is {_held('setup', 'and')}; delay is "
     f"{_held('delay', 'or')}; busy is all of these. Planned are the attended hours, breaks in "
-    "which pieces may be begun, and what machines are busy beyond. Loading losses (Nakajima's) "
-    "take the cycle entered as ideal."
+    "which pieces may be begun, and what machines are busy beyond. Left after losses (Nakajima's "
+    "loading losses) takes the cycle entered as ideal."
 )
 """For readers of a table: which time is which."""
 
@@ -472,15 +491,19 @@ def indicator_words(indicator: Indicator) -> str:
     return f"Of {base} {base_is} a week {count} are {count_is}: {share}."
 
 
-_LEAST_POINTS = 0.05
-"""Points below which a difference would be told as 0.0."""
-
-
 def indicator_texts(indicator: Indicator, reference: Indicator | None) -> tuple[str, str]:
-    """Its percent, and the points above the reference's, "" where they would be told as 0.0."""
-    percent = NOTHING if indicator.percent is None else f"{number(indicator.percent)} %"
-    points = None if reference is None else indicator.points_above(reference)
-    return percent, "" if points is None or abs(points) < _LEAST_POINTS else signed(points)
+    """Its percent, and how many points more that is than the reference's, as both read.
+
+    There are no points without a reference to hold it against.
+    """
+    own = indicator.percent
+    percent = NOTHING if own is None else f"{number(own)} %"
+    if reference is None:
+        return percent, ""
+    if own is None or reference.percent is None:
+        return percent, NOTHING
+    points = shown_difference(own, reference.percent)
+    return percent, signed(points) if points else NO_MORE
 
 
 def _losses_words(indicator: Indicator) -> str:
@@ -495,5 +518,5 @@ def _losses_words(indicator: Indicator) -> str:
         f"Of {rounded(losses.loading)} planned machine hours a week {rounded(losses.down)} are "
         f"lost to setups and stops: uptime {uptime}. Pieces made at the cycle entered take "
         f"{rounded(losses.ideal)} of the others: speed {speed}. Good are {quality} of them. "
-        f"Product {product}."
+        f"Multiplied: {indicator.name} {product}."
     )

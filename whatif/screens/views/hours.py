@@ -111,8 +111,9 @@ up down   choose a row; F4 accounts for it"""
 
     reads_of_indicators = """\
 A row an indicator, in percent, and behind it by how many points it is above (+) or below (-) the
-reference's. Up and down choose a row: below all of them stands its formula with its signs, and then
-in words with the hours or pieces of the chosen scenario, and at the end what each sign and time is.
+reference's, 0.0 where both read alike. "Left after losses" is uptime, speed and quality multiplied.
+Up and down choose a row: below all of them stands its formula with its signs, and then in words
+with the hours or pieces of the chosen scenario, and at the end what each sign and time is.
 They are shares, no amounts: with more machines one may fall while more is made, so none is better
 or worse by itself; the gain tells that."""
 

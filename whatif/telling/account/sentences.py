@@ -78,8 +78,8 @@ WORDS: Final = {
     "indicators_percent": "indicators (ISO 22400-2)",
     "indicators_percent.itself": "Indicators of the machines' week.",
     "indicators_percent.*": "The {1} of ISO 22400-2: {2}.",
-    "indicators_percent.loading_loss_product": "The {1} (Nakajima's, as reprinted in textbooks): "
-    "{2}.",
+    "indicators_percent.loading_loss_product": "What is {1} (Nakajima's loading losses, as "
+    "reprinted in textbooks): {2}.",
     "pieces": "pieces",
     "pieces.*": "Good pieces of {0} a week: pieces cut, less scrap. They count when the last "
     "piece of their load is cut.",
