@@ -29,7 +29,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         assert walk.value == "2"
         assert is_little(walk.told("saleable output"))
         await walk.types("3")
-        walk.sees("keep", "esc back")
+        walk.sees("keep", "Esc back")
         walk.fits()
         await walk.keys("enter")
         walk.sees("Pallets each 2 -> 3 in Second pallet each", "u undoes it", "1 change not saved")

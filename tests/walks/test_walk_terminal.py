@@ -203,7 +203,7 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
     # Four of them: while it is typed nothing is kept; the gain follows by itself, and hardly moves.
     terminal.type("4")
     terminal.until(lambda text: gain(text, 2) not in ("+11.0 to +15.8", "...", ""), "a new gain")
-    terminal.sees("esc back")
+    terminal.sees("Esc back")
     text = terminal.until(lambda text: gain(text, 2) == "+17 (14 to 27)", "that of four pallets")
     assert "not saved" not in text
     terminal.press("Enter")

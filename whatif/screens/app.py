@@ -10,6 +10,7 @@ from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import SystemCommand
+from textual.binding import Binding
 from textual.filter import LineFilter, Monochrome
 from textual.screen import Screen
 from typing_extensions import override
@@ -236,6 +237,12 @@ class WhatIf(InTurn):
     @override
     def letters_are_commands(self) -> bool:
         return self.is_open and self.screen is self.desk and not self.desk.is_typed_in
+
+    @override
+    def get_key_display(self, binding: Binding) -> str:
+        # Named as keyboards and our own texts name them: Esc, F9.
+        shown = super().get_key_display(binding)
+        return shown[:1].upper() + shown[1:] if len(shown) > 1 else shown
 
     # -- a fault of our own ------------------------------------------------------------
 

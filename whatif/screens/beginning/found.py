@@ -34,7 +34,7 @@ class FoundPage(Screen[bool]):
     CSS_PATH = "beginning.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "go_on", "or any key: open the study"),
-        Binding("escape", "back", "back to the questions", key_display="Esc"),
+        Binding("escape", "back", "back to the questions"),
     ]
 
     class Replied(Message):

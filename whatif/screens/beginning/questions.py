@@ -181,9 +181,9 @@ class Questions(Screen[FirstStudy | None]):
 
     CSS_PATH = "beginning.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f10", "make", "make the study", key_display="F10"),
-        Binding("f9", "not_known", "don't know", key_display="F9"),
-        Binding("f1", "help", "help", key_display="F1"),
+        Binding("f10", "make", "make the study"),
+        Binding("f9", "not_known", "don't know"),
+        Binding("f1", "help", "help"),
         Binding("escape", "back", "back"),
     ]
 

@@ -138,7 +138,7 @@ class StartScreen(Screen[None]):
     CSS_PATH = "beginning.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(str(digit), f"open_number({digit})", show=False) for digit in range(1, 10)),
-        Binding("f1", "help", "help", key_display="F1"),
+        Binding("f1", "help", "help"),
         Binding("q", "leave", "leave"),
     ]
 

@@ -50,8 +50,8 @@ class Form(Dialog):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "end('keep')", "keep", priority=True),
         Binding("escape", "end('back')", "back", priority=True),
-        Binding("f4", "end('type')", "type it in one line", priority=True, key_display="F4"),
-        Binding("f1", "help", "help", priority=True, key_display="F1"),
+        Binding("f4", "end('type')", "type it in one line", priority=True),
+        Binding("f1", "help", "help", priority=True),
     ]
 
     hint = ""

@@ -215,7 +215,7 @@ class ChooseView(ChooseOne):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f6", "dismiss(None)", "back"),
-        Binding("f1", "help", "help", key_display="F1"),
+        Binding("f1", "help", "help"),
     ]
 
     def __init__(self, views: Sequence[Listed], now: str) -> None:

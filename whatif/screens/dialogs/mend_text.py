@@ -40,10 +40,10 @@ class MendText(Dialog):
     """Dismissed with `SAVED` once the file has a text that can be read, else with None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f10,ctrl+s", "save", "save and open", key_display="F10", priority=True),
-        Binding("f3", "state", "last good state", key_display="F3", priority=True),
-        Binding("f4", "go_there", "to the place", key_display="F4", priority=True),
-        Binding("escape", "back", "back", key_display="Esc", priority=True),
+        Binding("f10,ctrl+s", "save", "save and open", priority=True),
+        Binding("f3", "state", "last good state", priority=True),
+        Binding("f4", "go_there", "to the place", priority=True),
+        Binding("escape", "back", "back", priority=True),
     ]
 
     def __init__(self, broken: Broken) -> None:
