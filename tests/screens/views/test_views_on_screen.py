@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from lengths import first_of
-from looks import NAMES, ONE, Looking, Silent, calculator, changed
+from looks import NAMES, ONE, Looking, Silent, calculator, changed, view_named
 from rich.cells import cell_len
 from rich.style import Style
 from screen import SMALL_FIRST, Screen, on_screen
@@ -86,6 +86,58 @@ async def test_a_view_that_goes_on_below_says_so_until_its_end_is_seen(tmp_path:
         assert "below: PgDn scrolls." not in screen.text
         await screen.press("pageup")
         assert f"{below} more lines below: PgDn scrolls." in screen.text
+
+
+@pytest.mark.parametrize("name", NAMES)
+async def test_whatever_a_view_has_below_keys_bring_into_sight(name: str, tmp_path: Path) -> None:
+    """Also where it turns pages of its own: what is out of sight comes first."""
+    calculates = calculator(name)
+    async with on_screen(ONE, (80, 12), state=tmp_path, calculator=calculates) as screen:
+        await screen.open_view(name)
+        pane = screen.app.desk.query_one(ViewPane)
+        below = len(pane.rows) - pane.size.height
+        if name not in ("search", "moves"):
+            assert below > 0, "lower than any of them"
+        if not below:
+            assert "more line" not in screen.text
+            return
+        assert "below: PgDn scrolls." in screen.text
+        await screen.press(*["pagedown"] * 9)
+        assert pane.below == 0
+        assert "below: PgDn scrolls." not in screen.text
+        await screen.press(*["pageup"] * 9)
+        assert pane.scroll_offset.y == 0
+        await screen.press("end")
+        assert pane.below == 0
+        await screen.press("home")
+        assert pane.scroll_offset.y == 0
+        assert "below: PgDn scrolls." in screen.text
+
+
+async def test_the_list_of_the_fit_comes_back_into_sight_where_one_moves_in_it(
+    tmp_path: Path,
+) -> None:
+    async with on_screen(ONE, (80, 12), state=tmp_path) as screen:
+        await screen.open_view("fit")
+        pane = screen.app.desk.query_one(ViewPane)
+        for key in ("down", "up"):
+            await screen.press("end")
+            assert pane.scroll_offset.y
+            await screen.press(key)
+            assert pane.scroll_offset.y == 0
+
+
+async def test_a_view_without_a_place_yet_has_nothing_below(tmp_path: Path) -> None:
+    """Of a view that is opened again the rows are there before its room: none is out of sight."""
+    async with on_screen(ONE, (200, 50), state=tmp_path) as screen:
+        await screen.open_view("fit")
+        await screen.press("escape")
+        pane = screen.app.desk.query_one(ViewPane)
+        pane.show(view_named("fit")())
+        assert not pane.region
+        assert (len(pane.rows) > 0, pane.below) == (True, 0)
+        await screen.open_view("fit")
+        assert "more line" not in screen.text
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")

@@ -71,6 +71,8 @@ Ctrl+P     every command by name, also "Save under another name"
 _VIEW_KEYS = """\
 left right   another scenario, as < and > do
 up down      scroll, as PgUp and PgDn do
+PgUp PgDn    scroll in any case where lines are out of sight
+Home End     to its first and its last line there
 F4           why this figure: its account, number by number; Esc comes back
 s            stop what is being worked out, or go on with it
 F6           the other views

@@ -259,12 +259,11 @@ def asked_in_view(state: DeskState) -> str:
     return f" {line.label}{of}, {state.title(typing.scenario)}: "
 
 
-def more_below(below: int, *, takes_pages: bool = False) -> str:
+def more_below(below: int) -> str:
     """That a view goes on below what is seen of it, and how to get there; "" where it does not."""
     if not below:
         return ""
-    how = "the wheel scrolls" if takes_pages else "PgDn scrolls"
-    return f"{below} more line{'s' if below > 1 else ''} below: {how}."
+    return f"{below} more line{'s' if below > 1 else ''} below: PgDn scrolls."
 
 
 def _beside_view(state: DeskState, width: int, below: int) -> str:
@@ -276,7 +275,7 @@ def _beside_view(state: DeskState, width: int, below: int) -> str:
     assert view is not None
     room = max(10, width - 2)
     if typing is None or line is None:
-        more, asks = more_below(below, takes_pages=view.takes_pages), BY_NAME[view.name].answers
+        more, asks = more_below(below), BY_NAME[view.name].answers
         both = f"{more}  {asks}".strip()
         said = state.notice or (both if not more or cell_len(both) <= room else more)
         # A notice is read whole, if on two lines.

@@ -113,7 +113,6 @@ class AccountView(View):
     """The list of figures, and the account of one; pages of it where it is long."""
 
     name = "account"
-    takes_pages = True
     reads = """\
 The list has every figure of the chosen scenario; / finds one by its name. It begins with the gain
 in saleable output where no row has been gone to. Opened on a row of the sheet it begins with the

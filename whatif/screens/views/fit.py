@@ -79,7 +79,6 @@ class FitView(View):
     """Parts and machines at the left, with what limits the chosen one; at the right the table."""
 
     name = "fit"
-    takes_pages = True
     reads = """\
 At the left every part on every machine, with the pieces of a load and how many there is room
 for. Below, each limit of the chosen one: what is needed, what there is and what is left; "ok" where
@@ -170,6 +169,12 @@ beside it where there is room."""
         return "fit" if pairing is None else f"fit.{pairing.part}.{pairing.group}"
 
     # -- drawing -------------------------------------------------------------------------
+
+    @override
+    def cursor(self, look: Look) -> int | None:
+        """A line of the list, which stands at the top; another one wherever it moves."""
+        found = _pairings(look)
+        return 1 + self._place(found) % _LEAST_LIST if found else None
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:

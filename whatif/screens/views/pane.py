@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from whatif.screens.widgets.sheet import SheetHost
 
 
+_FAR = 100_000
+"""More rows than any view has."""
+
+
 # The scrolling comes first: a widget has the style of its first base.
 class ViewPane(Scrolled, Drawn, can_focus=True):
     """Draws a view's rows and passes keys and clicks on.
@@ -49,9 +53,11 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
 
     @property
     def below(self) -> int:
-        """Rows of the view that stand below those that are seen."""
+        """Rows of the view that stand below those that are seen; 0 until it has its place."""
+        if self._view is None or not self.region:
+            return 0
         seen = round(self.scroll_offset.y) + self.scrollable_content_region.height
-        return 0 if self._view is None else max(0, len(self.rows) - seen)
+        return max(0, len(self.rows) - seen)
 
     def _tell_below(self) -> None:
         """Whoever cannot see the end is told that there is more."""
@@ -137,7 +143,8 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
     # -- asking ------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
-        """The view's own keys first, then those of every view; letters are left to the desk."""
+        """Where it goes on out of sight the keys that scroll, then the view's own, then those of
+        every view; letters are left to the desk."""
         if self._takes(event):
             event.stop()
             event.prevent_default()
@@ -145,11 +152,18 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
     def _takes(self, event: events.Key) -> bool:
         key, character = event.key, event.character or ""
         view = self._view
+        page = max(1, self.size.height - 1)
+        pages = {"pageup": -page, "pagedown": page, "home": -_FAR, "end": _FAR}
+        scrolls = pages | {"up": -1, "down": 1}
+        # Where a view turns pages of its own what it has out of sight comes first: no other key
+        # would bring it into sight.
+        by = pages.get(key, 0)
+        if self.below if by > 0 else by and self.scroll_offset.y:
+            self.scroll_relative(y=by, animate=False)
+            return True
         if view is not None and view.press(key, self._host().look(), self._host()):
             self._host().repaint()
             return True
-        page = max(1, self.size.height - 1)
-        scrolls = {"up": -1, "down": 1, "pageup": -page, "pagedown": page}
         columns = {"left": -1, "right": 1, "less_than_sign": -1, "greater_than_sign": 1}
         if key in scrolls:
             self.scroll_relative(y=scrolls[key], animate=False)

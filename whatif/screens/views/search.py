@@ -107,7 +107,6 @@ class SearchView(View):
     """The levers at first; the search is begun by a key, as it takes a while."""
 
     name = "search"
-    takes_pages = True
     reads = """\
 First what may be changed, with the values that are tried and what they cost: ~ is assumed, a
 proposal, and what is entered stands in the study. Then each line is a step that nothing that was

@@ -185,7 +185,6 @@ class View:
         keys: what keys beside :meth:`own_keys` do, a line a key, for the help.
         in_columns: whether it tells a column a scenario, below their titles.
         aside: whether Escape goes back to the view that it was opened from, if there was one.
-        takes_pages: whether Page up and down are keys of its own, and scroll nothing.
     """
 
     name: ClassVar[str]
@@ -193,7 +192,6 @@ class View:
     keys: ClassVar[str] = ""
     in_columns: ClassVar[bool] = False
     aside: ClassVar[bool] = False
-    takes_pages: ClassVar[bool] = False
 
     @classmethod
     def get_ready(cls) -> None:

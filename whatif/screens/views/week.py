@@ -158,7 +158,6 @@ class WeekView(View):
     """A title, the moment in words, a ruler, as many lanes as there is room for, a legend."""
 
     name = "week"
-    takes_pages = True
     reads = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. It opens on one working day and the hours

@@ -36,7 +36,6 @@ class MovesView(View):
     """Three pages, each with a question of its own."""
 
     name = "moves"
-    takes_pages = True
     reads = """\
 First the inputs, those that change the answer most above the others, each with what a little more
 and a little less of it does. The curve is the answer over one input, with the value from which on
