@@ -310,7 +310,7 @@ def test_hours_of_people_without_a_wage_are_not_told_as_free(wage: int | None) -
     cost = cost_words(found, best).replace("\u00a0", " ")
     assert cost == ("wages not entered" if is_open else "12 000 a year")
     assert ("without wages" in money_is_of(found)) is is_open
-    assert "people's hours a week beside" in money_is_of(found)
+    assert "people: hours a week more" in money_is_of(found)
     assert ("(wages not entered)" in lead_sentence(found)) is is_open
     assert ("Cheapest" in lead_sentence(found)) is not is_open
     report = WRITERS["text"](search_report(found))

@@ -310,9 +310,9 @@ def has_wages(found: NextSteps) -> bool:
 def money_is_of(found: NextSteps) -> str:
     """What the money of a step is of; it stands where the money does (rule `search.measure`)."""
     if has_wages(found):
-        said = "bought once, and a year with wages; people's hours a week beside"
+        said = "once, and a year with wages; people: hours a week more"
     else:
-        said = "bought once and a year, without wages, not entered: people's hours a week beside"
+        said = "once and a year, without wages, not entered; people: hours a week more"
     return f"{found.currency}: {said}"
 
 
@@ -338,7 +338,7 @@ def cost_words(found: NextSteps, entry: NextStep) -> str:
     return WAGES_OPEN if said == _NOTHING_BOUGHT and wages_are_open(found, entry) else said
 
 
-_NOTHING_BOUGHT: Final = "nothing to buy"
+_NOTHING_BOUGHT: Final = "no investment"
 
 
 def money_words(entry: NextStep) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from whatif.records import dataclass
 from whatif.telling.amounts import listed
 from whatif.telling.plot import Canvas, Inked, Placed, Plot, Word, in_a_line, scale
+from whatif.telling.search import has_wages
 
 if TYPE_CHECKING:
     from whatif.answers.search.search import NextSteps
@@ -32,6 +33,29 @@ class FrontPlot:
 def sign_of(place: int) -> str:
     """The sign of an entry, in the plot and before its line in the list."""
     return "123456789abcdefghijklmnopqrstuvwxyz"[place % 35]
+
+
+def list_words(found: NextSteps, places: range) -> str:
+    """Which of the steps stand in the list and in which order, and what its sign says; "" for one.
+
+    Whoever takes the first line for the best one would be wrong (rule `search.front`).
+    """
+    many = len(found.front)
+    said = []
+    if len(places) < many:
+        first, last = sign_of(places[0]), sign_of(places[-1])
+        said.append(f"{first} to {last} of {many}, \u2191\u2193 for the others")
+    if many > 1:
+        said.append("cheapest first, which need not be the best")
+    if any(found.front[place].reaches for place in places):
+        said.append("\u2713 does it")
+    return "; ".join(said)
+
+
+def across_words(found: NextSteps) -> str:
+    """What stands across, in the plot."""
+    wages = "with wages" if has_wages(found) else "without wages"
+    return f"across: {found.currency} to pay in the first year, {wages}"
 
 
 def off_plot_words(found: NextSteps) -> tuple[str, ...]:

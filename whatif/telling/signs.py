@@ -197,7 +197,7 @@ SIGNS: Final = (
           r"Cumulated cash", "money"),
     _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),
     _sign("1 2 a b", "a line of the list below: where it lies in gain and money",
-          r"\w to \w: lines below", "search"),
+          r"\w: (the )?lines? below", "search"),
     _sign("·", "was tried, and another is better in every way", "", "search"),
     _sign("✓", "does what is asked for", "", "search"),
     _sign("a_b in c", "name of the figure in files and commands, and its scenario",

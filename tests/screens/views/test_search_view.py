@@ -34,7 +34,7 @@ from whatif.telling.search import (
     rests_sentences,
     step_title,
 )
-from whatif.telling.search_plot import off_plot_words
+from whatif.telling.search_plot import list_words, off_plot_words
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -100,21 +100,45 @@ def test_enter_makes_a_scenario_that_can_be_undone(looking: Looking) -> None:
 
 def test_where_the_money_stands_it_is_said_that_wages_lack(looking: Looking) -> None:
     lines = looking.press("b").text.splitlines()
-    said = "USD: bought once and a year, without wages, not entered: people's hours a week beside"
+    said = "USD: once and a year, without wages, not entered; people: hours a week more"
     head = next(at for at, line in enumerate(lines) if said in line)
     assert re.search(r"^ 1 .* once", lines[head + 1])
 
 
+def test_it_is_said_that_the_first_of_the_steps_is_the_cheapest_and_not_the_best(
+    looking: Looking,
+) -> None:
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    order = "cheapest first, which need not be the best"
+    assert len(found.front) > 1
+    assert order in looking.words
+    assert list_words(found, range(1)).startswith(f"1 to 1 of {len(found.front)}, ")
+    assert list_words(replace(found, front=found.front[:1]), range(1)).strip() in ("", "✓ does it")
+    costs = [entry.measure.first_year for entry in found.front]
+    assert costs == sorted(costs)
+    assert "need not be the best" in " ".join(SearchView.reads.split())
+
+
+def test_the_lines_in_the_plot_have_no_colour_of_their_own(looking: Looking) -> None:
+    """Their sign says which line they are; a colour would be asked for."""
+    looking.press("b")
+    plot = [spans for spans in looking.rows if any("┤" in span.text for span in spans)]
+    assert plot
+    tones = {span.tone for spans in plot for span in spans if span.text.strip()}
+    assert tones <= {"plain", "chosen", "faint", "dim"}
+
+
 def test_people_stand_in_a_column_of_their_own() -> None:
-    gains, money = ["+1.0 % (0.5 to 1.5)", "+12 %"], ["nothing to buy", "5 once"]
+    gains, money = ["+1.0 % (0.5 to 1.5)", "+12 %"], ["no investment", "5 once"]
     people, hours = ["people +20.0 h", ""], ["+20.0 h", ""]
     each = ((gains, money, people), (gains, money, hours), (["+1.0 %", "+12 %"], money, hours))
-    assert in_columns(each, 51)[1] == "              +12 %          5 once                "
-    assert in_columns(each, 50)[0] == "+1.0 % (0.5 to 1.5)  nothing to buy  +20.0 h"
-    for room in (43, 3):
+    assert in_columns(each, 50)[1] == "              +12 %         5 once                "
+    assert in_columns(each, 49)[0] == "+1.0 % (0.5 to 1.5)  no investment  +20.0 h"
+    for room in (42, 3):
         assert in_columns(each, room) == [
-            "+1.0 %  nothing to buy  +20.0 h",
-            " +12 %          5 once         ",
+            "+1.0 %  no investment  +20.0 h",
+            " +12 %         5 once         ",
         ]
 
 
@@ -260,7 +284,7 @@ def test_what_a_step_costs_is_cut_only_where_there_is_no_room(looking: Looking) 
 def test_the_money_of_the_plot_has_round_amounts_below_it(looking: Looking) -> None:
     said = looking.press("b").words
     assert re.search(r" 0 50 000 100 000 150 000 ", said)
-    assert "across: money of the first year, without wages" in said
+    assert "across: USD to pay in the first year, without wages" in said
 
 
 def test_a_price_that_is_typed_stands_in_the_study(looking: Looking) -> None:

@@ -52,7 +52,6 @@ from whatif.telling.search import (
     gain_alone,
     gain_words,
     goal_words,
-    has_wages,
     how_sentences,
     lead_sentence,
     money_is_of,
@@ -62,7 +61,15 @@ from whatif.telling.search import (
     rests_sentences,
     step_title,
 )
-from whatif.telling.search_plot import FRONT, TRIED, front_plot, off_plot_words, sign_of
+from whatif.telling.search_plot import (
+    FRONT,
+    TRIED,
+    across_words,
+    front_plot,
+    list_words,
+    off_plot_words,
+    sign_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -82,7 +89,7 @@ _NOTHING_YET = (
 _NOT_FOUND_YET = "There is no step to make a scenario of yet."
 _STOPPED = "The search stands, as a scenario was made of it; b searches on. So far:"
 _NO_LEVERS = "The levers are on the other page: l goes there."
-_TONES: dict[str, Tone] = {FRONT: "line-1", TRIED: "faint"}
+_TONES: dict[str, Tone] = {FRONT: "plain", TRIED: "faint"}
 _BEGIN = ViewKey("b", "b", "begin", "begin the search; a minute or so, s stops it and goes on")
 _AGAIN = ViewKey("b", "b", "search on", "search again from here on; what was run is known already")
 _GOAL = ViewKey("g", "g", "goal", "what for: demand, orders, a gain, a payback, a sum, most")
@@ -110,8 +117,11 @@ class SearchView(View):
     reads = """\
 First what may be changed, with the values that are tried and what they cost: ~ is assumed, a
 proposal, and what is entered stands in the study. Then each line is a step that nothing that was
-tried beats at once in saleable output, money of the first year and people's hours, the cheapest
-first; in the plot the farther left and up, the better."""
+tried beats at once in saleable output, money of the first year and people's hours. They stand by
+what they cost in the first year, the cheapest first, then by people's hours, and what is not priced
+last: the first need not be the best, and gains whose likely ranges overlap cannot be told apart. In
+the plot the farther left and up, the better; where several would stand in one place, one is drawn:
+that of the cursor, else the last."""
 
     def __init__(self) -> None:
         self._begun, self._at, self._lever, self._goal = False, 0, 0, ""
@@ -350,17 +360,14 @@ first; in the plot the farther left and up, the better."""
         return [*rows, *foot]
 
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
-        wages = "wages in it" if has_wages(found) else "without wages"
-        across = f"across: money of the first year, {wages}"
+        across = across_words(found)
         # Named where all of them have room.
         across += next(
             (text for text in off_plot_words(found) if len(across) + len(text) < width), ""
         )
         last = len(found.front) - 1
         lines = f"1 to {sign_of(last)}: lines below" if last else "1: the line below"
-        over = f" saleable gain, %   {lines}   \u00b7 tried and beaten"
-        if any(entry.reaches for entry in found.front):
-            over += "   \u2713 does it"
+        over = f" up: saleable gain, %   {lines}   \u00b7 tried and beaten by a line"
         # Where the title leaves no room for it, it stands below the amounts.
         is_beside = len(over) + len(across) + 2 <= width
         around = 2 if is_beside else 3
@@ -402,7 +409,7 @@ first; in the plot the farther left and up, the better."""
         )
         wide = min(max(map(cell_len, figures)), most)
         money_of = money_is_of(found)
-        part = _which(places, len(found.front))
+        part = f" {list_words(found, places)}"
         if cell_len(part) + cell_len(money_of) < width:
             rows = [row(Span(part, "dim"), right_in(money_of, width - 1 - cell_len(part), "dim"))]
         else:
@@ -441,14 +448,6 @@ def _gain(_: NextSteps, entry: NextStep) -> str:
 
 def _money(found: NextSteps, entry: NextStep) -> str:
     return cost_words(found, entry)
-
-
-def _which(places: range, many: int) -> str:
-    """Which of the steps stand in the list, where there are more of them."""
-    if len(places) == many:
-        return ""
-    first, last = sign_of(places[0]), sign_of(places[-1])
-    return f" {first} to {last} of {many} steps, \u2191\u2193 for the others"
 
 
 def in_columns(each: Sequence[Sequence[Sequence[str]]], most: int) -> list[str]:
