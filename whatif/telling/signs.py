@@ -43,6 +43,10 @@ _BEHIND = r"(?=\s*$|\s{2}|\s*│)"
 
 _STATES = ("hours", "week", "night")
 
+_LIMIT = r" +(?:length|width|height|load|face|edge|reach)\b"
+_OK, _NO, _UNKNOWN = (rf"(?:^ ?|  ){sign}{_LIMIT}" for sign in ("ok", "no", r"\?"))
+"""Before a limit of the fit, at the left or below a drawing."""
+
 SIGNS: Final = (
     # The rows above the sheet.
     _sign("gain in saleable output", "how much more the pieces sold are worth than the "
@@ -164,7 +168,8 @@ SIGNS: Final = (
     _sign("1 2 3", "a piece, by its number", r"█ ?\d|\d ?█|\d ↻", "fit"),
     _sign("↻", "a piece that lies turned by a quarter"),
     _sign("╱", "left free: the edge of the table, or out of reach"),
-    _sign("ok no ?", "room enough, not enough, not known", r"^ ?(ok|no|\?) ", "fit"),
+    _sign("ok no ?", "room enough, not enough, not known", f"{_OK}|{_NO}|{_UNKNOWN}",
+          "fit"),
     _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),
     _sign("room", "how many pieces there is room for", r"\broom\b", "fit"),
     # Inputs that matter, curves, grids, plots.
@@ -217,7 +222,8 @@ SIGNS: Final = (
 class Colour:
     """A colour, by the names of the tones that have it, and what it says.
 
-    ``uncoloured`` is how the same looks where no colours are sent; "" as all else.
+    ``uncoloured`` is how the same looks where no colours are sent; "" as all else. ``drawn`` is
+    where it stands in what is drawn, where the same tone stands elsewhere too; "" anywhere.
     """
 
     tones: tuple[str, ...]
@@ -225,6 +231,7 @@ class Colour:
     says: str
     only: tuple[str, ...] = ()
     uncoloured: str = ""
+    drawn: str = ""
 
 
 COLOURS: Final = (
@@ -232,6 +239,9 @@ COLOURS: Final = (
            uncoloured="bold gain figure"),
     Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be",
            uncoloured="bold loss, word"),
+    Colour(("gain",), "green ok", "there is room enough", ("fit",), "bold ok", _OK),
+    Colour(("loss",), "red no, red line", "not enough; the line or heading of a part that does not "
+           "fit", ("fit",), "bold no, line", _NO),
     Colour(("unsure",), "grey figure", "no clear difference, or not all of it is priced"),
     Colour(("caution",), "amber or olive",
            "beware: it begins with ! itself, or is drawn of a gain that does",
@@ -289,6 +299,7 @@ def signs_told(
         (each.shown if coloured else each.uncoloured, each.says)
         for each in COLOURS
         if (not each.only or view in each.only) and any(tone in tones for tone in each.tones)
+        if re.search(each.drawn, text, re.MULTILINE)
         if coloured or each.uncoloured
     ]
     return told

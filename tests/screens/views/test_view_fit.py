@@ -12,6 +12,7 @@ from small_study import STUDY
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
+from whatif.telling.signs import signs_told
 
 TWO = f"""{STUDY}
 [scenario.now.part.lid]
@@ -33,6 +34,22 @@ def _about(screen: Screen) -> str:
     view = screen.app.desk.state.view
     assert view is not None
     return view.figure(screen.app.desk.controllers.calculation.look())
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 32), (200, 50)], ids=str)
+def test_help_tells_ok_and_no_as_they_stand_there(size: tuple[int, int]) -> None:
+    """Green "ok" is no gain; on a wide screen both stand below the drawings."""
+    text = Looking(SCENARIOS / "small-orders.toml", "fit", size, column=1).text
+    assert "ok height" in text
+    assert "no length" in text
+    told = dict(signs_told(text, {"gain", "loss"}, "fit"))
+    assert told["ok no ?"] == "room enough, not enough, not known"
+    assert told["green ok"] == "there is room enough"
+    assert told["red no, red line"].startswith("not enough")
+    uncoloured = dict(signs_told(text, {"gain", "loss"}, "fit", coloured=False))
+    assert uncoloured["bold ok"] == "there is room enough"
+    sentence = 'no permission to load, and "ok" is a word'
+    assert not {"ok no ?", "green ok"} & dict(signs_told(sentence, {"gain"}, "fit")).keys()
 
 
 @pytest.mark.long
