@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -63,6 +63,64 @@ def test_ranges_that_touch_cannot_be_told_apart(high: float, conclusion: Conclus
         ("a",),
         ("b",) if conclusion is Conclusion.CHOSEN else (),
     )
+
+
+MORE, LESS = (72.0, 74.0, 77.0), (46.0, 47.0, 50.0)
+
+
+def drawing(answer: Answer, drawn: Sequence[float]) -> Answer:
+    return replace(answer, drawn=tuple(Gains(saleable=each) for each in drawn))
+
+
+@pytest.mark.parametrize(
+    ("high", "drawn", "touching"),
+    [
+        (54.1, LESS, ("b",)),
+        # It reads as 55 and reaches into a's 54.
+        (54.6, LESS, ()),
+        # In the first draw it brings more.
+        (54.1, (73.0, 47.0, 50.0), ()),
+        # In none is it known.
+        (54.1, (), ()),
+        # It does not even touch.
+        (53.7, LESS, ()),
+    ],
+)
+def test_output_whose_range_only_touches_is_told_apart_where_the_same_draws_tell(
+    high: float, drawn: Sequence[float], touching: tuple[str, ...]
+) -> None:
+    a = drawing(one(53.8, 74, 77, lines=()), MORE)
+    found = judged(lines=(), a=a, b=drawing(one(18, 52, high, lines=()), drawn))
+    assert found.touching == touching
+    alike = {"a", "b"} if not touching and high >= 53.8 else {"a"}
+    assert {*found.first, *found.as_good} == alike
+    # Where money decides amounts are told to the last one, and ranges that meet overlap.
+    priced = judged(a=drawing(one(53.8, 74, 77), MORE), b=drawing(one(18, 52, high), drawn))
+    assert {*priced.first, *priced.as_good} == ({"a", "b"} if high >= 53.8 else {"a"})
+    assert priced.touching == ()
+
+
+@pytest.mark.parametrize(("people", "touching"), [(53.0, ("b",)), (54.2, ())])
+def test_under_the_same_reading_of_hour_meters_it_has_to_bring_less_too(
+    people: float, touching: tuple[str, ...]
+) -> None:
+    def read(*found: float) -> tuple[GapAsRead, ...]:
+        kinds = zip(("people", "machine"), found, strict=True)
+        return tuple(GapAsRead(kind, 60, 0.0, 0.0, gain) for kind, gain in kinds)
+
+    a = replace(drawing(one(53.8, 74, 77, lines=()), MORE), gap_read=read(54.0, 53.8))
+    b = replace(drawing(one(18, 52, 54.1, lines=()), LESS), gap_read=read(people, 18.5))
+    assert judged(lines=(), a=a, b=b).touching == touching
+
+
+def test_of_weeks_that_have_not_settled_each_half_has_to_tell_it() -> None:
+    def halved(answer: Answer, *each: float) -> Answer:
+        return replace(answer, settled=False, halves=tuple(Gains(saleable=gain) for gain in each))
+
+    a = drawing(one(53.8, 74, 77, lines=()), MORE)
+    b = drawing(one(18, 52, 54.1, lines=()), LESS)
+    assert judged(lines=(), a=halved(a, 70, 78), b=halved(b, 54, 50)).touching == ("b",)
+    assert judged(lines=(), a=halved(a, 54, 78), b=halved(b, 54, 50)).touching == ()
 
 
 def test_of_equals_the_one_that_is_worth_most_comes_first_and_the_rest_by_worth() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import fields
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Final
 
 from whatif.answers.figures import Figures
 from whatif.answers.ranks import Range, range_of
@@ -118,6 +119,29 @@ def lies_outside(gain: float | None, likely: Range | None) -> bool:
         return False
     low, typed, high = map(_tenths, (likely[0], gain, likely[2]))
     return not low <= typed <= high
+
+
+def is_coarse(likely: Range, gain: float | None = None) -> bool:
+    """Whether a range is told in whole percents, by itself or beside its gain."""
+    shown = [likely[0], likely[2], *([] if gain is None else [gain])]
+    return likely[2] - likely[0] >= _WIDE or max(map(abs, shown)) >= LARGE
+
+
+_WIDE: Final = 3.0
+"""Percentage points from which on tenths of a range tell nothing."""
+
+LARGE: Final = 9.95
+"""Percent from which on a gain has no tenths: it would read as 10.0."""
+
+
+def only_touch(below: Range, above: Range) -> bool:
+    """Whether one range ends where another begins, as both read (rule `likely.told`)."""
+    digits = 0 if is_coarse(below) and is_coarse(above) else 1
+    high, low = (
+        Decimal(repr(round(end, 6))).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+        for end in (below[2], above[0])
+    )
+    return below[2] >= above[0] and high <= low
 
 
 def _tenths(percent: float) -> Decimal:

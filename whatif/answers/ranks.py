@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 TENTHS = (1, 5, 9)
@@ -35,6 +35,22 @@ def range_of(values: Sequence[float]) -> Range:
     in_order = sorted(values)
     low, middle, high = (_at(in_order, rank_of(tenths, len(in_order))) for tenths in TENTHS)
     return low, middle, high
+
+
+def range_of_known(found: Sequence[float | None]) -> Range | None:
+    """The same; None where there are no values, or one is missing."""
+    known = [figure for figure in found if figure is not None]
+    return range_of(known) if known and len(known) == len(found) else None
+
+
+def difference_range(drawn: Iterable[tuple[float | None, float | None]]) -> Range | None:
+    """The likely range of how much more one figure is than another, from both in each draw.
+
+    None where there are no draws, or a figure is missing in one of them.
+    """
+    return range_of_known(
+        [None if mine is None or theirs is None else mine - theirs for mine, theirs in drawn]
+    )
 
 
 def _at(in_order: Sequence[float], rank: Rank) -> float:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from enum import Enum, auto
+from itertools import zip_longest
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from whatif.answers.again import Again, again_of
 from whatif.answers.cautions import MoreAlone, begins_alone, hours_alone, more_alone
 from whatif.answers.choice import AheadBy, chosen
-from whatif.answers.gains import is_clear, is_nothing, lies_outside
+from whatif.answers.gains import NO_GAIN, is_clear, is_nothing, lies_outside, only_touch
 from whatif.answers.limits import is_all_met
 from whatif.answers.money.year import prices_of
+from whatif.answers.ranks import difference_range
 from whatif.answers.takes import A_UNIT, Takes, takes_of
 from whatif.answers.turning import Turn, turn_of
 from whatif.plan.model import LoadedFewer, NobodyRepairs
@@ -169,6 +171,7 @@ class Verdict:
     Attributes:
         first: who comes first: one of `BEST`, `MOST` and `CHOSEN`, several of `ALIKE`, else none.
         as_good: whose gains cannot be told from those of the first.
+        touching: whose ranges only touch that of the first, and who clearly bring less.
         may_be: which have no price for all that they take, and may come first or not.
         alternatives: all of them, the first ones first, those that are not feasible last, and
             behind them, in no order, those that cannot be held against the others.
@@ -183,6 +186,7 @@ class Verdict:
     conclusion: Conclusion
     first: tuple[str, ...] = ()
     as_good: tuple[str, ...] = ()
+    touching: tuple[str, ...] = ()
     may_be: tuple[str, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
     choice: AheadBy | None = None
@@ -269,6 +273,7 @@ def verdict_of(
         found.conclusion,
         tuple(each.id for each in found.first),
         tuple(each.id for each in found.as_good),
+        tuple(each.id for each in found.touching),
         tuple(
             id_
             for id_, each in better.items()
@@ -394,6 +399,7 @@ class _Lead(NamedTuple):
     conclusion: Conclusion
     first: tuple[_Held, ...] = ()
     as_good: tuple[_Held, ...] = ()
+    touching: tuple[_Held, ...] = ()
     choice: AheadBy | None = None
 
 
@@ -401,15 +407,51 @@ def _lead(known: Sequence[_Held], basis: Basis) -> _Lead:
     if not known:
         return _Lead(Conclusion.NONE)
     ahead = max(known, key=lambda each: each.value[1])
-    group = [each for each in known if each.value[2] >= ahead.value[0]]
+    reach = [each for each in known if each.value[2] >= ahead.value[0]]
+    touching = tuple(each for each in reach if _only_touches(each, ahead, basis))
+    group = [each for each in reach if each not in touching]
     if len(group) == 1:
         is_best = basis in (Basis.WORTH, Basis.OUTPUT_NO_YEARS) or ahead.takes.takes_nothing
-        return _Lead(Conclusion.BEST if is_best else Conclusion.MOST, (ahead,))
+        conclusion = Conclusion.BEST if is_best else Conclusion.MOST
+        return _Lead(conclusion, (ahead,), touching=touching)
     group.sort(key=lambda each: -each.value[1])
     choice, first = chosen(group)
     ids = {each.id for each in first}
     others = tuple(each for each in group if each.id not in ids)
-    return _Lead(Conclusion.ALIKE if first[1:] else Conclusion.CHOSEN, first, others, choice)
+    conclusion = Conclusion.ALIKE if first[1:] else Conclusion.CHOSEN
+    return _Lead(conclusion, first, others, touching, choice)
+
+
+def _only_touches(each: _Held, ahead: _Held, basis: Basis) -> bool:
+    """Whether a range of output only touches that of the one ahead, and it clearly brings less.
+
+    Amounts of money are told to the last unit, so that ranges of them that meet overlap.
+    """
+    if basis is Basis.WORTH or each is ahead or not only_touch(each.value, ahead.value):
+        return False
+    return brings_less(each.answer, ahead.answer)
+
+
+def brings_less(here: Answer, there: Answer) -> bool:
+    """Whether one clearly brings less than another where both meet with the same.
+
+    In the same draws, under the same reading of the hour meters, and, where weeks have not
+    settled, over the same half of them: by whatever makes the ranges wide.
+    """
+    if not here.drawn or len(here.drawn) != len(there.drawn):
+        return False
+    both = zip(there.drawn, here.drawn, strict=True)
+    found = difference_range((much.saleable, less.saleable) for much, less in both)
+    if not is_clear(found) or found is None or found[0] < 0:
+        return False
+    pairs: list[tuple[float | None, float | None]] = []
+    if here.is_gap_open or there.is_gap_open:
+        mine, theirs = ({each.kind: each.gain for each in it.gap_read} for it in (here, there))
+        pairs += [(mine.get(kind), theirs.get(kind)) for kind in mine.keys() | theirs.keys()]
+    if not (here.settled and there.settled):
+        halves = zip_longest(here.halves, there.halves, fillvalue=NO_GAIN)
+        pairs += [(one_half.saleable, other.saleable) for one_half, other in halves]
+    return all(less is not None and much is not None and less < much for less, much in pairs)
 
 
 def _for_less(found: _Lead, known: Sequence[_Held], basis: Basis) -> str:

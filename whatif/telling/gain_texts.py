@@ -141,15 +141,14 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
     one more again, where what is not 0 would read as 0; tenths too where a gain would read as
     within its range and is not, or the other way round.
     """
-    from whatif.answers.gains import is_naught, lies_outside
+    from whatif.answers.gains import LARGE, is_coarse, is_naught, lies_outside
 
     shown = [] if gain is None else [gain]
-    digits = 0 if shown and max(map(abs, shown)) >= _LARGE else 1
+    digits = 0 if shown and max(map(abs, shown)) >= LARGE else 1
     if likely is not None:
         low, _, high = likely
         shown += [low, high]
-        is_coarse = high - low >= _WIDE or max(map(abs, shown)) >= _LARGE
-        digits = 0 if is_coarse else 1
+        digits = 0 if is_coarse(likely, gain) else 1
         if gain is not None and _holds(likely, gain, digits) is lies_outside(gain, likely):
             digits = 1
     return next(
@@ -161,12 +160,6 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
         _MOST_DIGITS,
     )
 
-
-_WIDE = 3.0
-"""Percentage points from which on tenths of a range tell nothing."""
-
-_LARGE = 9.95
-"""Percent from which on a gain has no tenths: it would read as 10.0."""
 
 _MOST_DIGITS = 3
 """Decimals with which whatever counts as more than nothing can be told from it."""

@@ -21,12 +21,11 @@ from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input, 
 from whatif.answers.moves.trial import (
     AskedAbout,
     Change,
-    difference_range,
     saleable,
     saleable_gain,
 )
 from whatif.answers.progress import Told
-from whatif.answers.ranks import Range
+from whatif.answers.ranks import Range, difference_range
 from whatif.answers.simulate import Pause, Simulate, Task, each_done
 from whatif.cell.model import Cell
 from whatif.plan.build import plans_of

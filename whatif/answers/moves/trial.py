@@ -6,7 +6,7 @@ both sides (rule `moves.change`).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import field, replace
 from functools import cached_property
 
@@ -24,7 +24,7 @@ from whatif.answers.limits import HeldBack
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.inputs import Value
-from whatif.answers.ranks import Range, range_of
+from whatif.answers.ranks import Range, difference_range, range_of_known
 from whatif.plan.model import Worth
 from whatif.records import dataclass
 from whatif.study.problem import Problem
@@ -197,7 +197,7 @@ class Trial:
 
     def likely(self, of: Figure) -> Range | None:
         """The likely range of a figure; None where there are no draws, or a draw has none."""
-        return _range([of(answer) for answer in self.drawn])
+        return range_of_known([of(answer) for answer in self.drawn])
 
     @property
     def _likely_gain(self) -> Range | None:
@@ -239,7 +239,7 @@ class Trial:
         itself = None if self.over is None else self.brings
         if itself is None:
             return found
-        likely_itself = self._wide_enough(_range(self.brings_in_draws), itself)
+        likely_itself = self._wide_enough(range_of_known(self.brings_in_draws), itself)
         return replace(found, itself=itself, likely_itself=likely_itself)
 
 
@@ -337,21 +337,6 @@ def changed_by(
     if not is_difference(typed, None):
         return Change(typed, None)
     return Change(typed, difference_range(drawn()))
-
-
-def difference_range(drawn: Iterable[tuple[float | None, float | None]]) -> Range | None:
-    """The likely range of how much more one figure is than another, from both in each draw.
-
-    None where there are no draws, or a figure is missing in one of them.
-    """
-    return _range(
-        [None if mine is None or theirs is None else mine - theirs for mine, theirs in drawn]
-    )
-
-
-def _range(found: Sequence[float | None]) -> Range | None:
-    known = [figure for figure in found if figure is not None]
-    return range_of(known) if known and len(known) == len(found) else None
 
 
 def more(here: Trial, there: Trial) -> Change | None:
