@@ -251,3 +251,10 @@ def test_the_help_tells_signs_before_words() -> None:
     assert words
     assert told[-len(words) :] == words
     assert {"↑", "~", "–"} < set(told)
+
+
+def test_short_heads_of_the_verdict_are_listed_where_they_stand_and_nowhere_else() -> None:
+    wide = " alternative  gain  one-off   costs  payback  drawbacks\n 5 more at once  Esc back"
+    narrow = " alternative          gain once  costs back  drawbacks"
+    assert {shown for shown, _ in signs_told(wide, (), "meeting")} == set()
+    assert {shown for shown, _ in signs_told(narrow, (), "meeting")} == {"once", "back"}

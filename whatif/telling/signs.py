@@ -111,8 +111,9 @@ SIGNS: Final = (
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",
           r"\bsaid\b", DESK),
-    _sign("once", "one-off cost", r"\bonce\b", "meeting"),
-    _sign("back", "payback: years until it has brought what it costs", r"\bback\b", "meeting"),
+    _sign("once", "one-off cost: what it takes at once", r" once +(takes|costs) ", "meeting"),
+    _sign("back", "payback: years until it has brought what it costs", r" back +drawbacks",
+          "meeting"),
     _sign("draws", "trials with all times and demands moved at random, as far as they may be off: "
           "for likely ranges", r"\bdraws\b"),
     _sign("prove-out", "a person at the machine, its spindle standing, before the first cut after "

@@ -85,6 +85,28 @@ def test_all_of_a_line_stands_in_one_grid(size: tuple[int, int]) -> None:
     assert ("payback" if size != SMALL else "back") in head
 
 
+@pytest.mark.parametrize("demo", DEMOS)
+def test_who_comes_first_is_read_first_in_one_look_whatever_the_verdict_is(demo: str) -> None:
+    looking = of(demo)
+    (lead, *_) = looking.rows
+    assert text_of(lead).lstrip().startswith(("Best", "Brings most", "No single best"))
+    assert {span.tone for span in lead if span.text.strip()} == {"lead"}
+    words = [spans[1] for spans in lines_of(looking).values() if spans[1].text.strip()]
+    assert {span.tone for span in words if span.text.strip() in ("best", "most", "first")} <= {
+        "lead",
+        "chosen",
+    }
+
+
+def test_no_amount_of_money_is_told_as_about_so_much() -> None:
+    for size in SIZES:
+        assert not any(
+            word in text_of(spans)
+            for spans in lines_of(of("pallets-until-demand", size)).values()
+            for word in ("about", "≈")
+        )
+
+
 def test_the_first_are_marked_by_a_word_and_what_cannot_be_done_is_grey() -> None:
     lines = lines_of(of("pallets-until-demand"))
     marked = [id_ for id_, spans in lines.items() if text_of(spans).startswith(" best ")]

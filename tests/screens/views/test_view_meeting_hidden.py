@@ -1,4 +1,4 @@
-"""What is hidden on the desk: the meeting leaves it out, and what is held against it names it."""
+"""The meeting on the desk: what is hidden is left out, and each page begins at its top."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 from screen import AtOnce, on_screen
 from small_study import STUDY
+
+from whatif.screens.views.pane import ViewPane
 
 
 @pytest.mark.parametrize("hidden", ["now", "pool", "more"])
@@ -45,3 +47,23 @@ async def test_a_reference_that_is_hidden_is_named_by_what_is_told_against_it(
         await screen.press("escape")
         await screen.press("f5", "k")
         assert "points against As it stands" in screen.text
+
+
+async def test_each_page_and_the_verdict_begin_at_their_top(tmp_path: Path) -> None:
+    study = tmp_path / "small.toml"
+    shop = STUDY.partition("[scenario.other]")[0]
+    study.write_text(shop, "utf-8")
+    async with on_screen(study, (80, 13), calculator=AtOnce) as screen:
+        await screen.open_view("meeting")
+        pane = screen.app.desk.query_one(ViewPane)
+        # The verdict, a page, another page by Space and by an arrow, and the verdict again.
+        for key in ("space", "space", "right", "escape"):
+            await screen.press("pagedown")
+            assert pane.scroll_y > 0
+            await screen.press(key)
+            assert pane.scroll_y == 0, key
+        # What is drawn anew of the same page stays where it was scrolled to.
+        await screen.press("pagedown")
+        screen.app.desk.repaint()
+        await screen.settle()
+        assert pane.scroll_y > 0

@@ -77,13 +77,15 @@ First the verdict: a line an alternative, who comes first and why, and what that
 more a year, "takes" what it takes of paid hours a week where a wage is missing. "worth today" is
 what all its years bring more, less the one-off cost; money counts for less the later it comes: at
 8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
+Where a likely range leads the gain, the worth today and the payback are its middle, or that range.
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
-priced it will be less; "at least", "from" and ≥: it will be more.
+priced it will be less; "at least", "from" and ≥: it will be more; "about" and ≈: more or less.
 "no-go" is what cannot be done as it is entered; it stands last whatever it is worth.
 "again", set in, is the alternative above it again, with stops or the like, which has no place of
 its own. Where there is no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
-the fewest hours: which of them is said. The rest stand by what they take. Then a page an
+the fewest hours: which of them is said. Ranges of output that only touch are told apart where the
+one brings less in the same draws too. The rest stand by what they take. Then a page an
 alternative, in large figures. "±0" means that the difference is smaller than what a second more
 or less of people's times would change. What is counted by other rates than the reference, or has
 other demand, stands below the rest, in no order. A shorter cycle that nothing is laid out for is
@@ -206,6 +208,11 @@ left right   the scenario before, the one after"""
     def figure(self, look: Look) -> str:
         """The gain; of the reference its spindle hours."""
         return "spindle_hours.total" if look.chosen == look.reference else ""
+
+    @override
+    def page(self, look: Look) -> object:
+        """The verdict, or whose page it is."""
+        return look.chosen if self._is_page else None
 
     @override
     def cursor(self, look: Look) -> int | None:
@@ -477,9 +484,8 @@ def _decided(look: Look, told: VerdictTold) -> str:
 
 def _above(told: VerdictTold, room: int, decided: str) -> list[SpanRow]:
     """What stands above the table, a row left free between."""
-    lead: Tone = "gain" if told.sense == "good" else "lead"
     was = paragraph(decided, room, "lead") if decided else []
-    return [*paragraph(told.lead, room, lead), *paragraph(told.why, room), *was, row("")]
+    return [*paragraph(told.lead, room, "lead"), *paragraph(told.why, room), *was, row("")]
 
 
 _HEAD_ROWS = 2
@@ -653,7 +659,7 @@ def _line(
     drawn = bar(line.drawn, scale, columns.bar - 2, tone(SENSES[line.gain.sense]))
     return row(
         " " * EDGE,
-        left_in(line.mark(word), _MARK, tone("gain" if line.is_first else "dim"), spot),
+        left_in(line.mark(word), _MARK, tone("lead" if line.is_first else "dim"), spot),
         left_in(name, columns.title, tone(named), spot),
         *(
             right_in(said.within(cells - 1), cells, tone(SENSES[said.sense]), spot)

@@ -40,6 +40,8 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         self._host = host
         self._line = line
         self._view: View | None = None
+        self._page: object = None
+        """What its page is told by that was drawn last."""
         self._kept: tuple[int, int] | None = None
         """The cursor's row and the room there was when it was last put in sight."""
         self._drawn_in: tuple[int, int] | None = None
@@ -78,15 +80,16 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
 
     def show(self, view: View | None) -> None:
         """Draw a view as things are now; one that has no place on the screen yet, when it has."""
-        if view is not self._view:
+        look = None if view is None else self._host().look()
+        page = None if view is None or look is None else view.page(look)
+        if view is not self._view or page != self._page:
             self._to_top()
             self._kept = None
-        self._view = view
-        if view is None:
+        self._view, self._page = view, page
+        if view is None or look is None:
             self.rows = []
             self._below = self.heads = 0
             return
-        look = self._host().look()
         heads, self.heads = self.heads, view.heads(look)
         if not self.region:
             # Drawn for the room that it most likely gets: laying out takes a turn by itself.

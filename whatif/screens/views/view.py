@@ -243,6 +243,10 @@ class View:
         """
         raise NotImplementedError
 
+    def page(self, look: Look) -> object:
+        """What tells its pages apart, of which each begins at its top."""
+        return None
+
     def cursor(self, look: Look) -> int | None:
         """The row that must stay in sight; None where it has no cursor."""
         return None

@@ -255,8 +255,8 @@ def _people_more(people: int) -> str:
 def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """What it is worth today; in much room with what that lies between.
 
-    Where the range leads it alone is told, as among the money: its middle is no figure of a sum
-    that anybody could add up, and in little room it is said to be about that.
+    Where the range leads it alone is told, as among the money, and in little room its middle,
+    with no word: the gain beside it leads with a range too, and "about" would read as rounded.
     """
     stands = money.standing(likely)
     if stands == "unclear":
@@ -272,14 +272,11 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     # What prices that are missing make of it holds for its end, or that would lie beyond.
     ends = f"{low} to {bound}{high}" if bound == most("worse") else f"{bound}{low} to {high}"
     if stands == "outside":
-        return Said(f"likely {ends}", shorter=(ends, alone if bound else f"{_ABOUT}{alone}"))
+        return Said(f"likely {ends}", shorter=(ends, alone))
     ends = beside_range(worth_texts(money, likely))[1]
     return Said(
         f"{signed_amount(led)} ({ends})" if bound else f"{alone} ({ends})", shorter=(alone,)
     )
-
-
-_ABOUT: Final = most("either")
 
 
 def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
@@ -297,7 +294,7 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     if between in ("", years_text(years or 0)):
         return Said(alone)
     if money.standing(likely) == "outside" and not least(money.lean):
-        return Said(f"likely {between}", shorter=(between, f"{_ABOUT}{alone}"))
+        return Said(f"likely {between}", shorter=(between, alone))
     return Said(f"{alone} ({between})", shorter=(alone,))
 
 

@@ -36,7 +36,6 @@ from whatif.telling.meeting.sold import floor_words, sold_words
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
-from whatif.telling.said import Sense
 from whatif.telling.warnings import said_warning
 
 if TYPE_CHECKING:
@@ -55,7 +54,6 @@ class VerdictTold:
 
     Attributes:
         lead: who comes first, or that none does.
-        sense: good where one alone does.
         why: one sentence, "" where there is nothing to add.
         word: by which the first ones are marked.
         lines: of every alternative, the first ones first.
@@ -73,7 +71,6 @@ class VerdictTold:
     """
 
     lead: str
-    sense: Sense
     why: str
     word: str
     lines: tuple[AlternativeLine, ...]
@@ -114,7 +111,6 @@ def verdict_told(
     turns, rests = (tuple(filter(None, each)) for each in (teller.turns(), teller.rests()))
     return VerdictTold(
         lead=teller.lead(),
-        sense="good" if found.conclusion in _CROWNED else "plain",
         why=teller.why(),
         word=_MARKS.get(found.conclusion, "first"),
         lines=tuple(map(teller.line, found.alternatives)),
@@ -143,7 +139,6 @@ _NO_GO_LAST: Final = {True: "most worth, no-go last", False: "most output, no-go
 _BY_RANK: Final = "ranked by the verdict"
 """Where the figures that are shown do not stand in that order: ranges decide, and who is better."""
 
-_CROWNED = (Conclusion.BEST, Conclusion.CHOSEN)
 _MARKS: Final = {Conclusion.BEST: "best", Conclusion.CHOSEN: "best", Conclusion.MOST: "most"}
 """The word that the first one is marked by."""
 
@@ -384,6 +379,13 @@ class _Teller:
         if self._found.may_be:
             which = listed([self._titles[id_] for id_ in self._found.may_be[:_NAMED]])
             return f", more than any other of known price ({which} may be better, see below)"
+        if touching := self._found.touching:
+            is_many = len(touching) > 1
+            return (
+                f", more than any other: the likely range{'s' * is_many} of "
+                f"{self._names(touching)} only touch{'es' * (not is_many)} it, and in the same "
+                f"draws {'they bring' if is_many else 'that brings'} less"
+            )
         return ", more than any other: no other likely range reaches it"
 
     def _behind(self) -> list[Alternative]:
