@@ -322,4 +322,6 @@ def test_a_part_that_is_not_wanted_by_the_week_is_no_target() -> None:
 
 def test_a_break_even_of_what_moves_both_is_with_the_same_value_in_both() -> None:
     one = found(study(*CHILD, 'part.body.cycle = "9 min"'), WALK, span="60 s..120 s")
-    assert level_words(one).startswith("No break-even with Today with the same value: no value")
+    assert level_words(one).startswith(
+        "No break-even with Today with the same value: every value tried from "
+    )

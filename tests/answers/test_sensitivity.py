@@ -244,7 +244,7 @@ def test_where_a_change_lies_outside_its_range_the_middle_of_that_leads_in_the_l
     found = ranking(study(*CHILD), "child")
     effect = replace(found.effects[0], down=None, up=side)
     told = effect_words(found, effect)
-    assert "changes by likely -13 to -11 points, in the middle -12 (as typed -8)" in told
+    assert "changes by likely -13 to -11 points, in the middle of 3 draws -12 (as typed -8)" in told
 
 
 def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:
@@ -256,7 +256,8 @@ def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:
     first, rule = found.moving[0], found.moving[chosen.index(True)]
     assert rule.most > found.moving[chosen.index(True) - 1].most
     lead = ranking_lead(found)
-    assert lead.startswith(f"What matters most: {first.input.label}. Of your own rules: hours ")
+    assert lead.startswith(f"What matters most, each by its own step: {first.input.label} ")
+    assert ". Of your own rules: hours " in lead
 
 
 def test_a_price_of_both_leaves_the_gain_and_one_of_its_own_moves_it() -> None:

@@ -345,6 +345,36 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     assert "grows no more" not in curve_sentences(replace(found, beyond=1.0))[0]
 
 
+@pytest.mark.long
+def test_a_curve_that_is_drawn_higher_beyond_is_not_said_to_grow_no_more() -> None:
+    """It said "grows no more from 3 on" over a line that stepped up at 4."""
+    draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
+    found = curve(draft, CYCLE, "8 min", "9 min", "10 min", "11 min", "12 min")
+    knee = found.points[2].outcome
+    assert knee.gains.saleable is not None
+    higher = knee.gains.saleable + 0.8
+    stepped = replace(
+        found,
+        points=tuple(
+            replace(
+                each,
+                outcome=replace(
+                    each.outcome, gains=replace(each.outcome.gains, saleable=higher), itself=None
+                ),
+            )
+            if place == 0
+            else each
+            for place, each in enumerate(found.points)
+        ),
+    )
+    assert curve_sentences(stepped)[0] == (
+        "No smaller value than 10 min clearly brings more, tried down to 8 min: that 8 min is "
+        "drawn 0.8 points above it is no clear difference."
+    )
+    assert "no clear gain beyond" in marks(stepped, 2)
+    assert "output grows no more" in marks(found, 2)
+
+
 def test_it_still_pays_at_the_end_of_the_range() -> None:
     found = curve(study(), CYCLE, "9 min", "10 min", "11 min")
     assert (found.better, found.knee) == (-1, None)

@@ -37,6 +37,7 @@ from whatif.telling.moves.grid import (
     grid_legend,
     grid_shares,
     grid_text,
+    grid_texts,
     grid_words,
 )
 from whatif.telling.moves.ranking import effect_words, pull, ranking_lead, side_text
@@ -90,11 +91,11 @@ def test_every_break_even_is_told_or_that_there_is_none() -> None:
     assert words.startswith("Break-even with Today from 24")
     none = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..10 min")
     assert level_words(none) == (
-        "No break-even with Today: no value tried, 5 min to 10 min, falls below it."
+        "No break-even with Today: every value tried from 5 min to 10 min brings at least as much."
     )
     never = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "40 min..60 min")
     assert level_words(never).startswith(
-        "No break-even with Today: no value tried, 40 min to 60 min, reaches it"
+        "No break-even with Today: no value tried from 40 min to 60 min brings as much"
     )
     assert "nearest is 40 min, with -" in level_words(never)
 
@@ -143,14 +144,16 @@ def test_what_a_break_even_is_of_and_how_far_it_was_looked_for_is_said_beside_a_
     level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "2..6")
     assert level.always is True
     told = [each.text for each in curve_told(found, level)]
-    assert "no value looked at, 2 to 6 (drawn are 1 to 2), falls below it." in told[1]
+    every = "every value tried from 2 to 6 (drawn are 1 to 2) brings at least as much."
+    assert every in told[1]
     (other,) = (each.text for each in curve_told(found, level, None, "saleable gain")[1:2])
     assert other.startswith("Of the saleable gain, which f draws: no break-even")
     within = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..2")
-    assert "no value tried, 1 to 2, falls below it." in curve_told(found, within)[1].text
+    every = "every value tried from 1 to 2 brings at least as much."
+    assert every in curve_told(found, within)[1].text
     # Drawn may be more than was looked at, too.
     more = vary(draft, "child", COUNT, ["1", "2", "9"], Memory(), silent)
-    assert "looked at, 1 to 2 (drawn are 1 to 9)" in curve_told(more, within)[1].text
+    assert "tried from 1 to 2 (drawn are 1 to 9)" in curve_told(more, within)[1].text
     assert [is_told_of(level, each) for each in measures(found)[:2]] == [True, False]
 
 
@@ -194,7 +197,9 @@ def test_why_a_curve_is_not_over_the_row_one_came_from() -> None:
         '"pallets each of pool" changes nothing here: this one is over pallets each of mill '
         "(o chooses another)."
     )
-    assert instead_words(None, "people").startswith("A heading has no curve")
+    assert instead_words(None, "people").startswith(
+        "On the sheet the cursor is on a heading, which has no curve: this one is over people"
+    )
 
 
 def test_a_value_that_is_drawn_but_not_clear_is_told_as_typed_too() -> None:
@@ -241,15 +246,19 @@ def test_marks_and_words_of_a_value() -> None:
 
 def test_a_rule_of_the_shop_is_decided_and_not_to_be_measured() -> None:
     def ranked(*inputs: tuple[str, bool, bool]) -> Ranking:
+        side = Side(Value("2", 2.0, ""), 5.0, None, is_difference=True, problem=None)
         moving = [
             SimpleNamespace(
+                down=None,
+                up=side,
                 input=SimpleNamespace(
                     label=label, is_chosen=chosen, origin=SimpleNamespace(is_assumed=assumed)
-                )
+                ),
             )
             for label, chosen, assumed in inputs
         ]
-        return cast("Ranking", SimpleNamespace(moving=moving))
+        asked = SimpleNamespace(is_reference=False)
+        return cast("Ranking", SimpleNamespace(moving=moving, asked=asked))
 
     both = ranking_lead(ranked(("walk", False, True), ("setter stays", True, True)))
     assert both.endswith("it matters: walk. Go and look at these, or measure them, first.")
@@ -263,7 +272,8 @@ def test_a_rule_of_the_shop_is_decided_and_not_to_be_measured() -> None:
 def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     found = sensitivity(second_machine(), "child", Memory(), silent)
     lead = ranking_lead(found)
-    assert lead.startswith(f"What matters most: {found.effects[0].input.label}.")
+    first = found.effects[0]
+    assert lead.startswith(f"What matters most, each by its own step: {first.input.label} ")
     assert "Only assumed, and it matters: " in lead
     walk = next(one for one in found.effects if one.input.dotted == "handling.walk")
     words = effect_words(found, walk)
@@ -277,9 +287,34 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     # With as many digits as it takes to see that it lies outside: not "-10 to -10 %".
     below = replace(sides[0], change=-10.3, likely=(-10.2, -10.0, -9.9), is_difference=True)
     said = effect_words(found, replace(found.effects[0], down=below))
-    assert "by likely -10.2 to -9.9 points, in the middle -10 (as typed -10.3)" in said
+    assert "by likely -10.2 to -9.9 points, in the middle of 3 draws -10 (as typed -10.3)" in said
     alike = replace(below, likely=(-9.91, -9.9, -9.89))
     assert "by likely -9.9 points" in effect_words(found, replace(found.effects[0], down=alike))
+
+
+def test_what_matters_most_is_told_with_its_step_and_where_it_falls_what_raises_beside_it() -> None:
+    """One machine less was named alone where output is moved by people."""
+    found = sensitivity(second_machine(), "child", Memory(), silent)
+    both = [each for each in found.moving if each.down is not None and each.up is not None]
+    falls, rises = both[0], both[1]
+    assert falls.down is not None
+    assert falls.up is not None
+    down = replace(falls.down, change=-9.0, likely=None, is_difference=True)
+    none = replace(falls.up, change=0.0, likely=None, is_difference=False)
+    falls = replace(falls, down=down, up=none, most=9.0)
+    assert rises.up is not None
+    up = replace(rises.up, change=3.0, likely=None, is_difference=True)
+    rises = replace(rises, down=None, up=up, most=3.0)
+    lead = ranking_lead(replace(found, effects=(falls, rises)))
+    first, second = falls.input.label, rises.input.label
+    assert lead.startswith(
+        f"What matters most, each by its own step: {first} {down.value.text}, -9.0 points; "
+        f"what raises the gain most: {second} {up.value.text}, +3.0 points."
+    )
+    alone = ranking_lead(replace(found, effects=(rises,)))
+    assert alone.startswith(
+        f"What matters most, each by its own step: {second} {up.value.text}, +3.0 points. "
+    )
 
 
 def keys(found: Ranking) -> set[str]:
@@ -338,6 +373,31 @@ def test_a_point_is_no_whole_bar_and_what_cannot_be_told_apart_has_none() -> Non
     assert grid_shares(replace(near, best=None)) == [[None], [None]]
 
 
+def test_all_cells_of_a_table_have_one_number_of_decimals() -> None:
+    """-0.309 stood among whole numbers."""
+    found = grid(second_machine(), "child", COUNT, ["1", "2"], PEOPLE, ["2"], Memory(), silent)
+    (low,), (high,) = found.outcomes
+
+    def texts(*gains: float) -> list[str]:
+        return [
+            text
+            for (text,) in grid_texts(
+                replace(
+                    found,
+                    outcomes=tuple(
+                        (replace(high, gains=Gains(saleable=gain), likely=None, itself=None),)
+                        for gain in gains
+                    ),
+                )
+            )
+        ]
+
+    assert texts(-0.309, 90.2, 45.04) == ["-0.3", "+90.2", "+45.0"]
+    assert texts(0.04, 12.0) == ["0.0", "+12.0"]
+    assert texts(-31.0, 90.2) == ["-31", "+90"]
+    assert grid_texts(found)[0] == [grid_text(low)]
+
+
 @pytest.mark.long
 def test_the_best_cell_and_the_present_one() -> None:
     draft = second_machine().with_head("warm_up", 1)
@@ -345,8 +405,8 @@ def test_the_best_cell_and_the_present_one() -> None:
     assert found.now == (1, 1)
     # What the largest cell shows is named, so that the headline does not seem to miss it.
     assert grid_lead(found) == (
-        "Best: machines 2, people 1, +97 % over Today "
-        "(1 other, up to +100 %, cannot be told from it)."
+        "Best: machines 2, people 1, +97 % over Today; one of 2 that cannot be told apart, up to "
+        "+100 %: of them it has the lowest machines, then the lowest people."
     )
     assert grid_text(found.outcomes[0][0]) == "no change"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")

@@ -196,6 +196,7 @@ SIGNS: Final = (
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
     _sign("●", "a value that was worked out, with all else as typed"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
+    _sign("best", "the pair that the sentence above tells of", r"\bbest\b", "moves"),
     _sign("▲", "points at the value above it; a stroke │ above it is at the same value"),
     _sign("A B C", "at a line: its scenario in the list at the right; solid is the chosen one's "
           "alone", r"Cumulated cash", "money"),

@@ -194,7 +194,7 @@ def test_it_is_looked_for_once_the_curve_is_there(tmp_path: Path) -> None:
 
 def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
     moves = Looking(small, "moves")
-    assert "Only assumed, and it matters: " in moves.text
+    assert "Only assumed, and it matters: " in moves.words
     assert "Go and look at these, or measure them, first." in moves.words
     line = next(one for one in moves.text.splitlines() if "walk per visit  " in one)
     assert "1 min~ " in line
@@ -212,7 +212,7 @@ def test_what_is_known_so_far_is_shown_and_stays_when_it_is_stopped(small: Path)
     try:
         moves.controllers.calculation.stop_or_go_on()
         assert "So far" not in moves.text
-        assert "What matters most: " in moves.text
+        assert "What matters most, each by its own step: " in moves.text
     finally:
         AWhile.items = items
 
@@ -233,6 +233,10 @@ def test_a_curve_that_cannot_be_over_the_row_come_from_says_what_it_is_over(smal
     moves = Looking(small, "moves", (80, 24), under=("shift", "all", "days")).press("c")
     said = '"days" is not one number: this one is over machines (o chooses another).'
     assert said in moves.words
+    # From a heading the first line of the list is marked, and that is what c is pressed on.
+    heading = Looking(small, "moves", (80, 24)).press("c")
+    assert ", over machines" in heading.words
+    assert "heading" not in heading.words
     # Whoever chooses one, or marks one in the list, knows what it is.
     assert "is not one number" not in moves.press("o").take("cycle").text
     assert "is not one number" not in moves.press("m", "home", "c").text

@@ -88,15 +88,16 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
     if found.in_doubt is not None:
         near = _near(found, found.in_doubt)
         return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
+    is_gain = found.target.kind == "gain"
     if found.always is True:
-        tried = f"no value{_looked_at(found, drawn)},"
-        return f"No break-even with {what}: {tried} falls below it."
+        brings = "brings at least as much" if is_gain else "reaches it"
+        return f"No break-even with {what}: every value{_looked_at(found, drawn)} {brings}."
     if found.always is False:
         near = ""
         if found.nearest is not None:
             near = f"; nearest is {found.nearest.text}{_short_of(found)}"
-        tried = f"no value{_looked_at(found, drawn)},"
-        return f"No break-even with {what}: {tried} reaches it{near}."
+        brings = "brings as much" if is_gain else "reaches it"
+        return f"No break-even with {what}: no value{_looked_at(found, drawn)} {brings}{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
         near = _near(found, found.crossings[0].at)
@@ -129,8 +130,8 @@ def _looked_at(found: BreakEven, drawn: Sequence[Value]) -> str:
     span = span_tried(found.low, found.high)
     alike = [each for each in drawn if each.unit == found.low.unit]
     if not alike or span_tried(*alike) == span:
-        return f" tried, {span}"
-    return f" looked at, {span} (drawn are {span_tried(*alike)})"
+        return f" tried from {span}"
+    return f" tried from {span} (drawn are {span_tried(*alike)})"
 
 
 def _beyond(value: Value, drawn: Sequence[Value]) -> str:

@@ -38,6 +38,8 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
     at_now = place_of_value([curve.points[place].value], curve.varied.now_value) is not None
     stops = place == curve.knee and curve.stops_paying
     enough = "as good as any" if curve.way[:1] == (place,) else "output grows no more"
+    if stops and curve.way[:1] != (place,) and _most_beyond(curve) is not None:
+        enough = "no clear gain beyond"
     said = ((at_now, "now"), (stops, enough), (place == curve.met, "demand met"))
     return tuple(word for holds, word in said if holds)
 
@@ -126,7 +128,7 @@ def instead_words(came_from: Path | None, drawn: str, over: Path = ()) -> str:
         over: its path: where another thing has the same, both are told with what has them.
     """
     key = None if came_from is None else key_for(came_from)
-    reason = "A heading has no curve"
+    reason = "On the sheet the cursor is on a heading, which has no curve"
     if came_from is not None and key is not None:
         is_number, name = key.kind.numeric, key.label
         if over != came_from and over[:1] + over[2:] == came_from[:1] + came_from[2:]:
@@ -234,8 +236,34 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     # Money may go on rising, or have fallen long before: only output is told of here.
     short = _short_of_paying(curve, curve.knee)
     but = f"; {short}" if short else ""
+    most = _most_beyond(curve)
+    if most is not None:
+        # What is drawn rises again: that it grows no more would be read as wrong.
+        points, value = _drawn_over(curve, most), curve.points[most].value
+        unsure = f"that {value.text} is drawn {points:g} point{'s' * (points != 1)} above it"
+        return CurveFinding(
+            f"No {beyond} value than {at} clearly brings more, tried {until}",
+            f": {unsure} is no clear difference{but}.{after}",
+        )
     none = f": no {beyond} value tried brings a difference{but}.{after}"
     return CurveFinding(f"Saleable output grows no more from {at} on, tried {until}", none)
+
+
+def _most_beyond(curve: Curve) -> int | None:
+    """The value beyond the knee that is drawn highest above it; None where none is by a tenth."""
+    if curve.knee is None:
+        return None
+    beyond = curve.way[curve.way.index(curve.knee) + 1 :]
+    most = max(beyond, key=lambda place: _drawn_over(curve, place), default=None)
+    return most if most is not None and _drawn_over(curve, most) > 0 else None
+
+
+def _drawn_over(curve: Curve, place: int) -> float:
+    """By how many points more a value is drawn than the knee, to a tenth; 0 without a figure."""
+    here, knee = (curve.points[each].outcome.over_now for each in (place, curve.knee or 0))
+    if here.gains.saleable is None or knee.gains.saleable is None:
+        return 0.0
+    return float(rounded(here.gains.saleable - knee.gains.saleable))
 
 
 def _reads_over(curve: Curve, place: int, other: int) -> float | None:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import chain
+from itertools import chain, pairwise
 from typing import Final
 
 from whatif.answers.answer import Answer
 from whatif.answers.moves.trial import Outcome
 from whatif.answers.moves.vary import Grid
+from whatif.telling.amounts import rounded, signed
 from whatif.telling.blocks import HEIGHT_LEGENDS
-from whatif.telling.gain_texts import (
-    percent_text,
-)
+from whatif.telling.gain_texts import digits_of, percent_text
 from whatif.telling.moves.ranking import NOT_VALID
 from whatif.telling.moves.tried import (
     UNTOLD,
@@ -33,6 +32,31 @@ def grid_text(outcome: Outcome) -> str:
     return NOT_VALID if outcome.problem else gain_in_short(outcome.over_now)
 
 
+def grid_texts(found: Grid) -> list[list[str]]:
+    """What all cells bring, with one number of decimals, a tenth where any needs it.
+
+    The cell under the cursor is told below with all that it has: what is less than a tenth is
+    "0.0" in the table.
+    """
+    outcomes = [[outcome.over_now for outcome in line] for line in found.outcomes]
+    digits = max(
+        (
+            digits_of(each.leading_gain, each.likely)
+            for each in chain.from_iterable(outcomes)
+            if not each.problem and each.is_clear
+        ),
+        default=0,
+    )
+    return [[_with_digits(each, min(digits, 1)) for each in line] for line in outcomes]
+
+
+def _with_digits(outcome: Outcome, digits: int) -> str:
+    text, gain = grid_text(outcome), outcome.leading_gain
+    if outcome.problem or gain is None or not outcome.is_clear:
+        return text
+    return signed(gain, digits) if float(rounded(gain, digits)) else rounded(gain, digits)
+
+
 def grid_titles(found: Grid) -> tuple[str, ...]:
     """What the cells tell, ever shorter."""
     if not is_over_now(chain.from_iterable(found.outcomes)):
@@ -45,12 +69,27 @@ def grid_lead(found: Grid) -> str:
     best = _best(found)
     if found.best is None or best is None:
         return _no_best(found)
-    alike = ""
-    if found.alike:
-        others = f"{found.alike} other{'s' if found.alike > 1 else ''}"
-        alike = f" ({others}{_up_to(found, best)} cannot be told from it)"
     held = _held_against(found)
-    return f"Best: {_pair(found, *found.best)}, {_gain_of(best)} over {held}{alike}."
+    text = f"{_pair(found, *found.best)}, {_gain_of(best)} over {held}"
+    if not found.alike:
+        return f"Best: {text}."
+    return f"Best: {text}; {_alike(found, best)}."
+
+
+def _alike(found: Grid, best: Outcome) -> str:
+    """That others are as good, and which of them is the one that is named and marked."""
+    return (
+        f"one of {found.alike + 1} that cannot be told apart{_up_to(found, best)}: "
+        f"{_which_of_alike(found)}"
+    )
+
+
+def _which_of_alike(found: Grid) -> str:
+    """Why that pair of those that cannot be told apart: they are gone through row by row."""
+    ways = (found.values_down, found.values_across)
+    if all(a.number < b.number for values in ways for a, b in pairwise(values)):
+        return f"of them it has the lowest {found.down.label}, then the lowest {found.across.label}"
+    return "the first of them"
 
 
 def _no_best(found: Grid) -> str:
@@ -70,12 +109,7 @@ def _grid_best(found: Grid) -> str:
     best = _best(found)
     if found.best is None or best is None:
         return _no_best(found)
-    others = (
-        f"; {found.alike} of the others{_up_to(found, best)} cannot be told from it, "
-        "and the first of all is named."
-        if found.alike
-        else "."
-    )
+    others = f"; {_alike(found, best)}." if found.alike else "."
     most = f"{_gain_of(best)} over {_held_against(found)}"
     return f"Most saleable output: {_pair(found, *found.best)} ({most}){others}"
 
@@ -124,7 +158,7 @@ def _up_to(found: Grid, best: Outcome) -> str:
     )
     is_more = (most.leading_gain or 0.0) > (best.leading_gain or 0.0)
     text = _gain_of(most)
-    return f", up to {text}," if is_more and text != _gain_of(best) else ""
+    return f", up to {text}" if is_more and text != _gain_of(best) else ""
 
 
 def grid_words(found: Grid, row: int, column: int, answer: Answer | None = None) -> str:

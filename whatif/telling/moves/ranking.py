@@ -20,6 +20,7 @@ from whatif.telling.moves.tried import (
     CANNOT_BE_TOLD,
     SAME,
     UNTOLD,
+    draws_words,
     moved_words,
     resting_words,
     worked_from,
@@ -52,11 +53,37 @@ def ranking_so_far(found: Ranking) -> str:
 def _first(found: Ranking) -> str:
     """What matters most of what is measured or bought, and of the shop's own rules."""
     rules = [effect.input.label for effect in found.moving if effect.input.is_chosen]
-    others = [effect.input.label for effect in found.moving if not effect.input.is_chosen]
+    others = [effect for effect in found.moving if not effect.input.is_chosen]
     if not others:
         return f"What matters most: {rules[0]}, a rule of your own."
-    text = f"What matters most: {others[0]}."
+    unit = "%" if found.asked.is_reference else "points"
+    first = _largest_side(others[0])
+    text = f"What matters most, each by its own step: {_by_side(others[0], first, unit)}"
+    if (first.leading or 0.0) < 0:
+        # What costs most when it is less is not what brings most when it is more.
+        raising = [
+            (effect, side)
+            for effect in others
+            for side in (effect.down, effect.up)
+            if side is not None and side.is_difference and (side.leading or 0.0) > 0
+        ]
+        if raising:
+            best = max(raising, key=lambda pair: pair[1].leading or 0.0)
+            of = "output" if found.asked.is_reference else "the gain"
+            text += f"; what raises {of} most: {_by_side(*best, unit)}"
+    text += "."
     return f"{text} Of your own rules: {rules[0]}." if rules else text
+
+
+def _largest_side(effect: Effect) -> Side:
+    """The way of an input that changes most of what it makes a difference to."""
+    sides = [side for side in (effect.down, effect.up) if side is not None and side.is_difference]
+    return max(sides, key=lambda side: abs(side.leading or 0.0))
+
+
+def _by_side(effect: Effect, side: Side, unit: str) -> str:
+    """An input with the value that it is moved to, and what that changes: "people 2, +54 %"."""
+    return f"{effect.input.label} {side.value.text}, {side_text(side)} {unit}"
 
 
 def ranking_sentences(found: Ranking) -> tuple[str, ...]:
@@ -161,8 +188,9 @@ def effect_words(found: Ranking, effect: Effect) -> str:
     what = "its output" if found.asked.is_reference else "the gain"
     unit = "%" if found.asked.is_reference else "points"
     sides = (effect.down, effect.up)
+    draws = draws_words(found.asked.draws)
     said = [
-        _side_words(side, what, unit, _because(found, effect, side))
+        _side_words(side, what, unit, draws, _because(found, effect, side))
         for side in sides
         if side is not None
     ]
@@ -293,8 +321,12 @@ def moved_by(effect: Effect) -> str:
 _STEPS: Final = {MovedBy.TENTH: "10 %", MovedBy.ONE: "1", MovedBy.HALF_HOUR: "30 min"}
 
 
-def _side_words(side: Side, what: str, unit: str, because: str = "") -> str:
-    """What less or more of an input does; ``because`` is why, where the output does not say it."""
+def _side_words(side: Side, what: str, unit: str, draws: str, because: str = "") -> str:
+    """What less or more of an input does; ``because`` is why, where the output does not say it.
+
+    ``draws`` is what a range that leads is of: a curve and a table have more draws, and with them
+    another middle.
+    """
     if side.change is None:
         return f"{side.value.text} is not allowed"
     if side.is_untold:
@@ -307,7 +339,8 @@ def _side_words(side: Side, what: str, unit: str, because: str = "") -> str:
         ends = leading_range_text(side.likely, side.change)
         moved = f"at {side.value.text} {what} changes by likely {ends} {unit}"
         # The column beside it has the one number.
-        return f"{moved}, in the middle {side_text(side)}{because} (as typed {typed})"
+        middle = f"in the middle of {draws} {side_text(side)}"
+        return f"{moved}, {middle}{because} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.is_open:
         likely = " (its likely range follows)"

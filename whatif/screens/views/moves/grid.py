@@ -27,7 +27,7 @@ from whatif.telling.moves.grid import (
     grid_legend,
     grid_rest,
     grid_shares,
-    grid_text,
+    grid_texts,
     grid_titles,
     grid_words,
 )
@@ -215,7 +215,7 @@ def _title(found: Grid, width: int) -> SpanRow:
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
     """A row a value of the one, a column a value of the other; the fuller the bar, the more."""
-    texts = [[grid_text(outcome) for outcome in line] for line in found.outcomes]
+    texts = grid_texts(found)
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
     column = max(_CELL, widest + len("▇ best "))

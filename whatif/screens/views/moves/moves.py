@@ -40,8 +40,9 @@ class MovesView(View):
 First the inputs, those that change the answer most above the others, each with what a little more
 and a little less of it does. The curve is the answer over one input, with the value from which on
 output grows no more. The grid is the answer over two inputs: the fuller a cell's bar, the more.
-Likely ranges are those of draws: in each all times and demands are a little off. "not valid" is a
-value that may not be entered there."""
+Likely ranges are those of draws: in each all times and demands are a little off. The list may rest
+on fewer draws than curve and grid: where the middle of a range leads, the same change may read a
+little otherwise there. "not valid" is a value that may not be entered there."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
@@ -92,7 +93,8 @@ value that may not be entered there."""
             # What is marked in the list is what is meant, once a key has marked it.
             path = self._ranked.path(look)
             if path is not None and not (key == "c" and self._ranked.stands_for_row()):
-                instead = key == "c" and not self._ranked.is_chosen
+                # From a heading nobody comes for a curve of its own: the list's line is meant.
+                instead = key == "c" and not self._ranked.is_chosen and self._ranked.has_row
                 self._ranked.put_on(path)
                 self._curve.show(path, instead_of_row=instead)
             if path is not None or key == "c":

@@ -21,7 +21,7 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import RankingOf
-from whatif.study.schema.catalogue import dotted, key_for
+from whatif.study.schema.catalogue import Key, dotted, key_for
 from whatif.telling.moves.in_units import ranking_in
 from whatif.telling.moves.ranking import (
     effect_words,
@@ -84,10 +84,19 @@ class RankedPage(View):
         """Whether a key or a click has marked an input since the list was opened."""
         return bool(self._key)
 
+    @property
+    def has_row(self) -> bool:
+        """Whether the sheet's cursor was on a value when the view was opened, and no heading."""
+        return self._key_come_from is not None
+
     def stands_for_row(self) -> bool:
         """Whether the curve is over the row that the cursor came from: nothing was chosen here."""
-        key = None if self._key or self._came_from is None else key_for(self._came_from)
+        key = None if self._key else self._key_come_from
         return key is not None and key.kind.numeric
+
+    @property
+    def _key_come_from(self) -> Key | None:
+        return None if self._came_from is None else key_for(self._came_from)
 
     def _place(self, shown: tuple[Effect, ...]) -> int:
         return next((i for i, effect in enumerate(shown) if effect.input.dotted == self._key), 0)
