@@ -30,6 +30,7 @@ from whatif.telling.week.lanes import (
     hours_text,
     lanes,
     lines,
+    moment_sentence,
     name,
     next_night,
     nights,
@@ -336,7 +337,7 @@ def test_hours_of_what_is_shown() -> None:
             "Mon 06:05: the person of the early shift is free, from 06:03 to ",
             "",
         ),
-        (Lane(Of.PEOPLE), 5, "Mon 06:05: 1 person on duty, 0 at work, from 06:00 to ", ""),
+        (Lane(Of.PEOPLE), 5, "Mon 06:05: 1 person on duty, 0 at work, from 06:03 to 06:13", ""),
         (
             Lane(Of.PEOPLE),
             61,
@@ -356,6 +357,38 @@ def test_a_moment_with_a_pencil(lane: Lane, minute: int, said: str, beside: str)
     found = week_of("table")
     assert words(found, lane, SIX + minute * MINUTE).startswith(said)
     assert "; ".join(around(found, lane, SIX + minute * MINUTE)) == beside
+
+
+def test_the_sentence_of_the_people_says_how_long_and_agrees_with_their_row() -> None:
+    """At work from 06:00 to 06:03, then from 06:13: 5 of the first 15 minutes, which reads as 0."""
+    found, people = week_of("table"), Lane(Of.PEOPLE)
+    window = Window(SIX, 15 * MINUTE, 4)
+
+    def said(second: int, window: Window) -> str:
+        return moment_sentence(found, people, second, window, lambda text: True)
+
+    begins = "Mon 06:00: 1 person on duty, 1 at work, from 06:00 to 06:03"
+    assert line(found, people, window)[0] == "0"
+    assert said(SIX, window).startswith(
+        f"{begins}; 0.3 at work on average from 06:00 to 06:15; the person of the early shift"
+    )
+    assert said(SIX, Window(SIX, MINUTE, 60)).startswith(f"{begins}; the person of the early shift")
+    assert said(EIGHT, window) == (
+        "Mon 08:00, after hours: nobody is there, no piece may be begun, from 08:00 to Tue 06:00; "
+        "the last machine does not go on."
+    )
+
+
+@pytest.mark.parametrize("minutes", [1, 5, 15, 30, 120])
+def test_an_average_of_people_rounds_to_the_sign_in_their_row(minutes: int) -> None:
+    for case in ("table", "pallets"):
+        found, people = week_of(case), Lane(Of.PEOPLE)
+        window = Window(SIX, minutes * MINUTE, max(1, 120 // minutes))
+        for column, sign in enumerate(line(found, people, window)):
+            text = moment_sentence(found, people, window.moment(column), window, lambda text: True)
+            if " at work on average" in text and sign.isdigit():
+                average = text.partition(" at work on average")[0].rpartition("; ")[2]
+                assert int(float(average) + 0.5) == int(sign), text
 
 
 def test_a_stretch_within_one_minute_is_told_by_its_seconds() -> None:
@@ -399,6 +432,12 @@ def test_changes_and_borders_with_a_pencil() -> None:
     assert change(found, MILL, at, ahead=True) == SIX + 13 * MINUTE
     assert change(found, MILL, at, ahead=False) == SIX + 3 * MINUTE
     assert change(found, MILL, 0, ahead=False) is None
+    people = Lane(Of.PEOPLE)
+    assert change(found, people, at, ahead=True) == SIX + 13 * MINUTE
+    assert change(found, people, at, ahead=False) == SIX + 3 * MINUTE
+    assert change(found, people, WEEK - 1, ahead=True) is None
+    assert change(found, people, 0, ahead=False) is None
+    assert change(found, people, SIX - 1, ahead=False) == 0
     assert border(found, at, ahead=True) == SIX + HOUR
     assert border(found, SIX + HOUR, ahead=True) == SIX + HOUR + 15 * MINUTE
     assert border(found, at, ahead=False) == SIX

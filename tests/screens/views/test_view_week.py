@@ -117,7 +117,7 @@ def test_up_and_down_choose_the_lane_and_the_legend_is_right_below(size: tuple[i
     assert len(week.rows) <= week.height
     week.press("up", "up", "up")
     assert _lane(week).startswith(" people at work")
-    assert _moment(week).startswith("Mon 06:30: 2 people on duty, 2 at work, from 06:30 to 09:00; ")
+    assert _moment(week).startswith("Mon 06:30: 2 people on duty, 2 at work, from 06:30 to 06:57; ")
     week.press("down", "down", "down")
     assert _lane(week).startswith(" mill 1")
 

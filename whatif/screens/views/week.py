@@ -415,7 +415,11 @@ def _sentence(found: Week, layout: _Layout, width: int) -> list[SpanRow]:
     """The moment in one sentence, as much of it as its rows hold."""
     room, rows = width - EDGE - 1, _said_rows(width)
     said = moment_sentence(
-        found, layout.lane, layout.second, lambda text: len(wrap(text, room)) <= rows
+        found,
+        layout.lane,
+        layout.second,
+        layout.window,
+        lambda text: len(wrap(text, room)) <= rows,
     )
     return [row(left_in(f" {line}", width, "lead")) for line in wrapped(said, room, rows)]
 

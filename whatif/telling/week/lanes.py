@@ -6,15 +6,18 @@ when and until when.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Container, Mapping, Sequence
 from enum import Enum, auto
+from operator import attrgetter
 
 from whatif.answers.states import TURNING
 from whatif.answers.week import Spanning, Week, span_at
-from whatif.cell.model import DAY, WEEK
+from whatif.cell.model import DAY, HOUR, WEEK
+from whatif.cell.watch import PersonSpan, PersonWeek
 from whatif.records import dataclass
 from whatif.telling.amounts import rounded
-from whatif.telling.clock import clock_text, hour_text
+from whatif.telling.clock import clock_text, end_text, hour_text
 from whatif.telling.week import signs as signs
 from whatif.telling.week.window import Window
 from whatif.telling.week.words import machine_name, machine_words, pallet_words, person_words
@@ -189,7 +192,7 @@ def without_clock(week: Week, lane: Lane, second: int) -> str:
             said = pallet_words(week, lane.place, lane.pallet, second)
         case _:
             said = machine_words(week, lane.place, second)
-    return said + _when(span_at(_spans(week, lane), second), second)
+    return said + _when(_span_of(week, lane, second), second)
 
 
 def figure_of(week: Week, lane: Lane, second: int) -> str:
@@ -206,11 +209,14 @@ def figure_of(week: Week, lane: Lane, second: int) -> str:
 _HOURS = {"attended": "", "breaks": ", a break", "after_hours": ", after hours"}
 
 
-def moment_sentence(week: Week, lane: Lane, second: int, fits: Callable[[str], bool]) -> str:
+def moment_sentence(
+    week: Week, lane: Lane, second: int, window: Window, fits: Callable[[str], bool]
+) -> str:
     """The second in one sentence: what goes on in the lane, and what belongs to it as far as it
-    ``fits``."""
+    ``fits``: of the people first what their sign in the window is the average of."""
     said = words(week, lane, second)
-    for more in around(week, lane, second):
+    average = [_average(week, second, window)] if lane.of is Of.PEOPLE else []
+    for more in filter(None, [*average, *around(week, lane, second)]):
         longer = f"{said}; {more}"
         if not fits(f"{longer}."):
             break
@@ -242,8 +248,33 @@ def around(week: Week, lane: Lane, second: int) -> list[str]:
     return said
 
 
+def _average(week: Week, second: int, window: Window) -> str:
+    """ "1.3 at work on average from 07:00 to 07:15": what one sign tells.
+
+    "" where nobody is there, or the same all that time.
+    """
+    since = window.since + window.column(second) * window.length
+    until = since + window.length
+    span = _people_span(week, second)
+    if span.since <= since and until <= span.until:
+        return ""
+    hours_at_work, on_duty = signs.people_hours(week, since, until)
+    if not on_duty:
+        return ""
+    busy = hours_at_work * HOUR / (until - since)
+    told = f"{busy:.1f}"
+    if int(float(told) + 0.5) != int(busy + 0.5):
+        told = f"{busy:.2f}"
+    return f"{told} at work on average from {hour_text(since)} to {end_text(until)}"
+
+
 def change(week: Week, lane: Lane, second: int, *, ahead: bool) -> int | None:
     """The next second at which something else begins in the lane, or the last one before."""
+    if lane.of is Of.PEOPLE:
+        if ahead:
+            until = _people_span(week, second).until
+            return until if until < WEEK else None
+        return _people_span(week, second - 1).since if second else None
     return _border(_spans(week, lane), second, ahead=ahead)
 
 
@@ -258,10 +289,53 @@ def _border(spans: Sequence[Spanning], second: int, *, ahead: bool) -> int | Non
     return next((span.since for span in reversed(spans) if span.since < second), None)
 
 
+def _span_of(week: Week, lane: Lane, second: int) -> Spanning:
+    if lane.of is Of.PEOPLE:
+        return _people_span(week, second)
+    return span_at(_spans(week, lane), second)
+
+
+@dataclass(frozen=True, slots=True)
+class _PeopleSpan:
+    """A stretch in which as many people are on duty and at work."""
+
+    since: int
+    until: int
+
+
+def _people_span(week: Week, second: int) -> _PeopleSpan:
+    """How long before and after a second what is said of the people then is true."""
+
+    def around_it(at: int) -> list[Spanning]:
+        return [*(_counted_alike(person, at) for person in week.persons), span_at(week.hours, at)]
+
+    said, spans = _people(week, second), around_it(second)
+    since, until = max(span.since for span in spans), min(span.until for span in spans)
+    while since > 0 and _people(week, since - 1) == said:
+        since = max(span.since for span in around_it(since - 1))
+    while until < WEEK and _people(week, until) == said:
+        until = min(span.until for span in around_it(until))
+    return _PeopleSpan(since, until)
+
+
+def _counted_alike(person: PersonWeek, second: int) -> _PeopleSpan:
+    """How long before and after a second one person is away, has a break, is free or at work."""
+    does = person.does
+    first = last = bisect_right(does, second, key=attrgetter("since")) - 1
+    counts = _counts(does[first])
+    while first > 0 and _counts(does[first - 1]) == counts:
+        first -= 1
+    while last + 1 < len(does) and _counts(does[last + 1]) == counts:
+        last += 1
+    return _PeopleSpan(does[first].since, does[last].until)
+
+
+def _counts(span: PersonSpan) -> str:
+    return span.does if span.does in ("off_duty", "on_break", "free") else "at work"
+
+
 def _spans(week: Week, lane: Lane) -> Sequence[Spanning]:
     match lane.of:
-        case Of.PEOPLE:
-            return week.hours
         case Of.PERSON:
             return week.persons[lane.place].does
         case Of.MACHINE:
