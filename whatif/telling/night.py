@@ -328,8 +328,8 @@ def begun_words(nights: Nights) -> str:
 def in_a_sentence(night: NightsAfter, nights: Nights, *, in_short: bool = False) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift.
 
-    It goes on behind a scenario's title and a colon. ``in_short`` leaves out how long the night is
-    where a clock below tells it.
+    It goes on behind a scenario's title, with "In" before it where that may have a colon of its
+    own. ``in_short`` leaves out how long the night is where a clock below tells it.
     """
     last = "the spindle" if night.machines == 1 else "the last spindle"
     people, away = f"the people leave {at_clock(night, 0)}", f"{rounded(night.length)} h"

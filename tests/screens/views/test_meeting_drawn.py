@@ -86,6 +86,19 @@ def test_all_of_a_line_stands_in_one_grid(size: tuple[int, int]) -> None:
 
 
 @pytest.mark.parametrize("demo", DEMOS)
+def test_drawbacks_are_above_the_fold_of_the_smallest_page_too(demo: str) -> None:
+    looking = of(demo, SMALL)
+    looking.press("space")
+    lines = looking.text.splitlines()
+    at = next(at for at, line in enumerate(lines) if "Drawbacks:" in line)
+    assert at < looking.height
+    assert looking.words.count("Drawbacks: ") == 1
+    # Nothing is left out for them.
+    for text in ("The spindles cut ", "Change: "):
+        assert text in looking.words
+
+
+@pytest.mark.parametrize("demo", DEMOS)
 def test_who_comes_first_is_read_first_in_one_look_whatever_the_verdict_is(demo: str) -> None:
     looking = of(demo)
     (lead, *_) = looking.rows

@@ -150,7 +150,9 @@ def test_the_answer_in_a_sentence() -> None:
 
 def test_the_sentence_names_the_scenario_that_it_is_of() -> None:
     text = Looking(SCENARIOS / "small-orders.toml", "night", (120, 32), column=1).text
-    assert " A cell, four pallets: the people leave at " in text
+    assert " In A cell, four pallets the people leave at " in text
+    text = Looking(SCENARIOS / "small-orders.toml", "night", (120, 32), column=0).text
+    assert " In Today: three mills the people leave at " in text, "its colon is the only one"
 
 
 def test_what_ends_nights_adds_up_to_all_nights_as_told() -> None:

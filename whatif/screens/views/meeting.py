@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from itertools import zip_longest
+from itertools import takewhile, zip_longest
 from typing import TYPE_CHECKING, Final
 
 from rich.cells import cell_len
@@ -768,6 +768,7 @@ def page_rows(
     if answer is None or reference is None or look.reference is None:
         return no_answer(look, width)
     said, texts = _page_told(look, answer, reference, lines)
+    drawbacks = drawbacks_of(lines, look.chosen)
     long = min(width, _LONGEST)
     is_reference = look.chosen == look.reference
     beside = "the reference" if is_reference else f"against {look.title_of(look.reference)}"
@@ -785,11 +786,16 @@ def page_rows(
     for many in range(2, min(_JOINED, len(texts)) + 1) if used > height else ():
         # And rather sentences in one paragraph, where that is enough.
         joined = _paragraphs([*texts[:-many], " ".join(texts[-many:])], long)
-        if any(text.startswith(MARK) for text in texts[-many:]):
+        if any(map(_is_marked, texts[-many:])):
             break
         if rest + sum(map(len, joined)) <= height:
             sentences, used = joined, rest + sum(map(len, joined))
             break
+    if used > height and drawbacks:
+        # Where it scrolls all the same, what speaks against it is read before what it is about.
+        marked = len(list(takewhile(_is_marked, texts)))
+        texts = [*texts[:marked], drawbacks, *texts[marked:-1]]
+        sentences = _paragraphs(texts, long)
     # As much air as there is room for: nobody scrolls in front of others.
     above = [row("")] if used + 2 <= height else []
     between = [row("")] if used + 2 + len(sentences) <= height else []
@@ -799,15 +805,18 @@ def page_rows(
     return [*rows, *cautions]
 
 
+def _is_marked(text: str) -> bool:
+    """Whether it is a caution, or what the gain rests on that is not so yet."""
+    return text.startswith(MARK)
+
+
 _JOINED: Final = 4
 """Sentences that may stand in one paragraph."""
 
 
 def _paragraphs(texts: Iterable[str], width: int) -> list[list[SpanRow]]:
     """A paragraph each; of cautions in their colour."""
-    return [
-        paragraph(text, width, "caution" if text.startswith(MARK) else "plain") for text in texts
-    ]
+    return [paragraph(text, width, "caution" if _is_marked(text) else "plain") for text in texts]
 
 
 def _to_do(look: Look) -> str:

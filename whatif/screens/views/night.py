@@ -192,7 +192,7 @@ they are called to other machines meanwhile."""
         roomy = height >= _ROOMY
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
-        said = f"{look.title}: {in_a_sentence(night, nights, in_short=True)}"
+        said = f"In {look.title} {in_a_sentence(night, nights, in_short=True)}"
         rows = [
             row(Span(f" After {night_label(night)}: {begun_words(nights)}", "title", Presses("n"))),
             *paragraph(said, width, "lead"),
