@@ -52,7 +52,7 @@ SIGNS: Final = (
     _sign("gain in saleable output", "how much more the pieces sold are worth than the "
           "reference's; in brackets its likely range",
           "saleable output, %"),
-    _sign("spindle h", "hours in cut: attended, with somebody on duty; unattended or other, on "
+    _sign("spindle h", "hours in cycle: attended, with somebody on duty; unattended or other, on "
           "breaks and after hours", "spindle h[ ,]", DESK),
     _sign("of it after hours", "from the end of a shift to the start of the next",
           "of it after hours", DESK),
@@ -69,7 +69,7 @@ SIGNS: Final = (
     _sign("people, busy", "at work, that share of their time on duty", r"busy \d", DESK),
     _sign("parts", "whether all of them fit the machines; F2 says which do not, Fit what is not "
           "entered and so not checked", "^.*parts  ", DESK),
-    _sign("as said, gain", "hours in cut a day that somebody reckons with or promises, and what "
+    _sign("as said, gain", "hours in cycle a day that somebody reckons with or promises, and what "
           "they would gain; not simulated", "as said, gain", DESK),
     # Behind a value of the sheet, and before anything.
     _sign("↑", "from above: the scenario that this one is based on has it", rf"\S ↑{_BEHIND}"),
@@ -160,6 +160,10 @@ SIGNS: Final = (
     _sign("word", "within a long stretch of a line: what goes on there, its own sign between words",
           "word what goes on", "week"),
     # Hours that machines have told.
+    _sign("in cycle", "a program runs on a piece; cut and cuts mean the same, and spindle h, hours "
+          "and gains go by it", r"\bin cycle|spindle h[ ,]|\bh cut\b|\bin cut\b"),
+    _sign("in cut", "what hour meters count: hours in cycle times the part's share in cut; the gap "
+          "goes by it", r"\bin cut\b"),
     _sign("█", "in cut", "", "meters"),
     _sign("░", "switched on, and not in cut", "", "meters"),
     _sign("·", "switched off", "", "meters"),

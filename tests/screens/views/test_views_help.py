@@ -21,7 +21,7 @@ from whatif.screens.views.all import VIEWS, Listed
 from whatif.screens.views.opening import view_class
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.drawing import Chooses, seen_of
-from whatif.telling.signs import COLOURS, SIGNS, Colour, Sign
+from whatif.telling.signs import COLOURS, SIGNS, Colour, Sign, signs_told
 
 README = SCENARIOS.parent / "README.md"
 
@@ -258,6 +258,25 @@ async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_pat
 @pytest.mark.parametrize("each", [*SIGNS, *COLOURS], ids=lambda each: each.shown)
 def test_what_a_sign_says_takes_two_lines_of_the_help_at_most(each: Sign | Colour) -> None:
     assert len(entry_lines(each.shown, each.says)) <= 2
+
+
+@pytest.mark.parametrize(
+    ("view", "text"),
+    [
+        ("", "spindle h, attended   23.1\nhours in cut   480 h"),
+        ("hours", "in cycle   23.1\nin cut, by the hour meters   41 %"),
+        ("meters", "in cut, a week   120.0 h"),
+    ],
+)
+def test_where_the_meters_hours_stand_beside_the_models_help_tells_both(
+    view: str, text: str
+) -> None:
+    told = dict(signs_told(text, (), view))
+    assert "cut and cuts mean the same" in told["in cycle"]
+    assert "gains go by it" in told["in cycle"]
+    assert told["in cut"].startswith("what hour meters count")
+    if view == "":
+        assert told["spindle h"].startswith("hours in cycle")
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=str)
