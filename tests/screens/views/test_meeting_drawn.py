@@ -98,6 +98,24 @@ def test_drawbacks_are_above_the_fold_of_the_smallest_page_too(demo: str) -> Non
         assert text in looking.words
 
 
+def test_floor_stands_beside_the_money_where_there_is_room_and_else_in_a_sentence() -> None:
+    wide = of("pallets-until-demand", LARGE)
+    assert "  floor  " in wide.text
+    lines = lines_of(wide)
+    assert "  33 m²  " in text_of(lines["six"])
+    assert "  41.4 m²  " in text_of(lines["nine"])
+    # The reference has no line.
+    assert "Floor: 19 m² in Today: two tables." in wide.words
+    assert wide.words.count("m²") == len(lines) + 1
+    narrow = of("pallets-until-demand", MIDDLE)
+    assert "  floor  " not in narrow.text
+    assert "41.4 m² in Nine pallets each" in narrow.words
+    # Where all take the same a column tells nothing.
+    alike = of("one-person", LARGE)
+    assert "  floor  " not in alike.text
+    assert "Floor: 256 ft², as in Today: four tables, in all of them." in alike.words
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 def test_who_comes_first_is_read_first_in_one_look_whatever_the_verdict_is(demo: str) -> None:
     looking = of(demo)
@@ -191,9 +209,10 @@ def read(looking: Looking) -> str:
     """What it says in words, the right one of two columns behind the left one."""
     sides: tuple[list[str], list[str]] = [], []
     for spans in looking.rows:
-        is_parted = len(spans) == 5 and not spans[2].text.strip()
+        # Where the left one has ended nothing stands before the space between them.
+        is_parted = len(spans) in (4, 5) and not spans[-3].text.strip()
         for side, text in zip(
-            sides, (spans[:2], spans[3:]) if is_parted else (spans, ()), strict=True
+            sides, (spans[:-3], spans[-2:]) if is_parted else (spans, ()), strict=True
         ):
             side.append("".join(span.text for span in text))
     return " ".join(" ".join((*sides[0], *sides[1])).replace("\u00a0", " ").split())

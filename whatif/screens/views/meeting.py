@@ -77,6 +77,7 @@ First the verdict: a line an alternative, who comes first and why, and what that
 more a year, "takes" what it takes of paid hours a week where a wage is missing. "worth today" is
 what all its years bring more, less the one-off cost; money counts for less the later it comes: at
 8 % a year 108 in a year are worth 100 today. "!" before a gain: it rests on what is not so yet.
+In much room "floor" is all that machines and pallets stand on, as entered.
 Where a likely range leads the gain, the worth today and the payback are its middle, or that range.
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
 priced it will be less; "at least", "from" and ≥: it will be more; "about" and ≈: more or less.
@@ -355,7 +356,7 @@ def verdict_rows(
     room = min(width, _LONGEST)
     above = _above(told, room, _decided(look, told))
     cautions = _cautions(look, told, width)
-    decides = [paragraph(text, room) for text in _decides(told)]
+    decides = [paragraph(text, room) for text in _decides(told, width)]
     in_two = width >= 2 * _LONGEST + EDGE
     rests = _rests(told, told.rests_with(tried), room)
     shown = _shown(told, look.chosen, len(told.lines) if kept is None else kept)
@@ -413,9 +414,15 @@ def _cautions(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:
     return caution_rows(_first_of(look, told), tuple(Danger), width) if told.lines else []
 
 
-def _decides(told: VerdictTold) -> tuple[str, ...]:
-    """What is read beside the table before one decides: what is in the way, sold, and the floor."""
-    return tuple(filter(None, (told.alone, *told.amounts)))
+def _decides(told: VerdictTold, width: int) -> tuple[str, ...]:
+    """What is read beside the table before one decides: what is in the way, sold, and the floor.
+
+    Of floor that has a column only the reference's, which has no line there.
+    """
+    amounts = told.amounts
+    if told.floor_beside and _columns(told, width).floor:
+        amounts = (*amounts[:-1], told.floor_beside)
+    return tuple(filter(None, (told.alone, *amounts)))
 
 
 def _kept_lines(look: Look, told: VerdictTold, width: int, height: int) -> int:
@@ -427,7 +434,7 @@ def _kept_lines(look: Look, told: VerdictTold, width: int, height: int) -> int:
     count, room = len(told.lines), min(width, _LONGEST)
     above = len(_above(told, room, _decided(look, told))) + len(_cautions(look, told, width))
     head = above + _HEAD_ROWS + _is_parted(told.lines)
-    beside = sum(len(paragraph(text, room)) for text in _decides(told))
+    beside = sum(len(paragraph(text, room)) for text in _decides(told, width))
     if head + count + beside <= height + 1:
         return count
     # The line that stands for the others takes room too.
@@ -501,13 +508,14 @@ class _Columns:
     more: int
     worth: int
     payback: int
+    floor: int
     bar: int
     against: int
 
     @property
     def figures(self) -> tuple[int, ...]:
         """Of the figures, in their order."""
-        return self.gain, self.one_off, self.more, self.worth, self.payback
+        return self.gain, self.one_off, self.more, self.worth, self.payback, self.floor
 
     def of(self, line: AlternativeLine) -> tuple[tuple[Said, int], ...]:
         """The figures of a line, each with its cells."""
@@ -517,7 +525,7 @@ class _Columns:
 
 
 def _figures(line: AlternativeLine) -> tuple[Said, ...]:
-    return line.gain, line.one_off, line.more, line.worth, line.payback
+    return line.gain, line.one_off, line.more, line.worth, line.payback, line.floor
 
 
 def _columns(told: VerdictTold, width: int) -> _Columns:
@@ -545,15 +553,17 @@ def _columns(told: VerdictTold, width: int) -> _Columns:
             break
     # What is lacking is taken off the title, what is left over it has.
     fitted = min(longest, max(22, title + rest - wanted))
-    gain, one_off, more, worth, payback = cells
+    gain, one_off, more, worth, payback, floor = cells
     against = max(8, rest + title - fitted)
-    return _Columns(fitted, gain, one_off, more, worth, payback, of_bar, against)
+    return _Columns(fitted, gain, one_off, more, worth, payback, floor, of_bar, against)
 
 
 def _cells(told: VerdictTold, width: int, most: Sequence[int]) -> list[int]:
     """Cells of the figures, each as wide as what it says in at most so many."""
     if not told.is_money:
-        most = (max(most[0], _ALONE), max(most[1], len(NOT_PRICED)), most[2], 0, 0)
+        most = (max(most[0], _ALONE), max(most[1], len(NOT_PRICED)), most[2], 0, 0, most[5])
+    if not told.floor_beside:
+        most = (*most[:5], 0)
     apart = 2 if width >= _ROOMY else 1
     heads = _head_texts(told, width)
     # Of a thousand alternatives many say the same.
@@ -574,7 +584,8 @@ _ALONE = 16
 """Cells that a gain may take at least where there is no money beside it."""
 
 _ROOMY, _WIDE, _WIDEST = 110, 150, 190
-"""Cells from which on columns stand two apart, gains are drawn as bars, and worth has a range."""
+"""Cells from which on columns stand two apart, gains are drawn as bars, worth has a range,
+and floor a column."""
 
 _BAR = 26
 """Cells of a bar, what parts it from its neighbours included."""
@@ -583,10 +594,10 @@ _MARK = 6
 """Cells for the word by which the first ones are marked."""
 
 _ROOMS = (
-    (_WIDEST, (36, 14, 28, 42, 18)),
-    (_WIDE, (36, 14, 28, 12, 18)),
-    (_ROOMY, (26, 12, 14, 12, 12)),
-    (0, (15, 5, 6, 0, 5)),
+    (_WIDEST, (36, 14, 28, 42, 18, 12)),
+    (_WIDE, (36, 14, 28, 12, 18, 0)),
+    (_ROOMY, (26, 12, 14, 12, 12, 0)),
+    (0, (15, 5, 6, 0, 5, 0)),
 )
 """By the width from which on they hold: the most cells of each figure."""
 
@@ -599,8 +610,8 @@ def _head_texts(told: VerdictTold, width: int) -> tuple[tuple[str, ...], tuple[s
     # What a year costs beside it is no gain, and is not to be read as one.
     takes, per = ("takes", "a week") if told.is_by_hours else ("costs", "a year")
     return (
-        (_TITLE, "gain", once, takes, "worth today", back, _DRAWBACKS_HEAD),
-        (told.order, "likely range", told.currency, per, told.currency, "years", ""),
+        (_TITLE, "gain", once, takes, "worth today", back, "floor", _DRAWBACKS_HEAD),
+        (told.order, "likely range", told.currency, per, told.currency, "years", "", ""),
     )
 
 

@@ -17,6 +17,7 @@ from whatif.telling.cautions import NAMES
 from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.fit import fewer_words
 from whatif.telling.gain_texts import CHANGES_NOTHING, SAME, percent_text
+from whatif.telling.meeting.sold import floor_text
 from whatif.telling.meeting.takes import people_words
 from whatif.telling.money.ranges import (
     AT_ONCE,
@@ -55,6 +56,7 @@ class AlternativeLine:
         one_off: what it takes at once.
         more: what it takes more a year, or of paid hours and people a week.
         worth, payback: said of money alone.
+        floor: the floor that it takes.
         drawn: the gain as a bar has it, with the ends of its range; None where there is none.
         against: what stands in its way, "–" where nothing does.
         behind: why it stands behind others, of one such line and of several.
@@ -71,6 +73,7 @@ class AlternativeLine:
     more: Said
     worth: Said
     payback: Said
+    floor: Said
     against: Said
     drawn: Range | None
     behind: tuple[str, str] = ("", "")
@@ -96,6 +99,7 @@ def alternative_line(
     *,
     is_first: bool,
     is_by_hours: bool,
+    units: str = "metric",
     behind: tuple[str, str] = ("", ""),
 ) -> AlternativeLine:
     """One alternative's line."""
@@ -127,6 +131,7 @@ def alternative_line(
         NOTHING_SAID if of.takes is None else _more_said(of.takes, is_by_hours=is_by_hours),
         NOTHING_SAID if money is None else _worth_said(money, of.returns),
         NOTHING_SAID if money is None else _payback_said(money, of.returns),
+        NOTHING_SAID if answer.plan.floor is None else Said(floor_text(answer.plan, units)),
         Said(joined, "bad" if not of.is_feasible else "plain", shorter),
         None if gain is None or likely is None else _drawn(gain, likely),
         behind,

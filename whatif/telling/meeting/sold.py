@@ -65,9 +65,7 @@ def floor_words(
         return _lacking([answers[id_].plan for id_ in (reference, *others)])
     by_floor: dict[str, list[str]] = {}
     for id_ in (reference, *others):
-        floor = answers[id_].plan.floor
-        text = "not given" if floor is None else show(floor, Dimension.AREA, units)
-        by_floor.setdefault(text, []).append(titles[id_])
+        by_floor.setdefault(floor_text(answers[id_].plan, units), []).append(titles[id_])
     if len(by_floor) == 1:
         taken = show(here, Dimension.AREA, units)
         return f"Floor: {taken}, as in {titles[reference]}, in all of them." if others else ""
@@ -81,6 +79,29 @@ def floor_words(
             named[longest] = named.pop(longest)
     named[first] = [titles[reference], *named[first]]
     return f"Floor: {'; '.join(f'{text} in {listed(each)}' for text, each in named.items())}."
+
+
+def floor_text(plan: Plan, units: str) -> str:
+    """The floor that a scenario takes: "41.4 m²"."""
+    return "not given" if plan.floor is None else show(plan.floor, Dimension.AREA, units)
+
+
+def floor_beside_words(
+    reference: str,
+    others: Sequence[str],
+    answers: Mapping[str, Answer],
+    titles: Mapping[str, str],
+    units: str,
+) -> str:
+    """The floor of the reference alone, where a column has that of the others.
+
+    "" where nothing is known of it, or all take the same, which a sentence says in less room.
+    """
+    here = floor_text(answers[reference].plan, units)
+    alike = all(floor_text(answers[id_].plan, units) == here for id_ in others)
+    if not answers[reference].plan.floor or alike:
+        return ""
+    return f"Floor: {here} in {titles[reference]}."
 
 
 _PAIR: Final = 2

@@ -32,7 +32,7 @@ from whatif.telling.meeting.lines import (
     against_words,
     alternative_line,
 )
-from whatif.telling.meeting.sold import floor_words, sold_words
+from whatif.telling.meeting.sold import floor_beside_words, floor_words, sold_words
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
 from whatif.telling.money.rests import not_priced_words, rests_sentence
@@ -67,6 +67,8 @@ class VerdictTold:
         alone: where one person is alone or machines run with nobody there, "" for nowhere; it
             stands in the lines too.
         amounts: pieces sold and floor, a sentence each; the results say both too.
+        floor_beside: what stands in the place of the last of these where floor has a column; ""
+            where a column would tell nothing.
         together: which two were not tried together, and how that is done; "" for none.
     """
 
@@ -83,6 +85,7 @@ class VerdictTold:
     turned: int = 0
     alone: str = ""
     amounts: tuple[str, ...] = ()
+    floor_beside: str = ""
     together: str = ""
 
     def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
@@ -123,6 +126,7 @@ def verdict_told(
         turned=len(turns),
         alone=teller.alone(),
         amounts=teller.amounts(),
+        floor_beside=teller.floor_beside(),
         together="" if apart is None else _TOGETHER.format(*(titles[id_] for id_ in apart)),
     )
 
@@ -443,10 +447,20 @@ class _Teller:
             said.append(DECIDES)
         return said
 
+    def floor_beside(self) -> str:
+        """The floor of the reference, where a column has that of others and they differ."""
+        others = tuple(self._by_id)
+        of = self._found.reference, others, self._answers, self._titles
+        # Where none is compared there is no sentence in whose place it would stand.
+        return floor_beside_words(*of, self._units) if self._compared() else ""
+
+    def _compared(self) -> list[str]:
+        return [it.scenario for it in self._found.alternatives if it.is_ranked and it.is_feasible]
+
     def amounts(self) -> tuple[str, ...]:
         """Pieces that are sold, and floor, beside the reference."""
         reference, answers, titles = self._found.reference, self._answers, self._titles
-        known = [it.scenario for it in self._found.alternatives if it.is_ranked and it.is_feasible]
+        known = self._compared()
         each = (
             sold_words(reference, known, answers, titles),
             floor_words(reference, known, answers, titles, self._units),
@@ -646,6 +660,7 @@ class _Teller:
             self._titles[id_],
             is_first=is_first,
             is_by_hours=self.is_by_hours,
+            units=self._units,
             behind=self._why_behind(of),
         )
 
