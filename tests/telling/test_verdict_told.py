@@ -391,6 +391,12 @@ def test_money_whose_range_leads_has_no_figure_that_stands_among_no_sums() -> No
     assert line.payback.within(9) == "0.9"
 
 
+def test_a_gain_that_waits_for_its_range_is_never_cut() -> None:
+    (line,) = told(a=replace(unmade(one(54, 54, 54)), likely=None)).lines
+    assert line.gain.within(16) == "! +54 % as typed"
+    assert line.gain.within(15) == "! +54 %"
+
+
 def test_while_a_range_is_missing_nothing_is_said() -> None:
     found = told(a=replace(one(10, 11, 12), likely=None), b=one(4, 5, 6))
     assert found.lead == "No verdict so far: figures are still being worked out ..."

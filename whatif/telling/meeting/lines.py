@@ -204,7 +204,8 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     if changes_nothing(answer):
         return Said(CHANGES_NOTHING, "none", ("none",))
     if likely is None:
-        return Said(f"{mark}{percent_text(gain)} as typed", sense_of(answer, "none"))
+        alone = f"{mark}{percent_text(gain)}"
+        return Said(f"{alone} as typed", sense_of(answer, "none"), (alone,))
     if is_nothing(likely):
         return Said(f"{mark}{SAME}", sense_of(answer, "unsure"), (f"{mark}none",))
     said = gain_said(gain, likely, mark)
