@@ -178,6 +178,14 @@ def test_a_row_above_the_sheet_is_told_in_the_help_of_the_sheet_alone(label: str
     assert told == (["gain in saleable output"] if "saleable output, %" in label else [])
 
 
+def test_a_gain_behind_a_name_above_a_view_is_told_there() -> None:
+    drawn = "  Today: two tables reference    Second pallet each +39 %    Two each +45 to +47 %"
+    told = dict(signs_told(drawn, (), "week"))
+    assert "its gain in saleable output" in told["NAME +39 %"]
+    assert "NAME +39 %" not in dict(signs_told(drawn.replace("+39 %", "not clear"), (), "week"))
+    assert "NAME +39 %" not in dict(signs_told(drawn, (), DESK))
+
+
 @pytest.mark.parametrize("row", ["spindle h attended/other", "spindle h, unattended"])
 def test_hours_beside_the_attended_ones_are_told(row: str) -> None:
     told = dict(signs_told(f" {row}   1.0 / 2.0", (), DESK))

@@ -43,6 +43,10 @@ _BEHIND = r"(?=\s*$|\s{2}|\s*│)"
 
 _STATES = ("hours", "week", "night")
 
+_WITH_TABS = ("week", "fit", "night", "moves", "account", "search", "hours", "money", "orders",
+              "meters")  # fmt: skip
+"""Views above which the scenarios stand with their gains."""
+
 _LIMIT = r" +(?:length|width|height|load|face|edge|reach)\b"
 _OK, _NO, _UNKNOWN = (rf"(?:^ ?|  ){sign}{_LIMIT}" for sign in ("ok", "no", r"\?"))
 """Before a limit of the fit, at the left or below a drawing."""
@@ -98,6 +102,9 @@ SIGNS: Final = (
           "room here",
           r"^.{7}\S.*\d to [+-]?\d.*  \d+\.\d(?=  )"
           r"|^.{7}\S[^+\n]*(?<!to) [+-][\d.]+ %(?= +[\dno≥])", "meeting"),
+    _sign("NAME +39 %", "above a view: a scenario and its gain in saleable output, without its "
+          "likely range", r"^  \S.*[^ ](?<! to) [+-][\d.]+ %(?: {4}\S| {3}\d+ more|$)",
+          *_WITH_TABS),
     _sign("as typed", "reckoned with the values as they stand, without a likely range",
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),

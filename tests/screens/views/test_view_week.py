@@ -62,7 +62,8 @@ async def test_it_opens_on_the_day_on_which_the_first_person_comes(tmp_path: Pat
 def test_the_ruler_marks_the_cursor_and_its_block_stays_as_it_is() -> None:
     rows = Looking(PALLETS, "week").rows
     lit = [span for spans in rows for span in spans if span.tone == "chosen"]
-    assert [span.text.strip() for span in lit] == ["▼", "mill 1"]
+    # The legend's shows how the ruler's looks.
+    assert [span.text.strip() for span in lit] == ["▼", "mill 1", "▼"]
 
 
 @pytest.mark.long
@@ -182,6 +183,7 @@ def test_the_legend_shows_blank_and_the_stroke_of_a_day_as_they_are_drawn() -> N
     }
     legend = {span.text: span.tone for spans in rows for span in spans if not span.spot}
     assert drawn == {legend["blank"]} == {"faint"}
+    assert [span.tone for spans in rows for span in spans if span.text == "▼"] == ["chosen"] * 2
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST)

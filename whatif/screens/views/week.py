@@ -514,6 +514,7 @@ def _legend(layout: _Layout, drawn: Mapping[Lane, _DrawnLane], width: int) -> li
     for told in lane_legend(lanes_seen, width - EDGE, has_midnight=has_midnight):
         spans = [Span(" " * EDGE)]
         for block, family, text in told:
-            spans += [Span(block, family or _NOTHING), Span(f" {text}  ", "dim")]
+            tone: Tone = "chosen" if block == MOMENT else family or _NOTHING
+            spans += [Span(block, tone), Span(f" {text}  ", "dim")]
         rows.append(tuple(spans))
     return rows

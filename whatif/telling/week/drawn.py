@@ -143,7 +143,7 @@ def blocks(of: Of, signs: str) -> str:
 
 
 LegendEntry: TypeAlias = tuple[str, StateFamily | None, str]
-"""A sign, the family that it looks like, None for blank and its stroke, and what it says."""
+"""A sign, the family that it looks like, None for what is of none, and what it says."""
 
 
 def lane_legend(
@@ -161,13 +161,13 @@ def lane_legend(
     drawn = tuple(drawn)
     marks = {MARKS[of][sign] for of, signs in drawn for sign in set(signs)}
     families: dict[str, StateFamily | None] = {mark.block: mark.family for mark in marks}
-    families[MOMENT] = "resting"
+    families[MOMENT] = None
     if EMPTY_CELL in families:
         families[_BLANK] = None
     if EMPTY_CELL in families and has_midnight:
         families[MIDNIGHT] = None
     if any(sign.isalpha() for of, signs in drawn for sign in blocks(of, signs)):
-        families[_WORD] = "resting"
+        families[_WORD] = None
     seen = [block for block in _LEGEND if block in families]
     rows: list[list[LegendEntry]] = []
     for in_short in (0, 1):
