@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lengths import examples
 
-from whatif.telling.amounts import grouped, priced
+from whatif.telling.amounts import grouped, priced, result_told, to_four_figures
 from whatif.telling.money.curve import (
     CHOSEN,
     CashLine,
     cash_plot,
-    come_in_text,
+    come_in_texts,
     drawn_lines,
     set_apart,
 )
@@ -34,6 +34,15 @@ def test_amounts_in_groups_of_three_that_hold_together() -> None:
     assert grouped(-38_000) == "-38\u00a0000"
     assert grouped(999.4) == "999"
     assert priced(18_000, "EUR") == "EUR\u00a018\u00a0000"
+
+
+def test_what_hangs_on_what_is_simulated_is_told_with_four_figures() -> None:
+    """All digits of 1 084 612 pretended that they were known."""
+    told = {1_084_612.4: 1_085_000, 820_910: 820_900, -38_456: -38_460, 9_999.6: 10_000}
+    assert {amount: to_four_figures(amount) for amount in told} == told
+    assert [to_four_figures(each) for each in (9_876.4, -0.4, 999.5)] == [9_876, 0, 1_000]
+    assert to_four_figures(12_345) == 12_350
+    assert result_told(1_084_612) == grouped(1_085_000)
 
 
 def test_cash_by_hand() -> None:
@@ -153,8 +162,12 @@ def test_the_letter_of_the_chosen_line_stands_at_its_end() -> None:
 
 def test_an_amount_at_the_end_is_in_thousands_where_there_is_little_room() -> None:
     million = line("A", 200_000, 171_000, 1.2)
-    assert come_in_text(million, 7, 11) == grouped(997_000)
-    assert come_in_text(line("A", 200_000, 271_000, 1.2), 7, 6) == f"{grouped(1_697)}k"
+    more = line("A", 200_000, 271_000, 1.2)
+    assert come_in_texts([million, more], 7, 11) == [grouped(997_000), grouped(1_697_000)]
+    # All of them, though one would have room in full.
+    small = line("A", 20_000, 5_000, 1.2)
+    assert come_in_texts([small], 7, 6) == [grouped(15_000)]
+    assert come_in_texts([small, more, REFERENCE], 7, 6) == ["15k", f"{grouped(1_697)}k", "0"]
 
 
 @pytest.mark.parametrize(

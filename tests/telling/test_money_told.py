@@ -28,7 +28,7 @@ from whatif.telling.money.curve import cash_lines
 from whatif.telling.money.ranges import payback_texts, rate_texts
 from whatif.telling.money.rests import fixtures_words, rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
-from whatif.telling.said import NOTHING_SAID, Said, SaidRow
+from whatif.telling.said import NOTHING_SAID, Said, SaidRow, alike_within
 from whatif.telling.table import table_rows
 from whatif.telling.warnings import warnings_of
 
@@ -520,6 +520,26 @@ def test_a_range_in_a_row_of_its_own_is_never_cut() -> None:
     assert likely_row(SaidRow("yearly result", (Said("+5"),))) is None
 
 
+def test_all_ranges_of_a_row_are_in_one_unit() -> None:
+    """1 085k stood beside 820 910."""
+    small, large = (
+        Said(
+            f"+{grouped(most)} ({grouped(least)} to {grouped(most)})",
+            "good",
+            (f"+{grouped(most)}",),
+        )
+        for least, most in ((820_910, 900_100), (1_084_612, 1_184_612))
+    )
+    likely = likely_row(SaidRow("net present value", (small, large)))
+    assert likely is not None
+    full, short = ([said.text for said in alike_within(likely.cells, room)] for room in (30, 18))
+    assert [text.replace("\u00a0", " ") for text in full] == [
+        "820 910 to 900 100",
+        "1 084 612 to 1 184 612",
+    ]
+    assert [text.replace("\u00a0", " ") for text in short] == ["821k to 900k", "1 085k to 1 185k"]
+
+
 def test_beside_no_clear_difference_there_is_no_range_and_a_long_payback_has_a_sign() -> None:
     unclear = Said("no clear difference", "unsure", ("not clear",))
     long = Said("82.0 (26.5 to over 100)", "plain", ("82.0",))
@@ -594,6 +614,10 @@ def test_a_year_that_does_not_add_up_as_it_reads_is_said_to_be_rounded() -> None
     assert title(100.0, 40.0, 60.0) == "A year, USD"
     # 100.4 less 39.6 is 60.8: 100, 40 and 61 as they read.
     assert title(100.4, 39.6, 60.8) == "A year, USD, rounded"
+    # 274 510 less 153 000 is 121 510: with four figures 274 500, 153 000 and 121 500.
+    assert title(274_510, 153_000, 121_510) == "A year, USD"
+    assert title(274_540, 153_040, 121_500) == "A year, USD"
+    assert title(1_274_540, 153_040, 1_121_400) == "A year, USD, rounded"
 
 
 def test_that_first_pallets_cost_nothing_is_told_where_today_has_fixed_tables() -> None:

@@ -51,6 +51,20 @@ def to_two_figures(value: float) -> float:
     return float(f"{value:.2g}")
 
 
+def to_four_figures(value: float) -> float:
+    """An amount that hangs on what is simulated, as people are told it: 1 084 612 is 1 085 000.
+
+    Whole, and from 10 000 on no more than its first four figures, halves away from 0; what was
+    entered, and what is only added up of that, is told as it is. Accounts, and files for other
+    programs, have all digits.
+    """
+    digits = len(rounded(abs(value), 0)) - 4
+    if digits <= 0:
+        return float(rounded(value, 0))
+    exact = Decimal(repr(to_six(value)))
+    return float(exact.quantize(Decimal(1).scaleb(digits), ROUND_HALF_UP))
+
+
 def rounded(value: float, digits: int = 1, sign: str = "") -> str:
     """A figure with so many decimals; halves go away from 0, as on paper: 38.75 is 38.8.
 
@@ -130,6 +144,11 @@ def priced(value: float, currency: str) -> str:
 
 NO_MORE: Final = "0.0"
 """As much as in the reference; an empty cell would leave open whether that is known."""
+
+
+def result_told(value: float) -> str:
+    """Such an amount in groups of three digits: "115 600"."""
+    return grouped(to_four_figures(value))
 
 
 ROUNDED: Final = ", rounded"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.records import dataclass
@@ -76,6 +76,20 @@ class SaidRow:
 
     label: str
     cells: tuple[Said, ...]
+
+
+def alike_within(cells: Sequence[Said], room: int) -> tuple[Said, ...]:
+    """The texts of a row in one notation: all in full, or all in thousands, or in millions.
+
+    All of them have the same ``shorter`` ones; the first way in which each has room is taken.
+    """
+    ways = 1 + min((len(said.shorter) for said in cells), default=0)
+    texts = [[(said.text, *said.shorter)[way] for said in cells] for way in range(ways)]
+    fits = (found for found in texts if all(len(text) <= room for text in found))
+    found = next(fits, texts[-1])
+    return tuple(
+        Said(text, said.sense, said.shorter) for said, text in zip(cells, found, strict=True)
+    )
 
 
 def gain_said(gain: float | None, likely: Range | None, before: str = "") -> Said:

@@ -14,7 +14,7 @@ from whatif.study.levers import also_text
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import ANY, THINGS, label_at
 from whatif.study.typed import things_words
-from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
+from whatif.telling.amounts import NOTHING, grouped, listed, result_told, rounded, signed
 from whatif.telling.edits import called
 from whatif.telling.gain_texts import percent_text, short_gain_texts
 from whatif.telling.limits import limited_by_words
@@ -373,7 +373,7 @@ def yearly_text(entry: NextStep, *, wages_open: bool = False) -> str:
 def year_gain_text(entry: NextStep) -> str:
     """A year's gain likewise; at most that, where not all is priced."""
     gain = entry.measure.year_gain
-    text = NOTHING if gain is None else grouped(gain)
+    text = NOTHING if gain is None else result_told(gain)
     return text if gain is None or not entry.unpriced else f"up to {text}"
 
 

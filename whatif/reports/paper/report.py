@@ -40,7 +40,7 @@ from whatif.reports.paper.drawings import (
 )
 from whatif.reports.paper.facts import PaperFacts
 from whatif.reports.paper.inputs import all_inputs_table, inputs_table, inputs_told
-from whatif.telling.amounts import NOTHING, grouped
+from whatif.telling.amounts import NOTHING, result_told
 from whatif.telling.cautions import WHO_DECIDES, caution_in_a_line
 from whatif.telling.limits import limit_text
 from whatif.telling.meeting.decision import decision_in, decision_on_paper
@@ -355,7 +355,8 @@ def _cash(facts: PaperFacts) -> list[Block]:
     years = float(money.terms.years)
     columns = [Column(f"{money.currency}, after years", at_left=True), *map(Column, titles)]
     rows = [
-        (f"{year}", *(grouped(line.at(year)) for line in lines)) for year in range(int(years) + 1)
+        (f"{year}", *(result_told(line.at(year)) for line in lines))
+        for year in range(int(years) + 1)
     ]
     svg = cash_drawing(lines, titles, years, money.currency)
     return [_section(CASH), Picture(svg, [TextTable(columns, rows, kept=())])]

@@ -39,13 +39,14 @@ from whatif.telling.money.curve import (
     CashLine,
     cash_lines,
     cash_plot,
-    come_in_text,
+    come_in_texts,
     drawn_lines,
     no_line_words,
     not_drawn_words,
 )
 from whatif.telling.money.sentences import MONEY_STEPS, NO_MONEY, money_sentences
 from whatif.telling.plot import ZERO
+from whatif.telling.said import alike_within
 from whatif.telling.warnings import gap_sentence
 
 _GUTTER = 12
@@ -202,7 +203,8 @@ whose yearly gain is not clear, or not priced, has no line."""
                 rows.append(across_said(look, f"   {line.label}", figure_row(line).cells))
                 likely = likely_row(line)
                 if likely is not None and many < room:
-                    rows.append(across_said(look, f"     {likely.label}", likely.cells))
+                    alike = alike_within(likely.cells, look.columns.figures)
+                    rows.append(across_said(look, f"     {likely.label}", alike))
                     many += 1
         return rows
 
@@ -234,13 +236,16 @@ whose yearly gain is not clear, or not priced, has no line."""
             paid = [*others, *paid]
         room = max(3, height - len(paid) - 2)
         cells = _AMOUNT_MOST if width >= _WIDE else _AMOUNT_LEAST
+        amounts = come_in_texts(lines, years, cells)
         titles = [look.title_of(line.scenario) for line in lines]
         most = max(map(len, titles))
         names = max(_NAMES_LEAST, min(_NAMES_MOST, most + cells + 4, 9 * width // 20))
         drawn = cash_plot(lines, years, width - _GUTTER - 2 - names, room, look.chosen, every)
         named: dict[int, SpanRow] = {
-            drawn.ends[line.scenario]: _named(look, line, title, years, names, cells)
-            for line, title in zip(lines, apart(titles, names - cells - 4), strict=True)
+            drawn.ends[line.scenario]: _named(look, line, title, text, names, cells)
+            for line, title, text in zip(
+                lines, apart(titles, names - cells - 4), amounts, strict=True
+            )
             if line.scenario in drawn.ends
         }
         currency = next((a.money.currency for a in look.answers.values() if a.money), "")
@@ -262,13 +267,13 @@ _INKS: Mapping[str, Tone] = {CHOSEN: "line-1", OTHER: "faint", LETTER: "dim", ZE
 """No colour has to be found again: one line stands out, and letters and titles tell the others."""
 
 
-def _named(look: Look, line: CashLine, title: str, years: float, names: int, cells: int) -> SpanRow:
+def _named(look: Look, line: CashLine, title: str, text: str, names: int, cells: int) -> SpanRow:
     """A scenario beside the end of its line, and what has come in by then; the reference's is 0."""
     is_chosen = line.scenario == look.chosen
     tone: Tone = "scenario" if is_chosen else "plain"
     return row(
         left_in(f" {line.letter} {title}", names - cells - 1, tone, Chooses(line.scenario)),
-        right_in(come_in_text(line, years, cells), cells, "plain" if is_chosen else "dim"),
+        right_in(text, cells, "plain" if is_chosen else "dim"),
     )
 
 

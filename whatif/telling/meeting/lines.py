@@ -28,6 +28,7 @@ from whatif.telling.money.ranges import (
     beside_range,
     payback_texts,
     signed_amount,
+    signed_result,
     worth_texts,
     years_between,
     years_text,
@@ -269,10 +270,10 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
         return Said(worth_texts(money, likely)[0], "unsure")
     bound = most(money.lean)
     led = money.leading(likely).net_present_value
-    alone = f"{bound}{signed_amount(led)}"
+    alone = f"{bound}{signed_result(led)}"
     if likely is None:
         return Said(alone)
-    low, high = (signed_amount(end.net_present_value) for end in (likely.low, likely.high))
+    low, high = (signed_result(end.net_present_value) for end in (likely.low, likely.high))
     if low == high:
         return Said(alone)
     # What prices that are missing make of it holds for its end, or that would lie beyond.
@@ -281,7 +282,7 @@ def _worth_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
         return Said(f"likely {ends}", shorter=(ends, alone))
     ends = beside_range(worth_texts(money, likely))[1]
     return Said(
-        f"{signed_amount(led)} ({ends})" if bound else f"{alone} ({ends})", shorter=(alone,)
+        f"{signed_result(led)} ({ends})" if bound else f"{alone} ({ends})", shorter=(alone,)
     )
 
 

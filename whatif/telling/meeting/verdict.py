@@ -21,7 +21,15 @@ from whatif.answers.verdict import (
     shorter_cycles,
 )
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, listed, priced, rounded, to_two_figures
+from whatif.telling.amounts import (
+    grouped,
+    listed,
+    priced,
+    result_told,
+    rounded,
+    to_four_figures,
+    to_two_figures,
+)
 from whatif.telling.cautions import LONE_WORK_IN_SHORT
 from whatif.telling.gain_texts import leading_range_text
 from whatif.telling.limits import met_percent
@@ -313,7 +321,7 @@ class _Teller:
             return ""
         second = max(others, key=self._led)
         # Of what the table has of both, which somebody subtracts.
-        ahead = round(self._led(id_)) - round(self._led(second))
+        ahead = to_four_figures(self._led(id_)) - to_four_figures(self._led(second))
         if ahead <= 0:
             return ""
         amount = priced(ahead, self._money(id_).currency)
@@ -362,14 +370,14 @@ class _Teller:
         assert value is not None
         if self._found.basis is not Basis.WORTH:
             return f"{leading_range_text(value, self._answers[id_].gains.saleable)} %"
-        low, high = priced(value[0], self._money(id_).currency), grouped(value[2])
-        return f"{low} to {high}"
+        low = priced(to_four_figures(value[0]), self._money(id_).currency)
+        return f"{low} to {result_told(value[2])}"
 
     def _overlap(self) -> str:
         values = [self._by_id[id_].value for id_ in self._found.first]
         if self._found.basis is Basis.WORTH:
             money = self._money(self._found.first[0])
-            each = [f"{grouped(low)} to {grouped(high)}" for low, _, high in filter(None, values)]
+            each = [f"{result_told(a)} to {result_told(b)}" for a, _, b in filter(None, values)]
             terms = self._terms(self._found.first[0])
             text = f"Their likely worth today overlaps ({terms}"
             return f"{text}; {money.currency}{_SPACE}{listed(each[:_NAMED])})"

@@ -19,6 +19,8 @@ from whatif.telling.amounts import (
     in_millions,
     in_thousands,
     range_in_millions,
+    result_told,
+    to_four_figures,
     whole,
 )
 from whatif.telling.money.ranges import (
@@ -124,9 +126,9 @@ def money_blocks(answers: Sequence[Answer | None], against: str = "") -> tuple[M
         MoneyBlock(
             f"{A_YEAR}, {currency}{ROUNDED if any(map(_is_off, scenarios)) else ''}",
             (
-                _row("contribution", scenarios, lambda told: _amount(_year(told).contribution)),
+                _row("contribution", scenarios, lambda told: _result(_year(told).contribution)),
                 *_taken_off(scenarios),
-                _row("yearly result", scenarios, lambda told: _amount(told.money.year)),
+                _row("yearly result", scenarios, lambda told: _result(told.money.year)),
             ),
         ),
         MoneyBlock(
@@ -167,8 +169,14 @@ def _is_off(told: MoneyTold | None) -> bool:
     """Whether a year's items, as they read, add up to another result than the one below them."""
     if told is None:
         return False
-    paid = sum(whole(amount(_year(told))) for _, amount in _PAID)
-    return whole(_year(told).contribution) - paid != whole(told.money.year)
+    year = _year(told)
+    items = [year.contribution, *(-amount(year) for _, amount in _PAID)]
+    return sum(map(_reads, items)) != _reads(told.money.year)
+
+
+def _reads(amount: float) -> int:
+    """An amount of a year as it reads."""
+    return whole(to_four_figures(amount))
 
 
 def _taken_off(scenarios: Sequence[MoneyTold | None]) -> list[SaidRow]:
@@ -176,7 +184,7 @@ def _taken_off(scenarios: Sequence[MoneyTold | None]) -> list[SaidRow]:
     for label, amount in _PAID:
         amounts = [None if told is None else -amount(_year(told)) for told in scenarios]
         if any(amounts) or label == "wages":
-            cells = tuple(NOTHING_SAID if paid is None else _amount(paid) for paid in amounts)
+            cells = tuple(NOTHING_SAID if paid is None else _result(paid) for paid in amounts)
             found.append(SaidRow(label, cells))
     return found
 
@@ -219,6 +227,11 @@ def _items(scenarios: Sequence[MoneyTold | None]) -> list[SaidRow]:
             cells = tuple(_amount(value) if value else NOTHING_SAID for value in amounts)
             found.append(SaidRow(label, cells))
     return found
+
+
+def _result(amount: float) -> Said:
+    """An amount that hangs on what is simulated."""
+    return Said(result_told(amount))
 
 
 def _amount(amount: float) -> Said:

@@ -9,7 +9,7 @@ from string import ascii_uppercase
 from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, in_millions, in_thousands
+from whatif.telling.amounts import grouped, in_millions, in_thousands, result_told
 from whatif.telling.money.ranges import payback_texts
 from whatif.telling.plot import (
     AXIS,
@@ -23,7 +23,7 @@ from whatif.telling.plot import (
     in_a_line,
     scale,
 )
-from whatif.telling.said import Said
+from whatif.telling.said import Said, alike_within
 
 CHOSEN, OTHER, LETTER = "chosen line", "other lines", "letters"
 """Inks: one line is followed, and the others are what it is seen among."""
@@ -148,10 +148,14 @@ def no_line_words(title: str) -> str:
     return f"{title} has no line: its yearly gain is not clear, or not priced."
 
 
-def come_in_text(line: CashLine, years: float, cells: int) -> str:
-    """What has come in less what was laid out at the end of the years, in so many cells."""
-    whole = grouped(line.at(years))
-    return Said(whole, "plain", (in_thousands(whole), in_millions(whole))).within(cells)
+def come_in_texts(lines: Sequence[CashLine], years: float, cells: int) -> list[str]:
+    """What has come in less what was laid out at the end of the years, in so many cells.
+
+    All of them in one unit, so that nobody takes 1 580k for less than 820 910.
+    """
+    whole = [result_told(line.at(years)) for line in lines]
+    said = [Said(text, "plain", (in_thousands(text), in_millions(text))) for text in whole]
+    return [each.within(cells) for each in alike_within(said, cells)]
 
 
 def cash_plot(

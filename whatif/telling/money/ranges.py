@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from whatif.answers.money.returns import LikelyReturns, Returns, Standing, standing_of
-from whatif.telling.amounts import grouped, priced, rounded
+from whatif.telling.amounts import grouped, priced, result_told, rounded, to_four_figures
 from whatif.telling.gain_texts import SAME, without_plus
 from whatif.telling.money.rests import least, most
 
@@ -40,8 +40,8 @@ def year_gain_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[
         return _none(stands)
     ends = () if likely is None else (likely.low, likely.high)
     return _ranged(
-        signed_amount(money.year_gain),
-        [signed_amount(end.year_gain) for end in ends],
+        signed_result(money.year_gain),
+        [signed_result(end.year_gain) for end in ends],
         most(money.leans.year_gain),
         is_outside=stands == "outside",
     )
@@ -76,8 +76,8 @@ def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str,
         return (NOT_CLEAR,)
     ends = () if likely is None else (likely.low, likely.high)
     return _ranged(
-        signed_amount(money.net_present_value),
-        [signed_amount(end.net_present_value) for end in ends],
+        signed_result(money.net_present_value),
+        [signed_result(end.net_present_value) for end in ends],
         most(money.lean),
         is_outside=stands == "outside",
     )
@@ -177,13 +177,18 @@ def signed_amount(amount: float) -> str:
     return f"{'+' if round(amount) > 0 else ''}{grouped(amount)}"
 
 
+def signed_result(amount: float) -> str:
+    """The same of one that hangs on what is simulated: "+115 600"."""
+    return signed_amount(to_four_figures(amount))
+
+
 # -- in sentences ------------------------------------------------------------------------------
 
 
 def amounts(money: MoneyFigures, low: float, high: float) -> str:
     """Two amounts as a range: "USD 44 000 to 50 000"."""
-    first, last = priced(low, money.currency), grouped(high)
-    return first if grouped(low) == last else f"{first} to {last}"
+    first, last = priced(to_four_figures(low), money.currency), result_told(high)
+    return first if result_told(low) == last else f"{first} to {last}"
 
 
 LONGEST_YEARS = 100.0
@@ -207,8 +212,8 @@ def likely_amounts(shown: float, low: float, high: float, bound: str = "") -> st
     ``bound`` is what missing prices make of it, as of the amount: " (likely 44 000 to at most
     50 000)".
     """
-    ends = [grouped(low), grouped(high)]
-    return "" if set(ends) == {grouped(shown)} else f" (likely {_bounded(ends, bound, '')})"
+    ends = [result_told(low), result_told(high)]
+    return "" if set(ends) == {result_told(shown)} else f" (likely {_bounded(ends, bound, '')})"
 
 
 def money_likely_words(key: str, money: MoneyFigures, likely: LikelyReturns | None) -> str:

@@ -6,7 +6,7 @@ from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
-from whatif.telling.amounts import listed, priced, rounded
+from whatif.telling.amounts import listed, priced, rounded, to_four_figures
 from whatif.telling.money.blocks import MoneyTold, told_of
 from whatif.telling.money.ranges import amounts, likely_amounts, years_between, years_text
 from whatif.telling.money.rests import first_pallets_sentence, least, most, rests_sentence
@@ -39,7 +39,7 @@ def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
         return ("Nothing is wanted here, so that nothing is sold and there is no money to tell.",)
     money, currency = told.money, told.money.currency
     if told.is_reference:
-        left = priced(money.year, currency)
+        left = priced(to_four_figures(money.year), currency)
         return (
             f"This is what the others are held against: a year leaves {left} "
             f"{after_costs(told)}, without what else the shop costs.",
@@ -81,6 +81,11 @@ def _of_reference(money: MoneyFigures) -> tuple[str, ...]:
 
 def _amount(money: MoneyFigures, amount: float) -> str:
     return priced(amount, money.currency)
+
+
+def _result(money: MoneyFigures, amount: float) -> str:
+    """An amount that hangs on what is simulated."""
+    return _amount(money, to_four_figures(amount))
 
 
 def _course(told: MoneyTold, title: str) -> str:
@@ -137,7 +142,7 @@ def _each_year(told: MoneyTold, title: str) -> str:
     if likely is not None and told.standing == "outside":
         return f"every year is likely to bring {_likely_gain(money, likely)} {more} than {title}"
     bound = most(money.leans.year_gain) if more == "more" else least(money.leans.year_gain)
-    typed = f"{bound}{_amount(money, abs(money.year_gain))}"
+    typed = f"{bound}{_result(money, abs(money.year_gain))}"
     return f"every year brings {typed} {more} than {title}{_likely_beside(told, bound)}"
 
 
@@ -187,7 +192,7 @@ def outside_sentences(told: MoneyTold) -> tuple[str, ...]:
     years = money.payback_years
     back = f" and a payback of {years_text(years)} years" if years else ""
     return (
-        f"As typed it is {_amount(money, abs(money.year_gain))} a year {more}{back}, which lies "
+        f"As typed it is {_result(money, abs(money.year_gain))} a year {more}{back}, which lies "
         "outside the likely range: the range leads, and what stands item by item is as typed.",
     )
 
@@ -204,9 +209,9 @@ def _worth_today(told: MoneyTold) -> str:
     more = "more" if total >= 0 else "less"
     beside = likely_amounts(money.net_present_value, *ends, bound) if ends else ""
     return (
-        f"Over the {years:g} years counted {_amount(money, abs(total))} {more} comes in than is "
+        f"Over the {years:g} years counted {_result(money, abs(total))} {more} comes in than is "
         f"invested; at {rate} a year all of it is worth "
-        f"{bound}{_amount(money, money.net_present_value)} today{beside}."
+        f"{bound}{_result(money, money.net_present_value)} today{beside}."
     )
 
 
@@ -256,7 +261,7 @@ def takes_sentences(answer: Answer) -> str:
         return ""
     money = told.money
     if told.is_reference:
-        year = f"A year brings {_amount(money, money.year)} {after_costs(told)}"
+        year = f"A year brings {_result(money, money.year)} {after_costs(told)}"
         return f"{year}, without what else the shop costs."
     outside = "".join(f" {said}" for said in outside_sentences(told))
     if told.standing == "unclear":
@@ -298,7 +303,7 @@ def _brings(told: MoneyTold) -> str:
         text = f"is likely to bring {_likely_gain(money, likely)} a year {more}"
     else:
         bound = most(money.leans.year_gain) if more == "more" else least(money.leans.year_gain)
-        gain = f"{bound}{_amount(money, abs(money.year_gain))}"
+        gain = f"{bound}{_result(money, abs(money.year_gain))}"
         text = f"brings {gain} a year {more}{_likely_beside(told, bound)}"
     if money.more_capital <= 0 or money.is_bare:
         return text
