@@ -178,6 +178,13 @@ def test_a_row_above_the_sheet_is_told_in_the_help_of_the_sheet_alone(label: str
     assert told == (["gain in saleable output"] if "saleable output, %" in label else [])
 
 
+def test_the_colour_of_unsold_pieces_is_told() -> None:
+    """They have that of what waits, with a sign of their own."""
+    told = dict(signs_told(f"{blocks.UNSOLD} cuts unsold pieces", {"waiting"}, "hours"))
+    assert blocks.UNSOLD in told["violet block"]
+    assert told[blocks.UNSOLD] == "a spindle cuts pieces that are not sold"
+
+
 def test_a_gain_behind_a_name_above_a_view_is_told_there() -> None:
     drawn = "  Today: two tables reference    Second pallet each +39 %    Two each +45 to +47 %"
     told = dict(signs_told(drawn, (), "week"))

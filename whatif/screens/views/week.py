@@ -162,9 +162,10 @@ class WeekView(View):
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. It opens on one working day and the hours
 behind it; a shows the whole week. Each character stands for as long as the title says, and shows
-what took most of it. Solid blocks cut metal; where nobody is there and nothing runs, nothing is
-drawn. The sentence at the top says what the chosen line does at the cursor, from when to when. The
-rows below the lines say what each sign means. Persons and pallets are drawn one by one where a
+what took most of it. Solid blocks cut metal; where nobody is there, only what runs on and what
+lies on a pallet is drawn. The sentence at the top says what the chosen line does at the cursor,
+from when to when. The rows below the lines say what each sign means. Persons and pallets are drawn
+one by one where a
 character is half an hour or less: of longer ones they would seem to differ from their machine."""
     keys = """\
 left right    move in time, a character at a time
