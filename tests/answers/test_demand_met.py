@@ -84,7 +84,14 @@ def test_all_is_all_whatever_a_run_flat_out_makes(most: float) -> None:
 
 @pytest.mark.parametrize(
     ("share", "is_met", "told"),
-    [(92.6, False, "93"), (99.5, False, "99.5"), (99.94, False, "99.9"), (99.96, True, "100")],
+    [
+        # A little is not nothing.
+        (0.3, False, "<1"),
+        (92.6, False, "93"),
+        (99.5, False, "99.5"),
+        (99.94, False, "99.9"),
+        (99.96, True, "100"),
+    ],
 )
 def test_one_place_decides_that_a_demand_is_met(share: float, is_met: bool, told: str) -> None:
     """99.9 % was "all met" in one place, 100 % in another and short of it in a third."""
@@ -95,7 +102,7 @@ def test_one_place_decides_that_a_demand_is_met(share: float, is_met: bool, told
     assert reaches(goal, brought) is is_met
     assert (goal_for(brought) != goal) is is_met
     assert met_percent(share) == told
-    assert f"demand met {told} %" in outcome_words(outcome)
+    assert f"demand met, lowest part: {told} % of wanted pieces" in outcome_words(outcome)
     answer = compare(sound(TODAY), Memory()).answers["today"]
     assert answer.figures is not None
     figures = replace(answer.figures, demand_met={"body": share})

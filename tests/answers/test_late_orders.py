@@ -58,8 +58,8 @@ def test_each_load_waits_for_its_visit_in_the_line() -> None:
     (found,) = said()
     assert found == (
         "quarry is 25.5 h late (6 pieces in 6 loads): on one pallet at a time (limited by pallets "
-        "per order), and each load waits for its visit in the line of 4 pallets and tables. What "
-        "eases it: more pallets per order, more pieces per load, more people or fewer pallets."
+        "per order), and each load waits its turn: the same people serve 4 pallets and tables. "
+        "What eases it: more pallets per order, more pieces per load, more people or fewer pallets."
     )
     (few,) = said("part.arm.fixtures = 1", "part.arm.at_once = 2")
     assert "on one pallet at a time (limited by fixtures), and" in few
@@ -85,7 +85,7 @@ def test_where_people_have_time_the_line_is_not_blamed() -> None:
 def test_like_orders_are_told_together() -> None:
     other = [f"order.ferry.{key}" for key in ('part = "arm"', "pieces = 9", 'due = "mon 07:00"')]
     (both,) = said(*other)
-    assert both.count("in the line of 4 pallets and tables") == 1
+    assert both.count("the same people serve 4 pallets and tables") == 1
     assert re.match(
         r"ferry is [\d.]+ days late \(9 pieces in 9 loads\) and quarry is [\d.]+ h late "
         r"\(6 pieces in 6 loads\): on one",

@@ -189,7 +189,7 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert cycle.up.itself == pytest.approx(100 * (14 / 14 - 14 / 13), abs=0.2)
     over = r"over Today as it stands \(now \+7\.6 %\)\."
     told = effect_words(found, cycle)
-    assert "cycle, inherited from Today and moved there too, now 10 min" in told
+    assert "cycle, inherited from Today, so changed in both, now 10 min" in told
     assert re.search(rf"Child itself then makes \S+ % at 9 min and 0 % at 11 min {over}$", told)
     same_as_now = replace(cycle.up, over_now=7.7, itself=0.0)
     still = replace(cycle, down=None, up=same_as_now)
@@ -198,10 +198,10 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     # More people may help the reference more: nobody makes less for it.
     more = replace(cycle.up, change=-25.7, likely=None, itself=24.9, is_difference=True)
     told = effect_words(found, replace(cycle, down=None, up=more))
-    assert "at 11 min the gain falls by 26 points, as Today gains more." in told
+    assert "at 11 min the gain falls by 26 points, as the output of Today rises more." in told
     less = replace(more, change=5.8, itself=0.2)
     told = effect_words(found, replace(cycle, down=None, up=less))
-    assert "at 11 min the gain rises by 5.8 points, as Today loses." in told
+    assert "at 11 min the gain rises by 5.8 points, as the output of Today falls." in told
     assert output_beside(replace(cycle, down=None, up=more)) == "output: more +25"
     itself = re.compile(r"Child itself then makes \S+ % at 11 min \(25 points more\) over Today ")
     assert itself.search(effect_words(found, replace(cycle, down=None, up=more)))
@@ -257,7 +257,7 @@ def test_rules_of_the_shops_own_follow_what_is_measured_or_bought() -> None:
     assert rule.most > found.moving[chosen.index(True) - 1].most
     lead = ranking_lead(found)
     assert lead.startswith(f"What matters most, each by its own step: {first.input.label} ")
-    assert ". Of your own rules: hours " in lead
+    assert ". Of what you decide yourselves: hours " in lead
 
 
 def test_a_price_of_both_leaves_the_gain_and_one_of_its_own_moves_it() -> None:
@@ -295,7 +295,7 @@ def test_it_is_said_in_which_scenarios_an_input_is_moved() -> None:
         found, one["handling.walk"]
     )
     cycle = effect_words(found, one["part.body.cycle"])
-    assert "cycle, inherited from Today and moved there too, now 10 min: " in cycle
+    assert "cycle, inherited from Today, so changed in both, now 10 min: " in cycle
     heads, *told = ranking_report(found).rows
     rows = {row[1]: row[heads.index("moved")] for row in told}
     assert (rows["walk per visit"], rows["cycle"]) == ("alone", "both")

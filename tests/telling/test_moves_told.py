@@ -228,7 +228,7 @@ def test_beside_a_range_without_the_meters_gap_stands_what_the_sheet_tells() -> 
     assert without_gap_words(replace(metered, is_metered=False), None) == ""
     words = without_gap_words(metered, None)
     outcome = Outcome(gains=Gains(saleable=20.0), likely=(18.0, 20.0, 23.0))
-    assert re.search(r"18 to \+?23, without the meters' gap\);", outcome_words(outcome, words))
+    assert re.search(r"18 to \+?23, without the hour meters\);", outcome_words(outcome, words))
 
 
 def test_marks_and_words_of_a_value() -> None:
@@ -438,16 +438,19 @@ def test_that_ranges_rest_on_fewer_draws_than_the_strip_s_is_told_in_the_room_th
     assert draws_in_short(replace(asked, draws=20), 60) == ""
     # Where hour meters hold, the strip's range covers both readings of their gap as well.
     metered = replace(asked, is_metered=True)
-    assert draws_in_short(metered, 60) == "; without the meters' gap, 8 draws, not 20"
-    assert draws_in_short(metered, 30) == "; without the meters' gap"
+    assert draws_in_short(metered, 60) == "; without the hour meters, 8 draws, not 20"
+    assert draws_in_short(metered, 30) == "; without the hour meters"
     assert draws_in_short(replace(metered, draws=20), 60).endswith(", which the sheet's have")
     assert "both readings of the hour meters' gap" in worked_from(metered)
     assert "gap" not in worked_from(asked)
     now = replace(metered, is_answered_now=True)
-    assert draws_in_short(now, 60) == "; without the meters' gap, 8 draws, 20 at now"
+    assert draws_in_short(now, 60) == "; without the hour meters, 8 draws, 20 at now"
     # What stands now has the strip's own.
     now = replace(asked, is_answered_now=True)
-    assert draws_in_short(now, 70) == "; likely ranges: 8 draws, at now and in the sheet 20"
+    assert (
+        draws_in_short(now, 70)
+        == "; likely ranges: 8 draws, but 20 at the value now, as in the sheet"
+    )
     assert draws_in_short(now, 40) == "; 8 draws, 20 at now"
     assert worked_from(now).endswith("on 8 draws (as it stands now on 20, as in the sheet).")
 

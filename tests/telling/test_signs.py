@@ -212,7 +212,7 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("fit", "│   ▐▌    │", "█"),
         ("hours", "   h   %  more", "more"),
         ("week", "Today: week 1 of 4; each character is 2 h", "each character"),
-        ("moves", " setter stays    own rule     no", "own rule"),
+        ("moves", " setter stays  you decide     no", "you decide"),
         ("moves", " warm-up   0 min~ to 15 min not tried", "to 15 min"),
         ("moves", "▁ least █ most", "least most"),
         # A bar, however short, is told wherever one stands.

@@ -149,7 +149,12 @@ def much_made(held: HeldBack) -> str:
 
 
 def met_percent(share: float) -> str:
-    """How much of a demand is met, in whole percent; what is lacking is never rounded away."""
+    """How much of a demand is met, in whole percent.
+
+    Neither what is lacking nor what is made is ever rounded away.
+    """
+    if share > 0 and not whole(share):
+        return "<1"
     return rounded(share, 1 if whole(share) == 100 and not is_all_met(share) else 0)
 
 

@@ -152,7 +152,7 @@ def _why_late(orders: Sequence[LateOrder]) -> str:
     eases = [f"more {bounds}" if bounds else "", f"more {_label('per_pallet')}"]
     if late.waits and late.places > late.at_once:
         all_places = "pallets and tables" if late.has_pallets else "tables"
-        text += f", and each load waits for its visit in the line of {late.places} {all_places}"
+        text += f", and each load waits its turn: the same people serve {late.places} {all_places}"
         eases += ["more people", "fewer pallets" if late.has_pallets else ""]
     *others, last = [ease for ease in eases if ease]
     joined = f"{', '.join(others)} or {last}" if others else last

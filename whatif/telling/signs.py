@@ -73,8 +73,8 @@ SIGNS: Final = (
     _sign("people, busy", "at work, that share of their time on duty", r"busy \d", DESK),
     _sign("parts", "whether all of them fit the machines; F2 says which do not, Fit what is not "
           "entered and so not checked", "^.*parts  ", DESK),
-    _sign("as said, gain", "hours in cycle a day that somebody reckons with or promises, and what "
-          "they would gain; not simulated", "as said, gain", DESK),
+    _sign("meeting: h a day", "hours in cycle a day that somebody promises in the meeting, and what "
+          "they would gain; not simulated", "said in the meeting, gain|meeting: h a day", DESK),
     # Behind a value of the sheet, and before anything.
     _sign("↑", "from above: the scenario that this one is based on has it", rf"\S ↑{_BEHIND}"),
     _sign("~", "assumed, nobody has entered it; entering it says that you know it", r"~(?!/)"),
@@ -195,8 +195,10 @@ SIGNS: Final = (
           r"output: (less|more) ", "moves"),
     _sign("below", "output goes another way than the gain, or alone: with the cursor there it is "
           "told below", "  below *$", "moves"),
-    _sign("own rule", "you decide it for yourselves: it is neither measured nor bought",
-          " own rule ", "moves"),
+    _sign("you decide", "a rule of your shop: it is neither measured nor bought",
+          " you decide ", "moves"),
+    _sign("without the hour meters", "hours that meters and model differ by are not in this likely "
+          "range; they are in the sheet's", "without the hour meters", "moves"),
     _sign("to 15 min", "nobody has said what it is, so that is tried", r"~ +to \d", "moves"),
     _sign("lowest highest", "the input cannot go that way: it stands at its end, or 0 would take "
           "the thing out", r" (low|high)est( |$)", "moves"),

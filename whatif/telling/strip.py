@@ -323,7 +323,9 @@ _HELD = StripRow(
 )
 _FIT = StripRow("parts", _fit, in_words=True)
 
-SAID = StripRow("spindle h a day as said, gain", _said_in_meeting, shorter="h a day as said, gain")
+SAID = StripRow(
+    "h a day said in the meeting, gain", _said_in_meeting, shorter="meeting: h a day, gain"
+)
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)

@@ -148,7 +148,7 @@ def test_that_ranges_of_a_table_are_of_fewer_draws_is_told_at_the_end_of_its_tex
         SMALL.replace('accuracy = "0 %"', 'accuracy = "20 %"').replace("runs = 3", "runs = 6")
     )
     for size, last in (
-        ((80, 22), "Likely ranges: 5 draws, at now and in the sheet 6."),
+        ((80, 22), "Likely ranges: 5 draws, but 6 at the value now, as in the sheet."),
         ((200, 50), "likely ranges on 5 draws (as it stands now on 6, as in the sheet)."),
     ):
         table = Looking(path, "moves", size, under=CYCLE).press("g")

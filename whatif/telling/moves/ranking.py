@@ -55,7 +55,7 @@ def _first(found: Ranking) -> str:
     rules = [effect.input.label for effect in found.moving if effect.input.is_chosen]
     others = [effect for effect in found.moving if not effect.input.is_chosen]
     if not others:
-        return f"What matters most: {rules[0]}, a rule of your own."
+        return f"What matters most: {rules[0]}, which you decide yourselves."
     unit = "%" if found.asked.is_reference else "points"
     first = _largest_side(others[0])
     text = f"What matters most, each by its own step: {_by_side(others[0], first, unit)}"
@@ -72,7 +72,7 @@ def _first(found: Ranking) -> str:
             of = "output" if found.asked.is_reference else "the gain"
             text += f"; what raises {of} most: {_by_side(*best, unit)}"
     text += "."
-    return f"{text} Of your own rules: {rules[0]}." if rules else text
+    return f"{text} Of what you decide yourselves: {rules[0]}." if rules else text
 
 
 def _largest_side(effect: Effect) -> Side:
@@ -111,7 +111,7 @@ def ranking_how(found: Ranking) -> str:
         "Each input is moved by a tenth, in all parts at once where several have it, counts by "
         "one, times of day by half an hour; what nobody has said is tried at values that a shop "
         f"may have. The change is that of {what}.{where} "
-        "Rules of your own stand behind all else that matters, however much they change."
+        "What you decide yourselves stands behind all else that matters, however much it changes."
     )
 
 
@@ -146,7 +146,7 @@ _LOOK = "Go and look at these, or measure them, first."
 
 def _all_entered(found: Ranking) -> str:
     if any(effect.input.origin.is_assumed for effect in found.moving):
-        return "Of what matters only rules of your own are assumed: decide them."
+        return "Of what matters only what you decide yourselves is assumed: decide it."
     return "Every input that matters has been entered; none of them is only assumed."
 
 
@@ -198,11 +198,11 @@ def effect_words(found: Ranking, effect: Effect) -> str:
     # Whose it is stands above: why a gain rises with what costs both needs that first.
     against, is_both = found.asked.against, effect.input.moved is Moved.BOTH
     where = f"in {against} too" if is_both else moved_words(effect.input, found.asked)
-    rule = ", a rule of your own" if effect.input.is_chosen else ""
+    rule = ", which you decide yourselves" if effect.input.is_chosen else ""
     held = f"moved {where}, {now_words(effect)} ({origin})"
     if is_both and origin == f"inherited from {against}":
         # The title is long: once is enough.
-        held = f"{origin} and moved there too, {now_words(effect)}"
+        held = f"{origin}, so changed in both, {now_words(effect)}"
     return f"{effect.input.label}{rule}, {held}: {moved}." + _itself(found, effect)
 
 
@@ -246,7 +246,7 @@ def _because(found: Ranking, effect: Effect, side: Side) -> str:
     if change is None or itself is None or (change * itself > 0 and _own_output(itself) != "0"):
         return ""
     more = " more" if _own_output(itself) != "0" else ""
-    return f", as {found.asked.against} {'loses' if change > 0 else 'gains'}{more}"
+    return f", as the output of {found.asked.against} {'falls' if change > 0 else 'rises'}{more}"
 
 
 def output_beside(effect: Effect) -> str:

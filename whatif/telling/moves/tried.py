@@ -122,9 +122,10 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
     "" where they do not, or there is no room. As it stands now it is the strip's own.
     """
     few, many = asked.draws < asked.of_draws, draws_words(asked.draws)
-    but, of_now = f", not {asked.of_draws}", ""
+    but, sheet = f", not {asked.of_draws}", f"in the sheet {asked.of_draws}"
     if asked.is_answered_now:
-        but, of_now = f", {asked.of_draws} at now", "at now and "
+        but = f", {asked.of_draws} at now"
+        sheet = f"but {asked.of_draws} at the value now, as in the sheet"
     texts = []
     if asked.is_metered:
         gap = f"; {WITHOUT_GAP}"
@@ -132,7 +133,7 @@ def draws_in_short(asked: AskedAbout, room: int) -> str:
         texts += [f"{gap}, which the sheet's have", gap]
     if few:
         texts += [
-            f"; likely ranges: {many}, {of_now}in the sheet {asked.of_draws}",
+            f"; likely ranges: {many}, {sheet}",
             f"; {many}{but}",
         ]
     return next((text for text in texts if len(text) <= room), "")
@@ -147,7 +148,7 @@ def draws_sentence(asked: AskedAbout) -> str:
 _ANY: Final = 1000
 """Cells in which any of these texts has room."""
 
-WITHOUT_GAP: Final = "without the meters' gap"
+WITHOUT_GAP: Final = "without the hour meters"
 """Of likely ranges that tell nothing of the hours that the meters leave open."""
 
 
@@ -238,7 +239,8 @@ def outcome_words(outcome: Outcome, without_gap: str = "", *, is_drawn: bool = F
     said = [gain]
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:
-        said.append(f"demand met {met_percent(outcome.least_met)} %")
+        met = met_percent(outcome.least_met)
+        said.append(f"demand met, lowest part: {met} % of wanted pieces")
     if outcome.money is not None:
         gain = year_gain_texts(outcome.money, outcome.likely_money)[0]
         pays = payback_texts(outcome.money, outcome.likely_money)[0]

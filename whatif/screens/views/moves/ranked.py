@@ -49,7 +49,7 @@ _BELOW = "below"
 _LARGER = ("the larger", "larger")
 """Above the bars: the larger of both changes."""
 _LEAST_BAR = 6
-_RULE = " own rule "
+_RULE = " you decide "
 """Behind the name of an input that the shop decides for itself, at the right of the names."""
 _LEAST_ROWS = 8
 """Inputs that are seen before there is room for how their bars are read."""
