@@ -263,7 +263,7 @@ def test_a_rule_of_the_shop_is_decided_and_not_to_be_measured() -> None:
     both = ranking_lead(ranked(("walk", False, True), ("setter stays", True, True)))
     assert both.endswith("it matters: walk. Go and look at these, or measure them, first.")
     rule = ranking_lead(ranked(("walk", False, False), ("setter stays", True, True)))
-    assert rule.endswith("Of what matters only rules of your own are assumed: decide them.")
+    assert rule.endswith("Of what matters only what you decide yourselves is assumed: decide it.")
     none = ranking_lead(ranked(("walk", False, False), ("setter stays", True, False)))
     assert none.endswith("has been entered; none of them is only assumed.")
 
