@@ -73,8 +73,9 @@ SIGNS: Final = (
     _sign("people, busy", "at work, that share of their time on duty", r"busy \d", DESK),
     _sign("parts", "whether all of them fit the machines; F2 says which do not, Fit what is not "
           "entered and so not checked", "^.*parts  ", DESK),
-    _sign("meeting: h a day", "hours in cycle a day that somebody promises in the meeting, and what "
-          "they would gain; not simulated", "said in the meeting, gain|meeting: h a day", DESK),
+    _sign("meeting: h a day", "hours in cycle a day that somebody promises in the meeting, and "
+          "what they would gain; not simulated",
+          "said in the meeting, gain|meeting: h a day", DESK),
     # Behind a value of the sheet, and before anything.
     _sign("↑", "from above: the scenario that this one is based on has it", rf"\S ↑{_BEHIND}"),
     _sign("~", "assumed, nobody has entered it; entering it says that you know it", r"~(?!/)"),
