@@ -180,7 +180,8 @@ SIGNS: Final = (
           f"[{QUARTERS.strip()}]", "fit"),
     _sign("1 2 3", "a piece, by its number", r"█ ?\d|\d ?█|\d ↻", "fit"),
     _sign("↻", "a piece that lies turned by a quarter"),
-    _sign("╱", "left free: the edge of the table, or out of reach"),
+    _sign("╱", "left free: the edge of the table, or out of reach; blank within it: gaps, and "
+          "room that is not used"),
     _sign("ok no ?", "room enough, not enough, not known", f"{_OK}|{_NO}|{_UNKNOWN}",
           "fit"),
     _sign("├ ┤ ┬ ┴", "a length of the table", "[┬┴]", "fit"),

@@ -45,6 +45,7 @@ def test_help_tells_ok_and_no_as_they_stand_there(size: tuple[int, int]) -> None
     told = dict(signs_told(text, {"gain", "loss"}, "fit"))
     assert told["ok no ?"] == "room enough, not enough, not known"
     assert told["green ok"] == "there is room enough"
+    assert "blank within it" in told["╱"]
     assert told["red no, red line"].startswith("not enough")
     uncoloured = dict(signs_told(text, {"gain", "loss"}, "fit", coloured=False))
     assert uncoloured["bold ok"] == "there is room enough"
