@@ -364,6 +364,25 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
         assert screen.app.screen is screen.app.desk
 
 
+async def test_the_summary_has_a_help_of_its_own(study: Path) -> None:
+    """What stands on it, and no key or row of the sheet below it; Escape goes back to it."""
+    async with on_screen(study) as screen:
+        await screen.press("f2")
+        summary = screen.app.screen
+        assert "F1 help   Esc go back" in screen.text
+        await screen.press("f1")
+        told = screen.app.screen
+        assert isinstance(told, ReadText)
+        assert told is not summary
+        assert "spindle" in told.text or "reference" in told.text
+        assert "Space      open or close" not in told.text
+        assert "gain in saleable output" not in told.text
+        await screen.press("escape")
+        assert screen.app.screen is summary
+        await screen.press("f2")
+        assert screen.app.screen is screen.app.desk
+
+
 async def test_only_what_is_said_is_called_so(tmp_path: Path) -> None:
     path = tmp_path / "said.toml"
     path.write_text(

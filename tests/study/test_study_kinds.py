@@ -214,7 +214,7 @@ def test_what_is_not_allowed_is_refused_in_words(kind: Kind[Any], raw: Any, why:
         (SIDES, "wide", ("wide",), "wide"),
         (Percent(), "85 %", "85 %", "85 %"),
         (Text(), " as it is ", " as it is ", " as it is "),
-        (Choice(keep_setup="", x=""), "Keep setup", "keep_setup", "keep_setup"),
+        (Choice(keep_setup="", x=""), "Keep setup", "keep_setup", "keep setup"),
         (Choice(keep_setup="", x=""), "other", "other", "other"),
         (Flag(), "yes", True, "yes"),
         (Flag(), "False", False, "no"),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.all import BY_NAME
-from whatif.screens.widgets.drawing import wrap
+from whatif.screens.widgets.drawing import Seen, wrap
 from whatif.telling.in_words import scenario_words
 from whatif.telling.sheet_cell import help_words
 from whatif.telling.signs import DESK, signs_told
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
     from whatif.screens.views.view import Look, View
-    from whatif.screens.widgets.drawing import Seen
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column;
@@ -116,6 +115,19 @@ def view_words(view: View, look: Look, seen: Seen) -> str:
     return f"{BY_NAME[view.name].answers}\n\n{signs}\n{reads}\n{own}\n{every}"
 
 
+def summary_help(said: str, *, coloured: bool) -> str:
+    """The signs and words of a scenario in words, and how it is read: none of the desk below it."""
+    signs = sign_words(Seen(said, frozenset({"title"}), coloured), "summary")
+    return f"{signs}\n{_SUMMARY_KEYS}"
+
+
+_SUMMARY_KEYS = """\
+up down, PgUp PgDn   scroll; Home and End go to its ends
+F3                   problems of the file
+Esc                  back
+"""
+
+
 class Help:
     """What is read and changes nothing."""
 
@@ -153,4 +165,5 @@ class Help:
             state.title(reference) if reference else "the reference",
             answers.get(reference),
         )
-        self._host.lay_over(ReadText(answer.plan.title, said, under_headings=True))
+        told = summary_help(said, coloured=self._host.drawn.coloured)
+        self._host.lay_over(ReadText(answer.plan.title, said, under_headings=True, told=told))

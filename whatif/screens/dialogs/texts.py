@@ -89,17 +89,32 @@ class ReadText(_ScrolledText):
     """A text to read, with its own scrolling."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("q,enter,f1,f2", "dismiss(None)", "back"),
+        Binding("q,enter,f2", "dismiss(None)", "back"),
+        Binding("f1", "help", "help", show=False),
         Binding("f3", "problems", "problems", show=False),
     ]
 
     def __init__(
-        self, title: str, text: str, *, under_headings: bool = False, of_problems: bool = False
+        self,
+        title: str,
+        text: str,
+        *,
+        under_headings: bool = False,
+        of_problems: bool = False,
+        told: str = "",
     ) -> None:
-        """``of_problems``: F3 has opened it, and closes it again."""
+        """``of_problems``: F3 has opened it, and closes it again. ``told``: what F1 says of it."""
         super().__init__(title, text)
+        self._told = told
         self._under_headings = under_headings
         self._of_problems = of_problems
+
+    def action_help(self) -> None:
+        """What its own signs and words say; back where there is nothing to tell."""
+        if self._told:
+            self.app.push_screen(ReadText("Help", self._told))
+        else:
+            self.dismiss(None)
 
     def action_problems(self) -> None:
         """Go to the problems as F3 does everywhere, where the screen below has any."""
@@ -126,6 +141,8 @@ class ReadText(_ScrolledText):
     def ends(self) -> ComposeResult:
         with Horizontal(classes="answers"):
             yield Static(id="more", classes="answer", markup=False)
+            if self._told:
+                yield Ending("F1 help   ", "help")
             yield Ending("Esc go back", "dismiss(None)")
 
     def on_mount(self) -> None:

@@ -75,6 +75,9 @@ def _leaf(path: Path, says: Says, kind: Kind[Any]) -> Key:
     required = says.assumed is ...
     default: Raw | None = None if required else says.assumed
     words = "not given" if default is None or default == "" else kind.written(default)
+    if isinstance(default, str) and default in dict(kind.choices):
+        # The book tells what a file holds.
+        words = default
     in_words = says.in_words or ("required" if required else words)
     return Key(path, kind, default, in_words, required, says)
 

@@ -239,6 +239,12 @@ class Choice(Kind[str]):
         word = re.sub(r"[ -]+", "_", text.strip().lower())
         return word if word in dict(self.words) else text.strip()
 
+    @override
+    def written(self, raw: Raw) -> str:
+        """In words of its own: "finish piece", which a file has as "finish_piece"."""
+        text = super().written(raw)
+        return text.replace("_", " ") if text in dict(self.words) else text
+
 
 @dataclass(frozen=True)
 class Several(Kind[tuple[str, ...]]):
