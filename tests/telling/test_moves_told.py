@@ -406,7 +406,7 @@ def test_the_best_cell_and_the_present_one() -> None:
     # What the largest cell shows is named, so that the headline does not seem to miss it.
     assert grid_lead(found) == (
         "Best: machines 2, people 1, +97 % over Today; one of 2 that cannot be told apart, up to "
-        "+100 %: of them it has the lowest machines, then the lowest people."
+        "+100 %: of them that with least machines, then least people."
     )
     assert grid_text(found.outcomes[0][0]) == "no change"
     assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100 %")

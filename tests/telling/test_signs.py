@@ -219,6 +219,7 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " start   07:00   ± 30 min      +6.4      -6.4  █", "█"),
         ("moves", " people     1    ± 1    lowest       +57  ████  ", "█"),
         ("money", " Cumulated cash, EUR", "─ at 0"),
+        ("moves", "     2   not clear  █   +90 best █   +91", "best"),
         # In the place of a bar each stands in the list as it does in the help.
         (
             "moves",

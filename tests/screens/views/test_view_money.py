@@ -308,6 +308,22 @@ def test_all_lines_are_drawn_and_told_in_the_order_of_their_height() -> None:
         assert looking.press("right").chosen == ["B Two each, 4 h longer"]
 
 
+@pytest.mark.long
+async def test_from_the_money_the_answer_over_a_wage_is_reached_as_the_help_says(
+    tmp_path: Path,
+) -> None:
+    """Nothing on the screen said that another wage can be tried."""
+    async with on_screen(DEMO, (80, 24), state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen)
+        await screen.press("w", "escape", "f9", "c")
+        words = " ".join(said(screen).split())
+        assert ", over wage per hour" in words
+        # The unit beside the axis is whole.
+        assert "EUR an hour " in words
+        assert "break-even with a payback of 7 years" in words
+
+
 def test_of_lines_without_a_row_the_highest_are_drawn_and_it_is_said() -> None:
     looking = Looking(DEMO, "money", (80, 20)).press("y")
     said = "of 11 lines: the chosen one, the reference's, the highest at the end"

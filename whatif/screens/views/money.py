@@ -96,6 +96,10 @@ worth today at the discount rate, less the investment; years and rate stand on t
 "money". Rate of return: the yearly interest at which that is 0. Likely: where it lies eight times
 in ten; empty where that reads as the figure above, or stands there. "At most", "up to" and ≤: with
 all priced it will be less; "at least", "from" and ≥: more."""
+    keys = """\
+w Esc F9 c   the answer over the wage: from which one on it pays, or
+             that every one tried does
+"""
     reads_of_years: ClassVar[str] = """\
 Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
 the reference's line, the money is back. The chosen scenario's line is solid and has its letter

@@ -88,7 +88,7 @@ def _which_of_alike(found: Grid) -> str:
     """Why that pair of those that cannot be told apart: they are gone through row by row."""
     ways = (found.values_down, found.values_across)
     if all(a.number < b.number for values in ways for a, b in pairwise(values)):
-        return f"of them it has the lowest {found.down.label}, then the lowest {found.across.label}"
+        return f"of them that with least {found.down.label}, then least {found.across.label}"
     return "the first of them"
 
 

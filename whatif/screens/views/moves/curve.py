@@ -329,7 +329,9 @@ class CurvePage(View):
             return "" if column < 0 else f"{drawn.nearest[column]}"
 
         unit = next((point.value.unit for point in curve.points if point.value.unit), "")
-        values = placed_row(right_in(f"{unit} ", _GUTTER, "dim"), drawn.values, _TONES, spot)
+        # The longest, "EUR an hour", has no room for a space more, and needs none.
+        unit = unit if len(unit) == _GUTTER else f"{unit} "
+        values = placed_row(right_in(unit, _GUTTER, "dim"), drawn.values, _TONES, spot)
         free = left_in("", _GUTTER)
         rows = [
             *plotted(drawn.plot, _GUTTER, _TONES, spot),
