@@ -459,7 +459,7 @@ def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
     told = "its fixtures of body hold more or fewer pieces than today's and are "
     told = (
         told.replace("are ", "")
-        + "have today's price: assumed that today's will do, so that none is bought"
+        + "have today's price: today's stay in use"
     )
     # What is only assumed is not "priced".
     assert f"{told}; all else priced" in rests("part.body.per_pallet = 2", base=price)

@@ -200,7 +200,7 @@ def _fixtures(rests: RestsOn) -> list[str]:
             "are entered as there"
         )
     for is_given, ends in (
-        (True, "have today's price: assumed that today's will do, so that none is bought"),
+        (True, "have today's price: today's stay in use"),
         (False, "count as today's"),
     ):
         parts = [part for part, given in rests.other_loads if given is is_given]
