@@ -7,6 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from alternatives import beside
+from alternatives import one as valued
 from answer_studies import CHILD, TODAY, sound, today
 from lengths import first_of
 from screen import SCENARIOS, Screen, on_screen
@@ -248,8 +250,8 @@ def test_the_gain_follows_the_likely_range() -> None:
         "bad",
     )
     unclear = figure_of(-1, 30, 40, 31)
-    assert (unclear.text, unclear.sense) == ("–", "unsure")
-    assert unclear.caption[1:] == ("not clear", "likely -1 to +40 %")
+    assert (unclear.text, unclear.word, unclear.sense) == ("", "not clear", "unsure")
+    assert unclear.caption == ("saleable output", "likely -1 to +40 %")
     none = figure_of(0, 0, 0, 0)
     assert (none.text, none.caption) == ("±0 %", ("saleable output", "no difference"))
 
@@ -271,11 +273,52 @@ def test_what_has_no_price_is_never_back_at_once() -> None:
     priced = today("part.body.contribution = 9", "money.wage = 30", "part.body.weekly = 900")
     quick = child('part.body.cycle = "6 min"', head=priced)
     back = headline(quick.answers["child"], quick.answers["today"]).figures[3]
-    assert back.caption == ("payback not priced", "shorter cycle of body")
+    assert (back.text, back.word) == ("", "not priced")
+    assert back.caption == ("payback", "shorter cycle of body")
     # What is paid for is told by its years.
     paid = child('part.body.cycle = "6 min"', "money.one_off = 900", head=priced)
     back = headline(paid.answers["child"], paid.answers["today"]).figures[3]
     assert back.caption[0] == "years until back"
+
+
+def paid(capital: float, gain: float, low: float, high: float) -> tuple[Large, Large]:
+    """What a year brings and when it is back, a percent of output being worth 100 a year."""
+    answers = beside(a=valued(low, gain, high, takes=capital))
+    _, _, year, back = headline(answers["a"], answers["now"]).figures
+    return year, back
+
+
+@pytest.mark.parametrize(
+    ("of", "year", "back", "below"),
+    [
+        ((1000, 11, 10, 12), "1100", "0.9", "years until back"),
+        # A dash stood there, beside figures with signs: a minus.
+        ((0, 11, 10, 12), "1100", "0", "years until back"),
+        ((1000, 1, -1, 3), "not clear", "not clear", "payback"),
+        ((1000, -2, -3, -1), "200", "never", "payback"),
+        ((1000, 0, 0, 0), "±0", "never", "payback"),
+        ((0, 0, 0, 0), "±0", "nothing invested", "payback"),
+        ((1000, 0.05, 0.04, 0.06), "5", "over 100", "years until back"),
+    ],
+)
+def test_what_has_no_figure_has_a_word_in_its_place_and_no_sign(
+    of: tuple[float, float, float, float], year: str, back: str, below: str
+) -> None:
+    first, last = paid(*of)
+    assert (first.text or first.word) == year
+    assert (last.text or last.word, last.caption[0]) == (back, below)
+    if not of[0] and of[1]:
+        assert last.caption[1] == "at once"
+
+
+def test_what_is_not_known_of_a_gain_is_said_in_its_place() -> None:
+    answers = beside(a=valued(10, 11, 12))
+    none = replace(answers["a"], gains=Gains())
+    first = headline(none, answers["now"]).figures[0]
+    assert (first.text, first.word, first.caption) == ("", "none in percent", ("saleable output",))
+    unknown = replace(none, figures=None, said=None)
+    (only,) = headline(unknown, answers["now"]).figures
+    assert (only.text, only.word, only.caption) == ("", "not known yet", ("saleable output",))
 
 
 # -- alone and unattended ----------------------------------------------------------------

@@ -15,7 +15,7 @@ from screen import LARGE, MIDDLE, SCENARIOS, SIZES, SMALL, AtOnce
 from whatif.answers.doubts import Doubt, Tried
 from whatif.answers.verdict import Conclusion
 from whatif.screens.views.large import figure_rows, large
-from whatif.screens.widgets.drawing import Chooses, Span, SpanRow
+from whatif.screens.widgets.drawing import Chooses, SpanRow
 from whatif.study.edits.values import SetValue
 from whatif.telling.meeting.large import Large
 
@@ -509,9 +509,22 @@ def test_figures_that_do_not_fit_are_drawn_smaller() -> None:
     assert sum("█" in text_of(spans) or "▀" in text_of(spans) for spans in rows) == 3
 
 
-def test_no_figure_is_a_stroke() -> None:
-    rows = figure_rows([Large("", "none", ("payback: never",))], 80, 20)
-    assert any(span == Span("───", "dim") or "▀▀▀" in span.text for spans in rows for span in spans)
+def test_no_stroke_stands_where_there_is_no_figure() -> None:
+    """Six cells of a dash beside "+52 %" read as a minus."""
+    none = Large("", "unsure", ("payback", "for EUR 900"), word="nothing invested")
+    for height in (20, 30, 46):
+        rows = [
+            text_of(spans)
+            for spans in figure_rows([Large("+5 %", "good", ("gain",)), none], 160, height)
+        ]
+        at = min(place for place, text in enumerate(rows) if "GAIN" in text)
+        last = at - (height > 20)
+        # At the foot of the figures, above what it is of.
+        words = [text.split("  ")[-1].strip() for text in rows[last - 2 : last]]
+        assert words == ["nothing", "invested"]
+        assert rows[at].endswith("PAYBACK")
+        beyond = rows[at].index("PAYBACK")
+        assert not any("█" in text[beyond:] or "▀" in text[beyond:] for text in rows)
 
 
 # -- keys ----------------------------------------------------------------------------------------

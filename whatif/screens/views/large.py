@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
 from whatif.screens.widgets.drawing import EDGE, SENSES, Span, SpanRow, Tone, left_in, row, wrap
-from whatif.telling.amounts import NOTHING
 
 if TYPE_CHECKING:
     from whatif.telling.meeting.large import Large
@@ -24,7 +24,6 @@ _SIGNS: Final = {
     "8": ("###", "# #", "###", "# #", "###"),
     "9": ("###", "# #", "###", "  #", "###"),
     "+": ("   ", " # ", "###", " # ", "   "),
-    "–": ("   ", "   ", "###", "   ", "   "),
     "-": ("   ", "   ", "###", "   ", "   "),
     "±": (" # ", "###", " # ", "   ", "###"),
     "%": ("# #", "  #", " # ", "#  ", "# #"),
@@ -151,9 +150,10 @@ def _fitted_to(
     figures: Sequence[Large], room: int, height: int
 ) -> tuple[list[list[str]], list[int], int, int]:
     """As :func:`_fitted`; rather the middle of a range, which stands below, than no large one."""
-    found = _fitted([figure.text for figure in figures], room, height)
+    found = _fitted(figures, room, height)
     if found[2] < _GAP and any(figure.shorter for figure in figures):
-        return _fitted([figure.shorter or figure.text for figure in figures], room, height)
+        shorter = [replace(each, text=each.shorter or each.text) for each in figures]
+        return _fitted(shorter, room, height)
     return found
 
 
@@ -220,16 +220,31 @@ def _words_in_dots(text: str, cells: int) -> list[str]:
 
 
 def _fitted(
-    texts: Sequence[str], room: int, height: int
+    figures: Sequence[Large], room: int, height: int
 ) -> tuple[list[list[str]], list[int], int, int]:
     """Figures as large as there is room for, their cells, those left for each, and half cells."""
     for least, across, down in _SIZES:
-        drawn = [large(text or NOTHING, across, down) for text in texts]
+        drawn = [_drawn(figure, across, down) for figure in figures]
         wide = [max(map(len, lines)) for lines in drawn]
-        left = (room - sum(wide)) // len(texts)
+        left = (room - sum(wide)) // len(figures)
         if height >= least and left >= _GAP:
             break
     return drawn, wide, left, down
+
+
+def _drawn(figure: Large, across: int, down: int) -> list[str]:
+    """A figure, or at the foot of as many rows the words that stand in its place.
+
+    No stroke stands there: beside figures with signs it would be a minus.
+    """
+    if figure.text:
+        return large(figure.text, across, down)
+    words = wrap(figure.word, max(_WORD, *map(len, figure.word.split())))
+    return [""] * (len(large("0", across, down)) - len(words)) + words
+
+
+_WORD: Final = 10
+"""Cells of a line of words in the place of a figure, where none of them is longer."""
 
 
 def _across(

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from whatif.answers.gains import is_difference, is_nothing, lies_outside
 from whatif.answers.verdict import shorter_cycles
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, listed, priced, rounded
+from whatif.telling.amounts import grouped, listed, priced, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
@@ -24,7 +24,9 @@ from whatif.telling.gain_texts import (
 from whatif.telling.limits import met_percent
 from whatif.telling.money.blocks import told_of
 from whatif.telling.money.ranges import (
+    AT_ONCE,
     LONGEST_YEARS,
+    NEVER,
     NOT_PRICED,
     payback_texts,
     years_between,
@@ -46,6 +48,7 @@ class Large:
 
     Attributes:
         text: of digits, signs, a point and "%"; "" where there is no figure.
+        word: what stands in its place where there is none, in a word or two.
         caption: what it is, and what is to be known of it, in short lines.
         shorter: the middle, where the text is a range and there is no room to draw it large.
     """
@@ -54,6 +57,7 @@ class Large:
     sense: Sense
     caption: tuple[str, ...]
     shorter: str = ""
+    word: str = ""
 
 
 def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
@@ -113,6 +117,11 @@ def _plain(text: str, *caption: str) -> Large:
     return Large(text, "plain", tuple(line for line in caption if line))
 
 
+def _in_words(word: str, sense: Sense, *caption: str) -> Large:
+    """What has no figure: why, in its place."""
+    return Large("", sense, caption, word=word)
+
+
 # -- the gain ----------------------------------------------------------------------------------
 
 
@@ -120,21 +129,19 @@ def _gain(answer: Answer) -> Large:
     if answer.figures is None:
         said = None if answer.said is None else answer.said.gain
         if said is None:
-            return Large("", "none", ("nothing is known of it yet",))
+            return _in_words("not known yet", "none", "saleable output")
         return Large(percent_text(said), "plain", ("spindle hours", "said in the meeting"))
     gain = answer.gains.saleable
     likely = answer.judged
     if gain is None:
-        return Large("", "none", ("saleable output", "no gain in percent"))
+        return _in_words("none in percent", "none", "saleable output")
     if not is_difference(gain, likely):
         word = SAME if likely is None or is_nothing(likely) else NOT_CLEAR
         word = CHANGES_NOTHING if changes_nothing(answer) else word
         if word == NOT_CLEAR:
             # What cannot be told is no gain of nothing.
-            text, word = NOTHING, IN_A_WORD[NOT_CLEAR]
-        else:
-            text = "±0 %"
-        return Large(text, "unsure", ("saleable output", word, *_likely(likely)))
+            return _in_words(IN_A_WORD[word], "unsure", "saleable output", *_likely(likely))
+        return Large("±0 %", "unsure", ("saleable output", word, *_likely(likely)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain
     sense: Sense = "good" if leads > 0 else "bad"
@@ -165,9 +172,10 @@ def _by_meters(answer: Answer) -> tuple[str, ...]:
 def _year(told: MoneyTold, answer: Answer) -> Large:
     """What a year brings more, in thousands or millions where that is large."""
     money, likely = told.money, told.likely
-    if told.standing in ("unclear", "nothing"):
-        word = NOT_CLEAR if told.standing == "unclear" else SAME
-        return Large("±0", "unsure", (f"{money.currency} a year", word))
+    if told.standing == "unclear":
+        return _in_words(IN_A_WORD[NOT_CLEAR], "unsure", f"{money.currency} a year")
+    if told.standing == "nothing":
+        return Large("±0", "unsure", (f"{money.currency} a year", SAME))
     gain = money.leading(likely).year_gain
     per, unit, digits = _scale(gain, money.currency)
     ends = [] if likely is None else [abs(end) for end in likely.year_gain]
@@ -220,22 +228,31 @@ def _payback(told: MoneyTold, shorter: tuple[str, ...] = ()) -> Large:
         if money.leans.capital in ("worse", "either"):
             open_.append(not_priced_words(money.not_priced).removeprefix("not priced yet: "))
         if open_:
-            return Large("", "none", (f"payback {NOT_PRICED}", *open_))
+            return _in_words(NOT_PRICED, "unsure", "payback", *open_)
     takes = f"{least(money.leans.capital)}{money.currency} {grouped(money.more_capital)}"
     taken = () if money.is_bare or money.more_capital <= 0 else (f"for {takes}",)
     years = None if money.is_bare else money.leading(likely).payback_years
-    if not years or told.standing in ("unclear", "nothing"):
+    if years == 0:
+        return _plain("0", "years until back", AT_ONCE)
+    if years is None:
         word = payback_texts(money, likely, "")[0]
-        word = "payback not priced" if word == NOT_PRICED else f"payback: {word}"
-        return Large("", "none", (word, *taken))
+        return _in_words(word, _OF_NO_PAYBACK.get(word, "none"), "payback", *taken)
     ends = () if likely is None else (likely.low.payback_years, likely.high.payback_years)
     known = [end for end in ends if end is not None]
     between = years_between(*known) if known else ""
     likely_too = (f"likely {between}",) if between not in ("", years_text(years)) else ()
     if years > LONGEST_YEARS:
-        return Large("", "none", (f"payback: {years_text(years)} years", *likely_too, *taken))
+        return _in_words(years_text(years), "none", "years until back", *likely_too, *taken)
     return Large(
         rounded(years),
         "plain",
         (f"{least(money.lean)}years until back", *likely_too, *taken),
     )
+
+
+_OF_NO_PAYBACK: Final[dict[str, Sense]] = {
+    NEVER: "bad",
+    IN_A_WORD[NOT_CLEAR]: "unsure",
+    NOT_PRICED: "unsure",
+}
+"""Why there is none, as in the verdict's column."""
