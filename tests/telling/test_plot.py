@@ -59,6 +59,18 @@ def test_a_band_lies_below_its_line_and_reads_lighter() -> None:
     assert {cell.ink for cell in plot.rows[1][1:]} == {"line"}
 
 
+def test_both_edges_of_a_band_are_drawn_also_in_the_cells_of_its_line() -> None:
+    """From 0 to 7 in 2 rows of 4 dots the line is in dot 4 from the top, the band in 2 to 6.
+
+    The dots 3 and 5 touch the line, on either side of it, whether in its own cells or not.
+    """
+    trace = Trace([(0, 3.0), (7, 3.0)], "line", [(1.0, 5.0), (1.0, 5.0)], "band")
+    _, plot = plot_of([trace], [], (0, 7), AmountScale(0, 7, (0, 7)), 4, 2)
+    above, line, below = chr(0x2800 + 0x04), 0x01 + 0x08, 0x04
+    assert rows(plot) == ["┤" + 4 * above, "┤" + 4 * chr(0x2800 + line + below)]
+    assert {(cell.ink, cell.beside) for cell in plot.rows[1][1:]} == {("line", chr(0x2800 + below))}
+
+
 def test_a_sign_stands_on_its_line_and_is_lit_under_the_cursor() -> None:
     trace = Trace([(0, 0.0), (4, 8.0)], "line", signs=[(0, "A"), (2, "B")])
     strokes = [Upright(2, "now")]

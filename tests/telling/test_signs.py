@@ -230,6 +230,7 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " people     1    ± 1    lowest       +57  ████", "lowest highest"),
         ("moves", " share in cut   100 %~  ± 10 % no change   highest\n", "lowest highest"),
         ("moves", "             ▲ now", "▲"),
+        ("moves", " ⠒●⠒ as typed, ● each value tried  ⠄⠄ likely range, 3 draws ", "⠁⠁ ⢄⢄"),
         ("meeting", "lone working; 1 more", "; 1 more"),
         ("meeting", SIX_PALLETS.format("+96 % (90 to 102)", "1.0"), "1.0 +2 %"),
         ("meeting", SIX_PALLETS.format("+28 to +35 %", "0.2"), "1.0 +2 %"),
@@ -243,6 +244,14 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
 )
 def test_words_in_short_are_told_in_the_help(view: str, drawn: str, shown: str) -> None:
     assert shown in [each for each, _ in signs_told(drawn, (), view)]
+
+
+@pytest.mark.parametrize(
+    "drawn",
+    ["81.7 spindle h a week; demand met, lowest part: 71 %", "demand met, lowest\n part: 7 %"],
+)
+def test_a_part_furthest_behind_is_no_input_that_stands_at_its_end(drawn: str) -> None:
+    assert "lowest highest" not in [each for each, _ in signs_told(drawn, (), "moves")]
 
 
 @pytest.mark.parametrize("gain", ["+96 % (90 to 102)", "+28 to +35 %", "not clear, -2 to +7"])

@@ -8,9 +8,10 @@ reads lighter without colour too.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from math import ceil, floor, log10
+from types import MappingProxyType
 from typing import Final
 
 from whatif.records import dataclass
@@ -27,14 +28,23 @@ _BLANK = 0x2800
 _DOWN, _ACROSS = 4, 2
 _ROUND_STEPS = (1.0, 2.0, 2.5, 5.0)
 
+_Dot = tuple[int, int]
+"""Column and row of dots."""
+_Cell = tuple[int, int]
+"""Column and row of cells."""
+
 
 @dataclass(frozen=True, slots=True)
 class Inked:
-    """A sign in an ink; ``lit`` where a cursor stands on it."""
+    """A sign in an ink; ``lit`` where a cursor stands on it.
+
+    ``beside`` is what is drawn of a band in a cell of its line, as it would look alone.
+    """
 
     sign: str
     ink: str = ""
     lit: bool = False
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +222,15 @@ class Canvas:
 
     def band(self, trace: Trace) -> None:
         """What lies between the ends, of every second dot."""
-        dots: dict[tuple[int, int], int] = {}
+        self._ink(_in_cells(self._band_dots(trace)), trace.band_ink)
+
+    def _band_dots(self, trace: Trace) -> set[_Dot]:
+        """The dots of a band, but those that touch its line.
+
+        These would make the line look thicker, and on the one side only where they fall into
+        other cells than its own.
+        """
+        dots: set[_Dot] = set()
         ends = list(zip(trace.points, trace.band, strict=False))
         for ((left, _), begin), ((right, _), end) in pairwise(ends):
             if begin is None or end is None:
@@ -223,15 +241,24 @@ class Canvas:
                 )
                 for down in range(self._dot_down(high), self._dot_down(low) + 1):
                     if (dot + down) % 2 == 0:
-                        _dot(dots, dot, down)
-        self._ink(dots, trace.band_ink)
+                        dots.add((dot, down))
+        line = self._line_dots(trace) if dots else set()
+        return dots - {(dot, down + by) for dot, down in line for by in (-1, 0, 1)}
 
     def line(self, trace: Trace, level: float | None = None) -> None:
-        """A line from point to point; a light one lies below the stroke at ``level``.
+        """A line from point to point, with what of its band lies in its cells.
 
-        A line drawn through covers it: dots of both in a cell would read as a sign of their own.
+        A light one lies below the stroke at ``level``. A line drawn through covers it: dots of
+        both in a cell would read as a sign of their own.
         """
-        dots: dict[tuple[int, int], int] = {}
+        cells = _in_cells(self._line_dots(trace))
+        if level is not None and trace.is_light:
+            cells = {at: bits for at, bits in cells.items() if at[1] != self.row(level)}
+        self._ink(cells, trace.ink, _in_cells(self._band_dots(trace)))
+
+    def _line_dots(self, trace: Trace) -> set[_Dot]:
+        """The dots of a line."""
+        dots: set[_Dot] = set()
         for (left, begin), (right, end) in pairwise(trace.points):
             if begin is None or end is None:
                 continue
@@ -240,11 +267,9 @@ class Canvas:
                 here = self._dot_down(_between(self.place(dot), left, right, begin, end))
                 between = range(min(before, here) + 1, max(before, here))
                 for down in (here, *between) if not (trace.is_light and dot % _ACROSS) else ():
-                    _dot(dots, dot, down)
+                    dots.add((dot, down))
                 before = here
-        if level is not None and trace.is_light:
-            dots = {at: bits for at, bits in dots.items() if at[1] != self.row(level)}
-        self._ink(dots, trace.ink)
+        return dots
 
     def signs(self, trace: Trace, lit: float | None = None) -> None:
         """The signs of a line, that at ``lit`` under the cursor."""
@@ -254,9 +279,13 @@ class Canvas:
                 cell = Inked(sign, trace.ink, lit=place == lit)
                 self.put(self.column(place), self.row(amount), cell)
 
-    def _ink(self, dots: dict[tuple[int, int], int], ink: str) -> None:
-        for (column, row), bits in dots.items():
-            self.put(column, row, Inked(chr(_BLANK + bits), ink))
+    def _ink(
+        self, cells: dict[_Cell, int], ink: str, band: Mapping[_Cell, int] = MappingProxyType({})
+    ) -> None:
+        for (column, row), bits in cells.items():
+            beside = band.get((column, row), 0)
+            sign = chr(_BLANK + (bits | beside))
+            self.put(column, row, Inked(sign, ink, beside=chr(_BLANK + beside) * (beside > 0)))
 
     def done(self) -> Plot:
         """The rows, the axis at their left, and the labels of its ticks."""
@@ -287,9 +316,13 @@ def _between(place: float, left: float, right: float, begin: float, end: float) 
     return begin + (end - begin) * share
 
 
-def _dot(dots: dict[tuple[int, int], int], across: int, down: int) -> None:
-    key = across // _ACROSS, down // _DOWN
-    dots[key] = dots.get(key, 0) | _DOTS[down % _DOWN][across % _ACROSS]
+def _in_cells(dots: Iterable[_Dot]) -> dict[_Cell, int]:
+    """Which dots of each cell there are, as bits of its sign."""
+    cells: dict[_Cell, int] = {}
+    for across, down in dots:
+        key = across // _ACROSS, down // _DOWN
+        cells[key] = cells.get(key, 0) | _DOTS[down % _DOWN][across % _ACROSS]
+    return cells
 
 
 def plot_of(

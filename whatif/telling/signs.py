@@ -203,7 +203,7 @@ SIGNS: Final = (
           "range; they are in the sheet's", "without the hour meters", "moves"),
     _sign("to 15 min", "nobody has said what it is, so that is tried", r"~ +to \d", "moves"),
     _sign("lowest highest", "the input cannot go that way: it stands at its end, or 0 would take "
-          "the thing out", r" (low|high)est( |$)", "moves"),
+          "the thing out", r" (low|high)est( |$)(?!\s*part)", "moves"),
     _sign("not tried", "nobody has said this input, so it is tried at one value alone",
           "not tried", "moves"),
     _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",
@@ -212,6 +212,8 @@ SIGNS: Final = (
     _sign("●", "a value that was worked out, with all else as typed"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("best", "the pair that the sentence above tells of", r"\bbest\b", "moves"),
+    _sign("⠁⠁ ⢄⢄", "dots above or below a line: its likely range; where they are missing it is as "
+          "narrow as the line", r"[⠁-⣿]{2} likely range", "moves"),
     _sign("▲", "points at the value above it; a stroke │ above it is at the same value"),
     _sign("A B C", "at a line: its scenario in the list at the right; solid is the chosen one's "
           "alone", r"Cumulated cash", "money"),

@@ -338,7 +338,8 @@ class CurvePage(View):
             values,
             *(placed_row(free, line, _TONES, spot) for line in drawn.marks),
         ]
-        band = (cell.sign for line in drawn.plot.rows for cell in line if cell.ink == BAND)
+        cells = [cell for line in drawn.plot.rows for cell in line]
+        band = (cell.sign if cell.ink == BAND else cell.beside for cell in cells)
         return rows, "".join(band)
 
 
