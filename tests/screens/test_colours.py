@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import colorsys
 import re
 from pathlib import Path
 from typing import get_args
@@ -22,6 +23,7 @@ from whatif.screens.widgets.drawing import Tone, Toned
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.tree import ScenarioTree
+from whatif.telling.signs import COLOURS
 
 LEAST = 4.5
 """WCAG 2.2, success criterion 1.4.3 (contrast, minimum), level AA, for text of common size."""
@@ -96,6 +98,50 @@ async def test_every_text_stands_out_from_what_is_behind_it(colours: str, tmp_pa
         assert [(name, round(ratio, 2)) for name, ratio in found if ratio < LEAST] == []
 
 
+HUES = {
+    "grey": None,
+    "green": (95, 165),
+    "blue": (195, 245),
+    "violet": (260, 310),
+    "amber": (25, 55),
+    "brown": (25, 55),
+    "red": (330, 375),
+}
+"""Degrees around the circle of hues between which a colour has that name; own reasoning."""
+
+
+def _is_called(name: str, color: Color) -> bool:
+    red, green, blue = (part / 255 for part in color.get_truecolor())
+    hue, _, saturation = colorsys.rgb_to_hls(red, green, blue)
+    if (between := HUES[name]) is None:
+        return saturation < 0.3
+    low, high = between
+    degrees = hue * 360
+    return saturation > 0.15 and (low <= degrees <= high or low <= degrees + 360 <= high)
+
+
+@pytest.mark.parametrize("level", [ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT])
+@pytest.mark.parametrize("colours", [DARK, LIGHT], ids=lambda colours: colours.name)
+def test_a_colour_has_the_name_that_the_help_calls_it_by(
+    colours: Theme, level: ColorSystem
+) -> None:
+    """The nearest of 256 may be of another hue: a soft blue was teal, a pale one lilac."""
+    named = colours.to_color_system().generate() | colours.variables
+    called = []
+    for told in COLOURS:
+        names = [name for name in HUES if re.search(rf"\b{name}\b", told.shown)]
+        for tone in told.tones:
+            look = look_of(tone, named)
+            seen = look.bgcolor if "ground" in told.shown else look.color
+            if "block" in told.shown and tone.startswith(("waiting", "on-")):
+                seen = look.bgcolor  # few of its cells are letters
+            if names and seen is not None:
+                is_so = any(_is_called(name, seen.downgrade(level)) for name in names)
+                called.append((tone, told.shown, is_so))
+    assert len(called) >= 18
+    assert [pair for *pair, is_so in called if not is_so] == []
+
+
 @pytest.mark.parametrize("colours", ["dark", "light"])
 @pytest.mark.long
 async def test_a_scroll_bar_is_seen(colours: str, tmp_path: Path) -> None:
@@ -116,11 +162,10 @@ def test_what_waits_is_seen_on_the_ground_of_the_screen(colours: Theme) -> None:
     """Its blocks are a quarter letters: their ground stands out by 3 to 1 (criterion 1.4.11)."""
     assert colours.background is not None
     behind = Color.parse(colours.background)
-    for tone in ("waiting", "on-waiting"):
-        ground = look_of(tone, colours.variables).bgcolor
-        assert ground is not None
-        for level in (ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT):
-            assert contrast(ground.downgrade(level), behind.downgrade(level)) >= 3
+    ground = look_of("waiting", colours.variables).bgcolor
+    assert ground is not None
+    for level in (ColorSystem.TRUECOLOR, ColorSystem.EIGHT_BIT):
+        assert contrast(ground.downgrade(level), behind.downgrade(level)) >= 3
 
 
 async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: Path) -> None:

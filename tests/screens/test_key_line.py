@@ -11,6 +11,7 @@ from screen import on_screen
 from small_study import STUDY
 
 from whatif.screens.widgets.key_line import KeyLine, OwnKey
+from whatif.telling.signs import DESK, signs_told
 
 MORE = ("u undo", "l changes", "e scenario", "n add")
 
@@ -28,6 +29,9 @@ async def test_it_follows_the_width_of_the_screen(study: Path) -> None:
         assert not all(words in screen.text for words in MORE)
         # Where the others are told is said behind the last one that has room.
         assert screen.text.splitlines()[-1].rstrip().endswith("… F1")
+        told = dict(signs_told(screen.app.desk.drawn.text, (), DESK))
+        assert "more keys" in told["… F1"]
+        assert "…" not in told  # no text is cut
         await screen.pilot.resize_terminal(200, 32)
         await screen.settle()
         keys = screen.text.splitlines()[-1]

@@ -132,7 +132,8 @@ SIGNS: Final = (
     _sign("▾", "an open heading: Space closes it"),
     _sign("▸", "a closed heading: Space opens it"),
     _sign("‹ ›", "more scenarios on that side"),
-    _sign("…", "the text goes on"),
+    _sign("…", "the text goes on", "…(?! F1)"),
+    _sign("… F1", "there are more keys than that line has room for: all stand below", "… F1"),
     _sign("⏎", "the Enter key"),
     _sign("•", "one of several"),
     # What machines and people do.
@@ -262,7 +263,7 @@ COLOURS: Final = (
     Colour(("loss",), "red no, red line", "not enough; the line or heading of a part that does not "
            "fit", ("fit",), "bold no, line", _NO),
     Colour(("unsure",), "grey figure", "no clear difference, or not all of it is priced"),
-    Colour(("caution",), "amber or olive",
+    Colour(("caution",), "amber or brown",
            "beware: it begins with ! itself, or is drawn of a gain that does",
            uncoloured="bold behind !"),
     Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
@@ -276,7 +277,7 @@ COLOURS: Final = (
     Colour(("cutting", "on-cutting"), "green block", "a spindle cuts", ("hours", "week")),
     Colour(("serving", "on-serving"), "blue block", "loaded, set up, warmed up; somebody at work",
            _STATES),
-    Colour(("waiting", "on-waiting"), "violet block",
+    Colour(("waiting",), "violet block",
            "waits; with ▚ it cuts unsold pieces; in the night: stands, and may begin",
            _STATES),
     Colour(("resting",), "grey block",

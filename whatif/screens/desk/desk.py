@@ -396,7 +396,9 @@ class Desk(Prompt):
         """What is on the screen now."""
         # A query by a class knows of several bases of a widget the first one only.
         seen = seen_on(each for each in self.query() if isinstance(each, Toned))
-        return replace(seen, coloured=not self.app.no_color)
+        # Of the line of keys that alone: the words behind its keys are no signs.
+        text = f"{seen.text}\n{self._keys.where_more}"
+        return replace(seen, text=text, coloured=not self.app.no_color)
 
     # -- painting ----------------------------------------------------------------------
 

@@ -83,9 +83,9 @@ _ROOMY = 18
 _ON: Final[Mapping[StateFamily, Tone]] = {
     "cutting": "on-cutting",
     "serving": "on-serving",
-    "waiting": "on-waiting",
+    "waiting": "waiting",
 }
-"""How words stand on blocks that are dense: turned round, so that they are no hole in the bar."""
+"""How words stand on blocks, on dense ones turned round: so that they are no hole in the bar."""
 
 _UNDER = "─"
 """What stands above a sum."""

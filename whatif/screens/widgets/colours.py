@@ -1,7 +1,8 @@
 """Two sets of colours, dark and light.
 
 Every text stands out from what is behind it by 4.5 to 1 or more (WCAG 2.2, success criterion
-1.4.3, level AA), with 256 colours too; ``tests/screens/test_colours.py`` computes it.
+1.4.3, level AA), with 256 colours too, where each keeps the name that the help has for it;
+``tests/screens/test_colours.py`` computes both.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ _ROLES: Final = {
     "primary": ("#0B5CA8", "#00528F"),
     "secondary": ("#00528F", "#00528F"),
     "accent": ("#87C3F0", "#00437A"),
-    "warning": ("#FFC473", "#7A4A00"),
+    "warning": ("#FFC473", "#754600"),
     "error": ("#D17E92", "#8C1D2F"),
     "success": ("#8AD4A1", "#11612B"),
     "foreground": ("#E0E0E0", "#1A1A1A"),
@@ -39,16 +40,16 @@ _DERIVED: Final = {
     "text-success": ("#9BDCB0", "#0E5526"),
     "text-error": ("#F2A3B3", "#8C1D2F"),
     "text-accent": ("#87C3F0", "#00437A"),
-    "text-warning": ("#FFC473", "#6B4100"),
-    "success-muted": ("#1F3D28", "#CDEBD5"),
-    "primary-muted": ("#0C2E48", "#CFE2F2"),
+    "text-warning": ("#FFC473", "#754600"),
+    "success-muted": ("#1F3D28", "#C5F3C9"),
+    "primary-muted": ("#0C2E48", "#C1DDF4"),
     "warning-muted": ("#443010", "#F7E3C3"),
     "text-faint": ("#7F93A8", "#5B6B7B"),
     # Seen by 3 to 1 on the screen (criterion 1.4.11): of what waits few cells are more than ground.
     "text-waiting": ("#FBF5FF", "#12001A"),
-    "waiting-muted": ("#7A5A96", "#A070CC"),
+    "waiting-muted": ("#7A5A9E", "#A070CC"),
     # Behind the chosen scenario, and nothing else.
-    "scenario": ("#1C3A54", "#C3DAEC"),
+    "scenario": ("#1A2E5A", "#BFDDF5"),
     # Lines of a plot, which no other colour is mistaken for.
     "line-1": ("#87C3F0", "#00437A"),
     "line-2": ("#F0A6CF", "#8A1F5C"),
@@ -102,7 +103,6 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
     "waiting": ("text-waiting", "waiting-muted", ""),
     "on-cutting": ("success-muted", "text-success", "bold"),
     "on-serving": ("primary-muted", "text-primary", "bold"),
-    "on-waiting": ("waiting-muted", "text-waiting", "bold"),
     "resting": ("text-muted", "surface", ""),
 }
 """What each tone looks like on a widget: its letters, what is behind them, bold or slanted.

@@ -34,7 +34,7 @@ Tone = Literal[
     "chosen", "scenario", "caution",
     "key", "assumed", "unused", "piece", "turned", StateFamily,
     "line-1", "line-2", "line-3", "line-4",
-    "on-cutting", "on-serving", "on-waiting", "high",
+    "on-cutting", "on-serving", "high",
 ]  # fmt: skip
 """What a span is, which has one look everywhere (DEVELOPERS.md, "How it looks").
 

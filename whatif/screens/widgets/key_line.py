@@ -134,6 +134,11 @@ class KeyLine(Widget):
         is_more = len(common) < many and room >= _MORE.width
         return *common.values(), *own, *((_MORE,) if is_more else ())
 
+    @property
+    def where_more(self) -> str:
+        """What it ends with where it has no room for all keys, or ""."""
+        return f"{_MORE.shown} {_MORE.word}" if _MORE in self._told else ""
+
     @override
     def render_line(self, y: int) -> Strip:
         plain, key, word = self.rich_style, *map(self.get_component_rich_style, (_KEY, _WORD))
