@@ -211,6 +211,15 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     assert output_beside(replace(cycle, down=replace(none, change=1.0), up=more)) == (
         "output: more +25"
     )
+    # Both make nearly nothing then: that the gain is not clear tells nothing of that.
+    nearly_none = replace(more, change=-3.0, itself=-95.0, likely=(-60.0, 1.0, 4.0))
+    untold = replace(nearly_none, is_difference=False)
+    falls = replace(more, change=-63.0, itself=-63.0)
+    both = replace(cycle, down=untold, up=falls)
+    assert output_beside(both) == "output: less -95, more -63"
+    assert "(95 points less)" in effect_words(found, both)
+    within = replace(cycle, down=replace(untold, itself=-5.0), up=falls)
+    assert output_beside(within) == ""
     alone = replace(cycle.input, moved=Moved.ALONE)
     assert output_beside(replace(cycle, input=alone, up=more)) == ""
     same = ranking(study(*CHILD), "child")

@@ -253,8 +253,9 @@ def output_beside(effect: Effect) -> str:
     """What less and more of an input do to the scenario's own output; "" where the gain says it.
 
     An input of both may help the reference as much, or more: the gain stays as it is though both
-    make more, or falls though nobody makes less. A side that reads as none goes no other way, and
-    is not told. In points, as the gain is.
+    make more, or falls though nobody makes less; and where the gain is not clear it does not tell
+    that both make nearly nothing. A side that reads as none goes no other way, and is not told.
+    In points, as the gain is.
     """
     if effect.input.moved is not Moved.BOTH:
         return ""
@@ -268,16 +269,20 @@ def output_beside(effect: Effect) -> str:
         for which, side in known.items()
         if (text := _own_output(side.itself or 0.0)) != "0"
     }
-    if effect.most:
-        tells = any(
-            known[which].is_difference
-            and (known[which].change or 0.0) * (known[which].itself or 0.0) < 0
-            for which in told
-        )
-    else:
-        tells = not any(side.is_untold for side in known.values())
+    tells = any(_goes_apart(known[which]) for which in told)
     said = ", ".join(f"{which} {text}" for which, text in told.items())
     return f"output: {said}" if tells and told else ""
+
+
+def _goes_apart(side: Side) -> bool:
+    """Whether the scenario's own output moves another way than the gain, or further than that.
+
+    Where the gain makes no difference, or none that is clear: beyond all that it may be.
+    """
+    itself = side.itself or 0.0
+    if side.is_difference:
+        return (side.change or 0.0) * itself < 0
+    return side.likely is None or lies_outside(itself, side.likely)
 
 
 def _own_output(change: float) -> str:
@@ -330,7 +335,7 @@ def _side_words(side: Side, what: str, unit: str, draws: str, because: str = "")
     if side.change is None:
         return f"{side.value.text} is not allowed"
     if side.is_untold:
-        return f"what {side.value.text} changes {CANNOT_BE_TOLD}"
+        return f"what {side.value.text} changes in {what} {CANNOT_BE_TOLD}"
     if not side.is_difference:
         return f"{side.value.text} makes no difference"
     moves = "rises" if side.change > 0 else "falls"
