@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from alternatives import PRICED, beside, judged, late, one, unmade
+from alternatives import PRICED, beside, drawing, judged, late, one, unmade
 from answer_studies import CHILD, TODAY, sound
 
 from whatif.answers.again import Again, But
@@ -68,41 +68,58 @@ def test_ranges_that_touch_cannot_be_told_apart(high: float, conclusion: Conclus
 MORE, LESS = (72.0, 74.0, 77.0), (46.0, 47.0, 50.0)
 
 
-def drawing(answer: Answer, drawn: Sequence[float]) -> Answer:
-    return replace(answer, drawn=tuple(Gains(saleable=each) for each in drawn))
-
-
 @pytest.mark.parametrize(
-    ("high", "drawn", "touching"),
+    ("high", "drawn", "less"),
     [
-        (54.1, LESS, ("b",)),
-        # It reads as 55 and reaches into a's 54.
-        (54.6, LESS, ()),
+        (54.1, LESS, (26, 27, 27)),
+        # It reaches far into a's, and brings less all the same.
+        (70.0, LESS, (26, 27, 27)),
+        # By a tenth of a point, as it reads.
+        (70.0, (71.9, 73.9, 76.9), (0.1, 0.1, 0.1)),
+        (70.0, (71.96, 73.9, 76.9), None),
         # In the first draw it brings more.
-        (54.1, (73.0, 47.0, 50.0), ()),
-        # In none is it known.
-        (54.1, (), ()),
-        # It does not even touch.
-        (53.7, LESS, ()),
+        (54.1, (73.0, 47.0, 50.0), None),
+        # In none is it known, or not in all.
+        (54.1, (), None),
+        (54.1, LESS[:2], None),
+        # It does not reach it.
+        (53.7, LESS, None),
     ],
 )
-def test_output_whose_range_only_touches_is_told_apart_where_the_same_draws_tell(
-    high: float, drawn: Sequence[float], touching: tuple[str, ...]
+def test_where_ranges_overlap_two_are_told_apart_by_what_they_bring_in_the_same_draws(
+    high: float, drawn: Sequence[float], less: tuple[float, ...] | None
 ) -> None:
     a = drawing(one(53.8, 74, 77, lines=()), MORE)
     found = judged(lines=(), a=a, b=drawing(one(18, 52, high, lines=()), drawn))
-    assert found.touching == touching
-    alike = {"a", "b"} if not touching and high >= 53.8 else {"a"}
+    alike = {"a", "b"} if less is None and high >= 53.8 else {"a"}
     assert {*found.first, *found.as_good} == alike
-    # Where money decides amounts are told to the last one, and ranges that meet overlap.
+    assert (found.ahead, [*found.short]) == ("a", ["b"] if less else [])
+    if less:
+        assert found.short["b"] == pytest.approx(less)
+    # A point is worth 500, over five years: 5 x 100.
     priced = judged(a=drawing(one(53.8, 74, 77), MORE), b=drawing(one(18, 52, high), drawn))
-    assert {*priced.first, *priced.as_good} == ({"a", "b"} if high >= 53.8 else {"a"})
-    assert priced.touching == ()
+    if less:
+        assert priced.short["b"] == pytest.approx([500 * each for each in less])
 
 
-@pytest.mark.parametrize(("people", "touching"), [(53.0, ("b",)), (54.2, ())])
+def test_where_money_decides_the_same_draws_tell_what_costs_more_for_the_same() -> None:
+    """Nine pallets sold what six did, and their ranges of worth overlapped: "why not nine?"."""
+    draws = (10.0, 11.0, 12.0)
+    six = drawing(one(10, 11, 12, takes=1000), draws)
+    nine = drawing(one(10, 11, 12, takes=1200), draws)
+    found = judged(a=six, b=nine)
+    assert ends(found) == (Conclusion.BEST, ("a",), ())
+    assert found.short == {"b": (200, 200, 200)}
+    # Amounts within 1 are the same.
+    assert judged(a=six, b=drawing(one(10, 11, 12, takes=1000.9), draws)).short == {}
+    # Priced wholly it may be worth more.
+    may_be = drawing(one(10, 11, 12, takes=1200, lean="better"), draws)
+    assert judged(a=six, b=may_be).short == {}
+
+
+@pytest.mark.parametrize(("people", "less"), [(53.0, (1, 27, 35.3)), (54.2, None)])
 def test_under_the_same_reading_of_hour_meters_it_has_to_bring_less_too(
-    people: float, touching: tuple[str, ...]
+    people: float, less: tuple[float, ...] | None
 ) -> None:
     def read(*found: float) -> tuple[GapAsRead, ...]:
         kinds = zip(("people", "machine"), found, strict=True)
@@ -110,7 +127,8 @@ def test_under_the_same_reading_of_hour_meters_it_has_to_bring_less_too(
 
     a = replace(drawing(one(53.8, 74, 77, lines=()), MORE), gap_read=read(54.0, 53.8))
     b = replace(drawing(one(18, 52, 54.1, lines=()), LESS), gap_read=read(people, 18.5))
-    assert judged(lines=(), a=a, b=b).touching == touching
+    # What is told holds the differences under both.
+    assert judged(lines=(), a=a, b=b).short == ({"b": pytest.approx(less)} if less else {})
 
 
 def test_of_weeks_that_have_not_settled_each_half_has_to_tell_it() -> None:
@@ -119,8 +137,18 @@ def test_of_weeks_that_have_not_settled_each_half_has_to_tell_it() -> None:
 
     a = drawing(one(53.8, 74, 77, lines=()), MORE)
     b = drawing(one(18, 52, 54.1, lines=()), LESS)
-    assert judged(lines=(), a=halved(a, 70, 78), b=halved(b, 54, 50)).touching == ("b",)
-    assert judged(lines=(), a=halved(a, 54, 78), b=halved(b, 54, 50)).touching == ()
+    assert judged(lines=(), a=halved(a, 70, 78), b=halved(b, 54, 50)).short == {"b": (16, 27, 28)}
+    assert judged(lines=(), a=halved(a, 54, 78), b=halved(b, 54, 50)).short == {}
+
+
+def test_who_is_not_told_from_the_one_ahead_is_as_good_beside_one_that_is() -> None:
+    found = judged(
+        a=drawing(one(10, 11, 12, takes=1000), (10, 11, 12)),
+        b=drawing(one(10, 11, 12, takes=1200), (9.9, 12, 12)),
+        c=drawing(one(10, 11, 12, takes=1300), (10, 11, 12)),
+    )
+    assert ends(found) == (Conclusion.CHOSEN, ("a",), ("b",))
+    assert found.short == {"c": (300, 300, 300)}
 
 
 def test_of_equals_the_one_that_is_worth_most_comes_first_and_the_rest_by_worth() -> None:

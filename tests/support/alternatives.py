@@ -7,7 +7,7 @@ is worth 5 x 100 x 10 - 1000 = 4000, 4500 and 5000 today.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -59,6 +59,8 @@ def one(
         answer,
         gains=Gains(saleable=middle),
         likely=Likely(saleable=(low, middle, high)),
+        # Those of the two that are worked out are no others' draws.
+        drawn=(),
         held_back=replace(answer.held_back, is_demand_met=False),
     )
     assert answer.figures is not None
@@ -82,6 +84,11 @@ def one(
         leans=replace(NO_LEANS, returns=lean),
     )
     return replace(answer, money=money)
+
+
+def drawing(answer: Answer, drawn: Sequence[float]) -> Answer:
+    """The same with its saleable gain in each draw."""
+    return replace(answer, drawn=tuple(Gains(saleable=each) for each in drawn))
 
 
 def beside(

@@ -6,11 +6,11 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 
-from alternatives import PRICED, apart, beside, judged, late, one, unmade
+from alternatives import PRICED, apart, beside, drawing, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.doubts import Doubt, Tried
-from whatif.answers.gains import Gains, Likely
+from whatif.answers.gains import Likely
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
@@ -66,19 +66,46 @@ def test_the_best_and_why() -> None:
     )
 
 
-def test_of_ranges_that_only_touch_it_says_so_and_why_they_are_told_apart() -> None:
+def test_of_ranges_that_overlap_it_says_why_they_are_told_apart_and_by_how_much() -> None:
     a, b = (
-        replace(one(*gain, lines=()), drawn=tuple(Gains(saleable=each) for each in drawn))
+        drawing(one(*gain, lines=()), drawn)
         for gain, drawn in (((53.8, 74, 77), (72, 74, 77)), ((18, 52, 54.1), (46, 47, 50)))
     )
     answers = beside(lines=(), a=a, b=b)
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
     assert found.lead == "Brings most: Anvil"
     assert (
-        "more than any other: the likely range of Bench only touches it, and in the same draws "
-        "that brings less."
+        "more than any other: in the same draws Bench brings 26 to 27 points less, though its "
+        "likely range overlaps."
     ) in why(found)
     assert "reaches it" not in why(found)
+    six, nine = (
+        drawing(one(10, 11, 12, takes=takes), drawn)
+        for takes, drawn in ((1000, (10, 11, 12)), (1200, (9.9, 11, 12)))
+    )
+    assert why(told(a=six, b=nine)).endswith(
+        "more than any other: in the same draws Bench is worth USD 200 to 250 less, though its "
+        "likely range overlaps. It takes USD 1 000 one-off."
+    )
+
+
+def test_beside_equals_it_says_who_is_less_though_its_range_overlaps() -> None:
+    drawn, other = (10.0, 11.0, 12.0), (9.9, 12.0, 12.0)
+    first = drawing(one(10, 11, 12, takes=1000), drawn)
+    equal = drawing(one(10, 11, 12, takes=1200), other)
+    less = drawing(one(10, 11, 12, takes=1300), drawn)
+    found = told(a=first, b=equal, c=less)
+    assert found.lead == "Best by a little: Anvil"
+    assert "cannot be told from Bench. " in why(found)
+    assert why(found).endswith(
+        " In the same draws Crane is worth USD 300 less, though its likely range overlaps."
+    )
+    # Of several each is told, and the ranges are.
+    both = told(a=first, b=drawing(one(10, 11, 12, takes=1200), drawn), c=less)
+    assert (
+        "in the same draws Bench is worth USD 200 less and Crane is worth USD 300 less, though "
+        "likely ranges overlap."
+    ) in why(both)
 
 
 def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
@@ -475,7 +502,7 @@ def test_it_is_told_what_would_turn_it() -> None:
     turn = next(each for each in found.rests if each.startswith("What would turn it"))
     assert turn.replace("\u00a0", " ") == (
         "What would turn it: that it alone costs about USD 1 000 more at once, or brings 200 less "
-        "a year; then their likely ranges meet, and Bench may be as good."
+        "a year; then Bench may be as good."
     )
     alone = rests(told(a=one(10, 11, 12)))
     assert "; then the low end of its likely range does not come back in the years counted" in alone

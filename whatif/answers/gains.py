@@ -134,16 +134,6 @@ LARGE: Final = 9.95
 """Percent from which on a gain has no tenths: it would read as 10.0."""
 
 
-def only_touch(below: Range, above: Range) -> bool:
-    """Whether one range ends where another begins, as both read (rule `likely.told`)."""
-    digits = 0 if is_coarse(below) and is_coarse(above) else 1
-    high, low = (
-        Decimal(repr(round(end, 6))).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
-        for end in (below[2], above[0])
-    )
-    return below[2] >= above[0] and high <= low
-
-
 def _tenths(percent: float) -> Decimal:
     """As it is shown, halves away from 0."""
     return Decimal(repr(round(percent, 6))).quantize(_TENTH, ROUND_HALF_UP)

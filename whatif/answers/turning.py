@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from enum import Enum, auto
 
 from whatif.answers.money.returns import Terms, returns_of
-from whatif.answers.ranks import Range
 from whatif.records import dataclass
 
 
@@ -37,19 +36,17 @@ class Turn:
     other: str = ""
 
 
-def turn_of(first: Range, others: Mapping[str, Range], terms: Terms, *, is_alone: bool) -> Turn:
+def turn_of(low: float, ahead: Mapping[str, float], terms: Terms, *, is_alone: bool) -> Turn:
     """The nearest of what would turn it.
 
     Args:
-        first: its worth today: low end, what leads, high end; the low end above 0.
-        others: the same of those that are better than the reference too, by scenario.
+        low: the low end of what it is worth today, above 0.
+        ahead: by scenario that is better than the reference too, by how much it is ahead of that.
         is_alone: whether none can be told from it; else what leads of it is ahead.
     """
-    low, leads, _ = first
     ways = [(low, Then.NOT_BACK, "")]
-    for other, (_, theirs, its_high) in others.items():
-        ahead = low - its_high if is_alone else leads - theirs
-        ways.append((ahead, Then.NOT_ALONE if is_alone else Then.SECOND, other))
+    then = Then.NOT_ALONE if is_alone else Then.SECOND
+    ways += [(much, then, other) for other, much in ahead.items()]
     once, then, other = min(ways, key=lambda way: way[0])
     return Turn(once, once / _of_one_a_year(terms), then, other)
 

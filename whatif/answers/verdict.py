@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import field, replace
 from enum import Enum, auto
-from itertools import zip_longest
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from whatif.answers.again import Again, again_of
+from whatif.answers.apart import falls_short
 from whatif.answers.cautions import MoreAlone, begins_alone, hours_alone, more_alone
 from whatif.answers.choice import AheadBy, chosen
-from whatif.answers.gains import NO_GAIN, is_clear, is_nothing, lies_outside, only_touch
+from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.limits import is_all_met
 from whatif.answers.money.year import prices_of
-from whatif.answers.ranks import difference_range
 from whatif.answers.takes import A_UNIT, Takes, takes_of
 from whatif.answers.turning import Turn, turn_of
 from whatif.plan.model import LoadedFewer, NobodyRepairs
@@ -171,7 +170,9 @@ class Verdict:
     Attributes:
         first: who comes first: one of `BEST`, `MOST` and `CHOSEN`, several of `ALIKE`, else none.
         as_good: whose gains cannot be told from those of the first.
-        touching: whose ranges only touch that of the first, and who clearly bring less.
+        ahead: of which most is told among those that are better than the reference; "" for none.
+        short: by how much those whose ranges overlap that of the one ahead are clearly less, in
+            what decides.
         may_be: which have no price for all that they take, and may come first or not.
         alternatives: all of them, the first ones first, those that are not feasible last, and
             behind them, in no order, those that cannot be held against the others.
@@ -186,7 +187,8 @@ class Verdict:
     conclusion: Conclusion
     first: tuple[str, ...] = ()
     as_good: tuple[str, ...] = ()
-    touching: tuple[str, ...] = ()
+    ahead: str = ""
+    short: Mapping[str, Range] = field(default_factory=dict)
     may_be: tuple[str, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
     choice: AheadBy | None = None
@@ -273,7 +275,8 @@ def verdict_of(
         found.conclusion,
         tuple(each.id for each in found.first),
         tuple(each.id for each in found.as_good),
-        tuple(each.id for each in found.touching),
+        found.ahead,
+        found.short,
         tuple(
             id_
             for id_, each in better.items()
@@ -399,7 +402,8 @@ class _Lead(NamedTuple):
     conclusion: Conclusion
     first: tuple[_Held, ...] = ()
     as_good: tuple[_Held, ...] = ()
-    touching: tuple[_Held, ...] = ()
+    ahead: str = ""
+    short: Mapping[str, Range] = {}
     choice: AheadBy | None = None
 
 
@@ -408,50 +412,28 @@ def _lead(known: Sequence[_Held], basis: Basis) -> _Lead:
         return _Lead(Conclusion.NONE)
     ahead = max(known, key=lambda each: each.value[1])
     reach = [each for each in known if each.value[2] >= ahead.value[0]]
-    touching = tuple(each for each in reach if _only_touches(each, ahead, basis))
-    group = [each for each in reach if each not in touching]
+    short = _short_of(ahead, reach, basis)
+    group = [each for each in reach if each.id not in short]
     if len(group) == 1:
         is_best = basis in (Basis.WORTH, Basis.OUTPUT_NO_YEARS) or ahead.takes.takes_nothing
         conclusion = Conclusion.BEST if is_best else Conclusion.MOST
-        return _Lead(conclusion, (ahead,), touching=touching)
+        return _Lead(conclusion, (ahead,), (), ahead.id, short)
     group.sort(key=lambda each: -each.value[1])
     choice, first = chosen(group)
     ids = {each.id for each in first}
     others = tuple(each for each in group if each.id not in ids)
     conclusion = Conclusion.ALIKE if first[1:] else Conclusion.CHOSEN
-    return _Lead(conclusion, first, others, touching, choice)
+    return _Lead(conclusion, first, others, ahead.id, short, choice)
 
 
-def _only_touches(each: _Held, ahead: _Held, basis: Basis) -> bool:
-    """Whether a range of output only touches that of the one ahead, and it clearly brings less.
-
-    Amounts of money are told to the last unit, so that ranges of them that meet overlap.
-    """
-    if basis is Basis.WORTH or each is ahead or not only_touch(each.value, ahead.value):
-        return False
-    return brings_less(each.answer, ahead.answer)
-
-
-def brings_less(here: Answer, there: Answer) -> bool:
-    """Whether one clearly brings less than another where both meet with the same.
-
-    In the same draws, under the same reading of the hour meters, and, where weeks have not
-    settled, over the same half of them: by whatever makes the ranges wide.
-    """
-    if not here.drawn or len(here.drawn) != len(there.drawn):
-        return False
-    both = zip(there.drawn, here.drawn, strict=True)
-    found = difference_range((much.saleable, less.saleable) for much, less in both)
-    if not is_clear(found) or found is None or found[0] < 0:
-        return False
-    pairs: list[tuple[float | None, float | None]] = []
-    if here.is_gap_open or there.is_gap_open:
-        mine, theirs = ({each.kind: each.gain for each in it.gap_read} for it in (here, there))
-        pairs += [(mine.get(kind), theirs.get(kind)) for kind in mine.keys() | theirs.keys()]
-    if not (here.settled and there.settled):
-        halves = zip_longest(here.halves, there.halves, fillvalue=NO_GAIN)
-        pairs += [(one_half.saleable, other.saleable) for one_half, other in halves]
-    return all(less is not None and much is not None and less < much for less, much in pairs)
+def _short_of(ahead: _Held, others: Sequence[_Held], basis: Basis) -> dict[str, Range]:
+    """By how much others are less than the one ahead, those alone that clearly are."""
+    found = {
+        each.id: falls_short(each.answer, ahead.answer, is_worth=basis is Basis.WORTH)
+        for each in others
+        if each is not ahead
+    }
+    return {id_: less for id_, less in found.items() if less is not None}
 
 
 def _for_less(found: _Lead, known: Sequence[_Held], basis: Basis) -> str:
@@ -477,7 +459,16 @@ def _turn(found: _Lead, known: Sequence[_Held], basis: Basis) -> Turn | None:
     if money is None or first.value[0] <= 0:
         return None
     others = {each.id: each.value for each in known if each is not first}
-    return turn_of(first.value, others, money.terms, is_alone=not found.as_good)
+    if found.as_good:
+        ahead = {id_: first.value[1] - leads for id_, (_, leads, _) in others.items()}
+    else:
+        short = _short_of(first, known, basis)
+        # It is told from another by either.
+        ahead = {
+            id_: max(first.value[0] - high, short[id_][0] if id_ in short else 0.0)
+            for id_, (_, _, high) in others.items()
+        }
+    return turn_of(first.value[0], ahead, money.terms, is_alone=not found.as_good)
 
 
 def _is_less(takes: Takes, than: Takes) -> bool:

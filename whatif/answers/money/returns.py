@@ -40,6 +40,11 @@ def returns_of(capital: float, year_gain: float, terms: Terms) -> Returns:
     )
 
 
+def worth_of(capital: float, year_gain: float, terms: Terms) -> float:
+    """The present value alone: nothing is looked for by trying."""
+    return net_present_value(investment(capital, year_gain, terms.ramp, terms.years), terms.rate)
+
+
 @dataclass(frozen=True, slots=True)
 class LikelyReturns:
     """A scenario's returns at the ends and the middle of its likely range (rule `money.likely`).

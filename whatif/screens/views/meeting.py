@@ -85,12 +85,12 @@ priced it will be less; "at least", "from" and ≥: it will be more; "about" and
 "again", set in, is the alternative above it again, with stops or the like, which has no place of
 its own. Where there is no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
-the fewest hours: which of them is said. Ranges of output that only touch are told apart where the
-one brings less in the same draws too. The rest stand by what they take. Then a page an
-alternative, in large figures. "±0" means that the difference is smaller than what a second more
-or less of people's times would change. What is counted by other rates than the reference, or has
-other demand, stands below the rest, in no order. A shorter cycle that nothing is laid out for is
-not priced and never best.
+the fewest hours: which of them is said. What is less in the same draws is told apart all the same,
+as what is uncertain moves both alike there: by how much is said. The rest stand by what they take.
+Then a page an alternative, in large figures. "±0" means that the difference is smaller than what a
+second more or less of people's times would change. What is counted by other rates than the
+reference, or has other demand, stands below the rest, in no order. A shorter cycle that nothing is
+laid out for is not priced and never best.
 "ranked by the verdict": what is clearly better stands before the rest, each by what is told of it.
 A decision that notes hold (d writes one) stands above the table: when, what, against what.
 Opened first, or from the reference, the meeting begins with what comes first, so that Enter opens

@@ -43,6 +43,7 @@ from whatif.telling.meeting.lines import (
 from whatif.telling.meeting.sold import floor_beside_words, floor_words, sold_words
 from whatif.telling.meeting.takes import costs_words, people_words
 from whatif.telling.meters import DECIDES, gain_by_meters, laid_words
+from whatif.telling.money.ranges import amounts
 from whatif.telling.money.rests import not_priced_words, rests_sentence
 from whatif.telling.warnings import said_warning
 
@@ -216,7 +217,8 @@ class _Teller:
                 met = self._all_meet(equal) or self._all_meet(found.first)
                 met = met or self._who_meets(found.first)
                 begins = f"{met[0].upper()}{met[1:]}. " if met else ""
-                return f"{begins}{self._overlap()}{self._is_as_dear()}.{self._less()}"
+                text = f"{begins}{self._overlap()}{self._is_as_dear()}.{self._less()}"
+                return f"{text}{self._short_too()}"
             case Conclusion.NONE:
                 return self._none()
             case Conclusion.WAITING:
@@ -305,13 +307,15 @@ class _Teller:
         apart += f"{self._meeting()}. "
         takes, own = f"takes {self._takes(id_)}", self._own_drawback()
         if choice is AheadBy.WORTH:
-            return f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}.{own}"
+            text = f"{apart}{self._is_likely(id_)}{self._ahead()}. It {takes}.{own}"
+            return f"{text}{self._short_too()}"
         words = {
             AheadBy.COST: "It costs least, one-off and over the years together",
             AheadBy.HOURS: "It has the fewest paid hours and people",
             AheadBy.NOTHING_BOUGHT: "Nothing that lacks a price has to be bought for it",
         }
-        return f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{own}{self._less()}"
+        text = f"{apart}{words[choice or AheadBy.COST]}: it {takes}.{own}{self._less()}"
+        return f"{text}{self._short_too()}"
 
     def _ahead(self) -> str:
         """By how much the first is ahead of the next one, by what the table says of both."""
@@ -390,15 +394,37 @@ class _Teller:
             return f", and no other is clearly better than {self._reference}"
         if self._found.may_be:
             which = listed([self._titles[id_] for id_ in self._found.may_be[:_NAMED]])
-            return f", more than any other of known price ({which} may be better, see below)"
-        if touching := self._found.touching:
-            is_many = len(touching) > 1
-            return (
-                f", more than any other: the likely range{'s' * is_many} of "
-                f"{self._names(touching)} only touch{'es' * (not is_many)} it, and in the same "
-                f"draws {'they bring' if is_many else 'that brings'} less"
-            )
+            known = f", more than any other of known price ({which} may be better, see below)"
+            return "; ".join(filter(None, (known, self._short())))
+        if short := self._short():
+            return f", more than any other: {short}"
         return ", more than any other: no other likely range reaches it"
+
+    def _short_too(self) -> str:
+        short = self._short()
+        return f" {short[0].upper()}{short[1:]}." if short else ""
+
+    def _short(self) -> str:
+        """Whose ranges overlap that of the one ahead, and by how much they are less all the same.
+
+        Whoever sees ranges that overlap would ask why these are not as good.
+        """
+        short, is_worth = self._found.short, self._found.basis is Basis.WORTH
+        if not short:
+            return ""
+        each = []
+        for id_ in list(short)[:_NAMED]:
+            low, _, high = short[id_]
+            if is_worth:
+                less = f"worth {amounts(self._money(id_), low, high)} less"
+            else:
+                less = f"{leading_range_text((low, low, high))} points less".replace("+", "")
+            each.append(f"{self._titles[id_]} {'is' if is_worth else 'brings'} {less}")
+        more = f", and {len(short) - _NAMED} more are less too" if len(short) > _NAMED else ""
+        ahead = self._found.ahead
+        than = "" if ahead in self._found.first[:1] else f" than {self._titles[ahead]}"
+        ranges = "likely ranges overlap" if len(short) > 1 else "its likely range overlaps"
+        return f"in the same draws {listed(each)}{more}{than}, though {ranges}"
 
     def _behind(self) -> list[Alternative]:
         apart = {*self._found.first, *self._found.may_be}
@@ -602,7 +628,7 @@ class _Teller:
         then = {
             Then.NOT_BACK: "then the low end of its likely range does not come back in the years "
             "counted",
-            Then.NOT_ALONE: f"then their likely ranges meet, and {other} may be as good",
+            Then.NOT_ALONE: f"then {other} may be as good",
             Then.SECOND: f"then {other} is worth more today",
         }[turn.then]
         # Ends of ranges are no closer known, and would differ from what is as typed.
