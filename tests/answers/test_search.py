@@ -288,6 +288,9 @@ def test_what_nobody_has_priced_is_never_free() -> None:
     assert known.best is not None
     assert known.best.options[0].lever.id == "cycle"
     assert known.unpriced == frozenset()
+    # The lever tells of it, or its price does: never the time beside them.
+    assert "cycle" not in {each.what for each in (*open_.not_priced, *known.best.not_priced)}
+    assert dict(known.best.changes)["money", "one_off"] == 0
     assert with_lever(draft, "cycle", levers_of(entered)["cycle"].entries) == entered
     front = front_plot(found, 1, 40, 8)
     assert front is not None

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from alternatives import PRICED, beside, drawing, judged, late, one, unmade
+from alternatives import PRICED, beside, drawing, for_nothing, judged, late, one, unmade
 from answer_studies import CHILD, TODAY, sound
 
 from whatif.answers.again import Again, But
@@ -581,7 +581,7 @@ def wanting(answer: Answer, weekly: int) -> Answer:
 def quicker(answer: Answer) -> Answer:
     (part,) = answer.plan.parts
     parts = (replace(part, cycle=part.cycle * 4 // 5),)
-    return replace(answer, plan=replace(answer.plan, parts=parts))
+    return for_nothing(replace(answer, plan=replace(answer.plan, parts=parts)), "cycle")
 
 
 def test_what_other_amounts_are_wanted_of_is_not_ranked() -> None:
@@ -637,17 +637,23 @@ def with_setup(answer: Answer, seconds: int) -> Answer:
     return replace(answer, plan=replace(answer.plan, cell=replace(cell, parts=parts)))
 
 
-def test_a_shorter_setup_that_nothing_is_laid_out_for_is_told_and_may_lead() -> None:
+@pytest.mark.parametrize(("lines", "first"), [(PRICED, "b"), ((), "a")])
+def test_a_shorter_setup_that_nothing_is_laid_out_for_leads_by_output_and_never_by_money(
+    lines: tuple[str, ...], first: str
+) -> None:
     answers = {
         id_: with_setup(answer, 600 if id_ in ("a", "paid") else 1200)
         for id_, answer in beside(
-            a=one(20, 21, 22), b=one(4, 5, 6), paid=one(1, 2, 3, takes=100)
+            lines=lines,
+            a=for_nothing(one(20, 21, 22, lines=lines), "set-up"),
+            b=one(4, 5, 6, lines=lines),
+            **({"paid": one(1, 2, 3, takes=100)} if lines else {}),
         ).items()
     }
     found = verdict_of(answers, "now", tuple(answers))
-    assert found.first == ("a",)
-    against = {each.scenario: each.against for each in found.alternatives}
-    assert against == {"a": (Against.SETUP_NOT_PRICED,), "b": (), "paid": ()}
+    assert found.first == (first,)
+    against = {each.scenario: each.against for each in found.alternatives if each.against}
+    assert against == {"a": (Against.WORK_NOT_PRICED,)}
     assert against_words(of(found, "a"), answers["a"], answers["now"]) == [
         "shorter set-up not priced"
     ]

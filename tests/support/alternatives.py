@@ -16,7 +16,7 @@ from answer_studies import CHILD, sound, today
 from whatif.answers.answer import Answer
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Gains, Likely
-from whatif.answers.money.missing import NO_LEANS, Lean
+from whatif.answers.money.missing import NO_LEANS, Lean, Missing, Thing
 from whatif.answers.money.returns import Terms, returns_of
 from whatif.answers.orders.orders import Ordered, OrderRun
 from whatif.answers.verdict import Verdict, verdict_of
@@ -119,6 +119,17 @@ def apart(others: Mapping[str, Answer]) -> dict[str, Answer]:
 
 def judged(*, years: float = 5, lines: tuple[str, ...] = PRICED, **others: Answer) -> Verdict:
     return verdict_of(beside(years=years, lines=lines, **others), "now")
+
+
+def for_nothing(answer: Answer, what: Thing) -> Answer:
+    """The same with money that knows of something shorter for which nothing is laid out."""
+    money = answer.money
+    if money is None or money.more_capital:
+        return answer
+    leans = replace(money.leans, capital="worse", returns="worse")
+    return replace(
+        answer, money=replace(money, not_priced=(Missing(what, "body", 60),), leans=leans)
+    )
 
 
 def unmade(answer: Answer) -> Answer:

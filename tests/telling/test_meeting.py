@@ -258,8 +258,11 @@ def test_the_gain_follows_the_likely_range() -> None:
 
 def test_money_that_takes_no_capital_or_frees_some_is_never_never_paid_back() -> None:
     priced = today("part.body.contribution = 9", "money.wage = 30", "machine.mill.price = 1000")
-    more = child('part.body.cycle = "6 min"', "part.body.weekly = 200", head=priced)
+    # A one-off cost of 0 says that the shorter cycle costs nothing.
+    quick = ('part.body.cycle = "6 min"', "part.body.weekly = 200")
+    more = child(*quick, "money.one_off = 0", head=priced)
     assert "It takes no capital and brings " in said(more)
+    assert "; what it takes is not known." in said(child(*quick, head=priced))
     sold = child(
         "machine.mill.count = 1",
         head=priced.replace("mill.count = 1", "mill.count = 2\nmachine.mill.resale = 400"),

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 
-from alternatives import PRICED, apart, beside, drawing, judged, late, one, unmade
+from alternatives import PRICED, apart, beside, drawing, for_nothing, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.doubts import Doubt, Tried
@@ -661,10 +661,10 @@ def test_a_shorter_cycle_without_its_cost_is_told_as_not_priced() -> None:
     quick = one(20, 21, 22)
     (part,) = quick.plan.parts
     parts = (replace(part, cycle=part.cycle - 60),)
-    quick = replace(quick, plan=replace(quick.plan, parts=parts))
+    quick = for_nothing(replace(quick, plan=replace(quick.plan, parts=parts)), "cycle")
     found = told(a=quick, b=one(4, 5, 6))
     assert found.lead == "Best: Bench"
-    assert "Anvil may be better still, or not: nobody has priced the shorter cycle of body." in (
+    assert "Anvil may be better still, or not: not priced yet: shorter cycle of body." in (
         rests(found)
     )
     assert why(told(a=quick)) == "Anvil is not priced yet."

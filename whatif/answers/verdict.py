@@ -13,6 +13,7 @@ from whatif.answers.cautions import MoreAlone, begins_alone, hours_alone, more_a
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.limits import is_all_met
+from whatif.answers.money.shorter import SHORTENED, Shorter, is_paid_for, shorter_times
 from whatif.answers.money.year import prices_of
 from whatif.answers.takes import A_UNIT, Takes, takes_of
 from whatif.answers.turning import Turn, turn_of
@@ -82,8 +83,8 @@ class Against(Enum):
     NOT_PRICED = auto()
     CYCLE_NOT_PRICED = auto()
     """A cycle is shorter than in the reference, and nothing is laid out for it."""
-    SETUP_NOT_PRICED = auto()
-    """A set-up is shorter than in the reference, and nothing is laid out for it."""
+    WORK_NOT_PRICED = auto()
+    """Set-up, prove-out or other duties take less time, and nothing is laid out for it."""
     ORDERS_LATE = auto()
     """More real orders are late than in the reference."""
     LONE_WORK = auto()
@@ -234,7 +235,8 @@ def verdict_of(
     base = answers[reference]
     judged = set(scenarios or answers) - {reference}
     others = {id_: answer for id_, answer in answers.items() if id_ in judged}
-    basis = _basis(base, tuple(others.values()))
+    today = answers.get(prices_of(base.plan).today, base)
+    basis = _basis(base, tuple(others.values()), today)
     missing = set(scenarios) - set(answers)
     if not others and not missing:
         return Verdict(reference, basis, Conclusion.NOTHING_TO_COMPARE)
@@ -246,7 +248,6 @@ def verdict_of(
             for id_, answer in others.items()
         )
         return Verdict(reference, basis, Conclusion.WAITING, alternatives=in_order)
-    today = answers.get(prices_of(base.plan).today, base)
     held = [
         _Held(_judged(id_, answer, base, today, basis), answer, basis)
         for id_, answer in others.items()
@@ -298,52 +299,23 @@ def is_priced(answer: Answer) -> bool:
     return money is not None and not money.is_bare and money.lean in ("none", "better")
 
 
-def shorter_cycles(answer: Answer, base: Answer) -> tuple[str, ...]:
-    """Parts whose cycle is shorter than in the reference.
-
-    None where money is laid out: what that buys is not told apart.
-    """
-    if _lays_out(answer, base):
+def shorter_for_nothing(answer: Answer, base: Answer, today: Answer) -> tuple[Shorter, ...]:
+    """What takes less time than in the reference, and nothing is laid out for it."""
+    found = shorter_times(answer.plan, base.plan, today.plan)
+    if not found:
         return ()
-    before = {part.id: part.cycle for part in base.plan.parts}
-    return tuple(
-        part.id for part in answer.plan.parts if part.cycle < before.get(part.id, part.cycle)
+    takes = takes_of(answer, base, today)
+    more = 0.0 if takes is None else takes.one_off
+    is_paid = is_paid_for(more, prices_of(answer.plan), prices_of(base.plan))
+    return () if is_paid else found
+
+
+def shorter_cycles(answer: Answer, base: Answer, today: Answer) -> tuple[str, ...]:
+    """Parts whose cycle is shorter than in the reference, for nothing that is laid out."""
+    return next(
+        (each.parts for each in shorter_for_nothing(answer, base, today) if each.what == "cycle"),
+        (),
     )
-
-
-def shorter_setups(answer: Answer, base: Answer) -> tuple[str, ...]:
-    """Parts whose set-up is shorter than in the reference, on a machine that both have.
-
-    None where money is laid out, as for a cycle. Better order may bring it as well as plates that
-    cost something: it is told, and no more.
-    """
-    if _lays_out(answer, base):
-        return ()
-    before = _setups(base.plan)
-    shorter = (
-        part
-        for (part, group), seconds in _setups(answer.plan).items()
-        if seconds < before.get((part, group), seconds)
-    )
-    return tuple(dict.fromkeys(shorter))
-
-
-def _setups(plan: Plan) -> dict[tuple[str, str], int]:
-    """Seconds of a set-up by part and machines."""
-    cell = plan.cell
-    if cell is None:
-        return {}
-    return {
-        (part.id, group.id): making.setup
-        for part in cell.parts
-        for group, making in zip(cell.groups, part.making, strict=True)
-        if making is not None
-    }
-
-
-def _lays_out(answer: Answer, base: Answer) -> bool:
-    laid = prices_of(answer.plan).one_off - prices_of(base.plan).one_off
-    return laid >= A_UNIT or (answer.money is not None and answer.money.more_capital >= A_UNIT)
 
 
 def _wants_other(here: Plan, there: Plan) -> bool:
@@ -368,7 +340,7 @@ def _sold(plan: Plan) -> dict[str, Fraction]:
     return {part.id: part.weekly for part in plan.parts if part.id not in plan.followed}
 
 
-def _basis(base: Answer, others: Sequence[Answer]) -> Basis:
+def _basis(base: Answer, others: Sequence[Answer], today: Answer) -> Basis:
     if base.money is None:
         return Basis.OUTPUT_NO_MONEY
     if not base.money.terms.years:
@@ -378,10 +350,20 @@ def _basis(base: Answer, others: Sequence[Answer]) -> Basis:
         for other in others
         if not NOT_FEASIBLE & set(_blocked(other))
         and not _wants_other(other.plan, base.plan)
-        and not shorter_cycles(other, base)
+        and not shorter_cycles(other, base, today)
     ]
     # Of none that can be done there is nothing to be priced first.
     return Basis.WORTH if any(map(is_priced, done)) or not done else Basis.OUTPUT_NOT_PRICED
+
+
+def _lacks_prices(answer: Answer) -> bool:
+    """Whether more is not priced than what takes less time, which is told by itself."""
+    money = answer.money
+    if money is None or is_priced(answer):
+        return False
+    what = {each.what for each in money.not_priced}
+    is_shorter, others = not what.isdisjoint(SHORTENED), what - {"wage", *SHORTENED}
+    return not is_shorter or bool(others) or money.leans.year_gain in ("worse", "either")
 
 
 def _may_lead(each: _Held, basis: Basis) -> bool:
@@ -534,15 +516,16 @@ def _judged(id_: str, answer: Answer, base: Answer, today: Answer, basis: Basis)
     # What it returns is looked for by trying, so that it is worked out once.
     returns = None if answer.money is None else answer.likely_money
     value = _value(basis, answer, returns, likely)
+    for_nothing = {each.what for each in shorter_for_nothing(answer, base, today)}
     is_unlike = basis is Basis.WORTH and answer.money is not None and answer.money.unlike
     against: tuple[Against, ...] = (
         *_blocked(answer),
         *([Against.OTHER_RATES] if is_unlike else []),
         *([Against.OTHER_DEMAND] if _wants_other(answer.plan, base.plan) else []),
         *_of_gain(answer, basis, value, returns),
-        *([Against.NOT_PRICED] if answer.money is not None and not is_priced(answer) else []),
-        *([Against.CYCLE_NOT_PRICED] if shorter_cycles(answer, base) else []),
-        *([Against.SETUP_NOT_PRICED] if shorter_setups(answer, base) else []),
+        *([Against.NOT_PRICED] if _lacks_prices(answer) else []),
+        *([Against.CYCLE_NOT_PRICED] if "cycle" in for_nothing else []),
+        *([Against.WORK_NOT_PRICED] if for_nothing - {"cycle"} else []),
         *_beside(answer, base),
     )
     if answer.plan.same_as:

@@ -26,7 +26,12 @@ _BUILD = ("pallets", "table", "travel", "work_height", "faces", "pockets")
 
 
 def prices(
-    scenario: Scenario, today: str, paid: Mapping[str, int], *, is_open: bool = False
+    scenario: Scenario,
+    today: str,
+    paid: Mapping[str, int],
+    *,
+    is_open: bool = False,
+    one_off_of: str = "",
 ) -> Prices:
     """All that money is worked out from (rule `keys.money`).
 
@@ -34,6 +39,7 @@ def prices(
         today: id of the scenario that stands in the shop now.
         paid: seconds a week by shift.
         is_open: whether nobody has said what it costs once, though it costs something.
+        one_off_of: id of the scenario that says it; "" where none does.
     """
     money = scenario.money
     return Prices(
@@ -46,6 +52,7 @@ def prices(
         floor_price=money.floor_price,
         one_off=money.one_off,
         is_open=is_open,
+        one_off_of=one_off_of,
         yearly=money.yearly,
         spindle_hour=money.spindle_hour,
         groups={id_: _group_prices(group) for id_, group in scenario.machine.items()},

@@ -144,6 +144,7 @@ def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -
     paid = {shift.id: _paid(scenario.shift[shift.id], shift) for shift in shifts}
     on_duty = {s.id: s.people * len(s.days) * _duty(s) for s in shifts}
     loading = tuple(shift for shift in shifts if "load" in shift.does)
+    once = resolved.origin("money", "one_off")
     return Plan(
         scenario=scenario.id,
         title=scenario.title or scenario.id,
@@ -178,7 +179,8 @@ def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -
             scenario,
             study.today,
             paid,
-            is_open=not scenario.money.one_off and resolved.origin("money", "one_off").guessed,
+            is_open=not scenario.money.one_off and once.guessed,
+            one_off_of="" if once.guessed else once.scenario or "",
         ),
         runs=study.runs if cell.stops else 1,
         draws=study.runs,

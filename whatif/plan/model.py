@@ -122,6 +122,7 @@ class Prices:
         rate: share of one a year.
         ramp: calendar years until the full gain is reached.
         is_open: whether what it costs once is 0 only since nobody has said it.
+        one_off_of: id of the scenario that says what it costs once, be it 0; "" where none does.
         yearly: amount a year.
         spindle_hour: amount an hour in cycle.
         groups: by machine group, those without machines too.
@@ -143,6 +144,7 @@ class Prices:
     parts: Mapping[str, PartPrices]
     shifts: tuple[ShiftPaid, ...]
     is_open: bool = False
+    one_off_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -263,16 +263,30 @@ def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
         label = f"  {row.title}" if key == "year_gain" else row.title
         texts = tuple(_money_text(answer, key, row.digits) for answer in answers)
         told = TableRow(label, row.unit.format(worth=currency), texts)
-        typed = [None if money is None else getattr(money, key) for money in found]
+        typed = [_money_typed(money, key) for money in found]
         yield _with_numbers(
             told, typed, [_money_ends(answer, key) for answer in answers], row.digits
         )
+
+
+def _money_typed(money: MoneyFigures | None, key: str) -> float | None:
+    """A figure as a number; none where what it rests on has no price, and none would be known."""
+    if money is None or (money.is_bare and key in _OF_CAPITAL):
+        return None
+    value: float | None = getattr(money, key)
+    return value
+
+
+_OF_CAPITAL = ("payback_years", "rate_of_return_percent")
+"""What is not known of an investment of which nothing is priced."""
 
 
 def _money_ends(answer: Answer, key: str) -> _Ends:
     """What a figure that has a likely range lies between, the lower first."""
     money, likely = answer.money, answer.likely_money
     if money is None or likely is None or not money.is_compared or key not in MONEY_TEXTS:
+        return None
+    if _money_typed(money, key) is None:
         return None
     ends = getattr(likely.low, key), getattr(likely.high, key)
     return None if None in ends else (min(ends), max(ends))

@@ -7,7 +7,14 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from whatif.answers.money.capital import Costed, bought, more_fixtures, unentered_fixtures
+from whatif.answers.money.capital import (
+    Costed,
+    bought,
+    capital_of,
+    more_fixtures,
+    unentered_fixtures,
+)
+from whatif.answers.money.shorter import Shortened, is_paid_for, shorter_times
 from whatif.answers.money.year import at_nothing, unpaid_hours, without_contribution
 from whatif.plan.model import PartPlan, Plan
 from whatif.records import dataclass
@@ -15,7 +22,9 @@ from whatif.records import dataclass
 _NO_HOURS = 0.05
 """Hours a week below which people are paid for as long as in the reference."""
 
-Thing = Literal["machines", "pallets", "systems", "fixtures", "one-off", "wage"]
+Thing: TypeAlias = (
+    Literal["machines", "pallets", "systems", "fixtures", "one-off", "wage"] | Shortened
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,9 +33,9 @@ class Missing:
 
     Attributes:
         what: machines, pallets, systems that move pallets, fixtures, what is laid out once beside
-            them, or a wage.
-        of: the machine group, part or shift; "" for the wage of everybody.
-        count: how many, of a wage hours a week.
+            them, a wage, or what makes something take less time.
+        of: the machine group, part or shift; "" for the wage of everybody, and for several parts.
+        count: how many, of a wage hours a week, and of times how much shorter they are.
         reference: title of the reference where it is missing there and not here; "" else.
     """
 
@@ -42,11 +51,15 @@ Lean = Literal["none", "worse", "better", "either"]
 
 def not_priced(here: Costed, reference: Costed, today: Costed) -> tuple[Missing, ...]:
     """All that has no price: here, and what it is held against beside."""
-    own = (*_bought_bare(here, today), *_unpaid(here))
+    own = (*_bought_bare(here, today), *_shortened(here, reference, today), *_unpaid(here))
     if here.plan.scenario == reference.plan.scenario:
         return own
     known = {(each.what, each.of) for each in own}
-    theirs = (*_bought_bare(reference, today), *_unpaid(reference))
+    theirs = (
+        *_bought_bare(reference, today),
+        *_shortened(reference, here, today),
+        *_unpaid(reference),
+    )
     title = reference.plan.title
     return (
         *own,
@@ -83,6 +96,19 @@ def _bought_bare(here: Costed, today: Costed) -> Iterator[Missing]:
         yield Missing("one-off", "", 1)
 
 
+def _shortened(here: Costed, other: Costed, today: Costed) -> Iterator[Missing]:
+    """What takes less time than in another one, and than today, for nothing that is laid out."""
+    if here.plan.scenario == other.plan.scenario:
+        other = today
+    found = shorter_times(here.plan, other.plan, today.plan)
+    if not found:
+        return
+    more = float(capital_of(here, today).total - capital_of(other, today).total)
+    if not is_paid_for(more, here.prices, other.prices):
+        for each in found:
+            yield Missing(each.what, each.parts[0] if len(each.parts) == 1 else "", each.by)
+
+
 def _unpaid(here: Costed) -> Iterator[Missing]:
     shifts = [shift for shift in here.prices.shifts if shift.seconds]
     bare = [shift for shift in shifts if shift.wage is None]
@@ -109,8 +135,11 @@ def leans_of(here: Costed, reference: Costed, today: Costed) -> Leans:
     if here.plan.scenario == reference.plan.scenario:
         return NO_LEANS
     own, theirs = (
-        {(each.what, each.of): each.count for each in _bought_bare(side, today)}
-        for side in (here, reference)
+        {
+            (each.what, each.of): each.count
+            for each in (*_bought_bare(side, today), *_shortened(side, other, today))
+        }
+        for side, other in ((here, reference), (reference, here))
     )
     more_hours = unpaid_hours(here.prices) - unpaid_hours(reference.prices)
     dearer = any(n > theirs.get(at, 0) for at, n in own.items())

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
 from fractions import Fraction
 
+from whatif.answers.money.shorter import SHORTENED_BY
 from whatif.answers.moves.inputs import Input, input_of
 from whatif.records import dataclass
 from whatif.study.draft import Draft
@@ -211,11 +212,18 @@ def taken_together(options: Combination, resolved: Resolved) -> dict[Path, Raw] 
             if found.setdefault(path, raw) != raw:
                 return None
     for path, cost in ((ONE_OFF, once_of(options)), (YEARLY, yearly_of(options))):
-        if cost:
+        # Of what takes less time a price of 0 is the one-off cost that says so.
+        is_free = path == ONE_OFF and any(map(_is_shorter_for_nothing, options))
+        if cost or is_free:
             whole = cost + Fraction(resolved.value(*path))
             # A price has a few decimals, so that this text is exact.
             found[path] = number_typed(format(float(whole), ".12g"))
     return found
+
+
+def _is_shorter_for_nothing(option: Option) -> bool:
+    is_time = any(path[-1] in SHORTENED_BY for path in option.steps)
+    return is_time and option.lever.has_price and not (option.once or option.yearly)
 
 
 def once_of(options: Combination) -> Fraction:

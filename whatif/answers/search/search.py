@@ -16,6 +16,7 @@ from itertools import combinations, product
 from whatif.answers.caveats import Caveat
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
+from whatif.answers.money.shorter import SHORTENED_BY
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.moves.trial import AskedAbout, changed_by
 from whatif.answers.progress import Told
@@ -639,11 +640,16 @@ def _is_of_pallets(path: Path) -> bool:
 
 
 def _unpriced(options: Combination, missing: tuple[Missing, ...]) -> tuple[Missing, ...]:
-    """What has no price, that of the levers left out."""
+    """What has no price, that of the levers left out, which tell of it themselves."""
     steps = (path for option in options if option.once for path in option.steps)
     paid = {path[1] for path in steps if path[0] == "machine"}
     of_machines = ("machines", "pallets", "systems")
-    return tuple(each for each in missing if each.what not in of_machines or each.of not in paid)
+    told = {SHORTENED_BY.get(path[-1]) for option in options for path in option.steps}
+    return tuple(
+        each
+        for each in missing
+        if each.what not in told and (each.what not in of_machines or each.of not in paid)
+    )
 
 
 def _range(found: InFull) -> Range | None:

@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.gains import is_difference, is_nothing, lies_outside
-from whatif.answers.verdict import shorter_cycles
+from whatif.answers.money.shorter import SHORTENED
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, listed, priced, rounded
+from whatif.telling.amounts import grouped, priced, rounded
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
@@ -32,7 +32,7 @@ from whatif.telling.money.ranges import (
     years_between,
     years_text,
 )
-from whatif.telling.money.rests import least, most, not_priced_words
+from whatif.telling.money.rests import least, missing_words, most
 from whatif.telling.said import Sense
 from whatif.telling.strip import changes_nothing
 
@@ -85,7 +85,7 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
         year = _year(money, answer)
         # Beside what it costs once, which stands in the next one.
         yield replace(year, caption=(*year.caption, *_yearly(answer, base, money.money.currency)))
-        yield _payback(money, shorter_cycles(answer, base))
+        yield _payback(money)
         return
     before = None if there is None else there.spindle.unattended
     yield _hours(figures.spindle.unattended, "of them unattended", before)
@@ -217,18 +217,19 @@ _SHOWN: Final = 0.5
 """Of the currency, from which on an amount is not told as nothing."""
 
 
-def _payback(told: MoneyTold, shorter: tuple[str, ...] = ()) -> Large:
-    """When it is back; never at once where what it takes has no price.
-
-    ``shorter`` are parts whose cycle is shorter for nothing that is laid out.
-    """
+def _payback(told: MoneyTold) -> Large:
+    """When it is back; never at once where what it takes has no price."""
     money, likely = told.money, told.likely
-    if money.more_capital <= 0 and not money.is_bare and told.standing in ("typed", "outside"):
-        open_ = [f"shorter cycle of {listed(list(shorter))}"] if shorter else []
-        if money.leans.capital in ("worse", "either"):
-            open_.append(not_priced_words(money.not_priced).removeprefix("not priced yet: "))
+    is_open = money.leans.capital in ("worse", "either")
+    if money.more_capital <= 0 and is_open and told.standing in ("typed", "outside"):
+        # What is bought for nothing is seen at the machines; what takes less time is named.
+        open_ = [
+            missing_words(each)
+            for each in money.not_priced
+            if each.what in SHORTENED or not money.is_bare
+        ]
         if open_:
-            return _in_words(NOT_PRICED, "unsure", "payback", *open_)
+            return _in_words(NOT_PRICED, "unsure", "payback", ", ".join(open_))
     takes = f"{least(money.leans.capital)}{money.currency} {grouped(money.more_capital)}"
     taken = () if money.is_bare or money.more_capital <= 0 else (f"for {takes}",)
     years = None if money.is_bare else money.leading(likely).payback_years

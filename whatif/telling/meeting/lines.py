@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.again import But
 from whatif.answers.cautions import Danger
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
+from whatif.answers.money.shorter import SHORTENED
 from whatif.answers.verdict import Against, Alternative, alone_more
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
-from whatif.telling.amounts import NOTHING, grouped, rounded, signed
+from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
 from whatif.telling.cautions import NAMES
 from whatif.telling.caveats import caveat_mark, sense_of
 from whatif.telling.fit import fewer_words
@@ -33,7 +34,7 @@ from whatif.telling.money.ranges import (
     years_between,
     years_text,
 )
-from whatif.telling.money.rests import least, most
+from whatif.telling.money.rests import THINGS, least, most
 from whatif.telling.said import NOTHING_SAID, Said, Sense, gain_said
 from whatif.telling.strip import changes_nothing
 
@@ -128,7 +129,7 @@ def alternative_line(
         of.is_ranked,
         of.again is not None,
         _gain_said(answer, gain, likely),
-        NOTHING_SAID if of.takes is None else _one_off_said(of.takes, of.against),
+        NOTHING_SAID if of.takes is None else _one_off_said(of.takes),
         NOTHING_SAID if of.takes is None else _more_said(of.takes, is_by_hours=is_by_hours),
         NOTHING_SAID if money is None else _worth_said(money, of.returns),
         NOTHING_SAID if money is None else _payback_said(money, of.returns),
@@ -187,7 +188,17 @@ def _in_short(words: str) -> str:
 
 def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:
     """What stands in its way, in a few words each."""
-    return [_WORDS[each](answer, base) for each in of.against]
+    return [
+        _work_words(of) if each is Against.WORK_NOT_PRICED else _WORDS[each](answer, base)
+        for each in of.against
+    ]
+
+
+def _work_words(of: Alternative) -> str:
+    missing = () if of.takes is None else of.takes.missing
+    those = {each.what for each in missing if not each.reference} - {"cycle"}
+    work = [THINGS[each] for each in SHORTENED if each in those]
+    return f"{listed(work)} not priced"
 
 
 def _drawn(gain: float, likely: Range) -> Range:
@@ -215,14 +226,13 @@ def _gain_said(answer: Answer, gain: float | None, likely: Range | None) -> Said
     return Said(text, sense_of(answer, said.sense), tuple(shorter))
 
 
-def _one_off_said(takes: Takes, against: Collection[Against]) -> Said:
+def _one_off_said(takes: Takes) -> Said:
     """What it takes at once; what has no price is never nothing.
 
-    That is also so of what makes a cycle or a set-up shorter, which is nothing that is counted.
+    That is also so of what makes a set-up shorter, which is nothing that is counted.
     """
     amount = grouped(takes.one_off) if abs(takes.one_off) >= _SHOWN else ""
-    is_shorter = not {Against.CYCLE_NOT_PRICED, Against.SETUP_NOT_PRICED}.isdisjoint(against)
-    if takes.buys_unpriced or (is_shorter and not amount):
+    if takes.buys_unpriced:
         return (
             Said(f"{least('worse')}{amount}") if amount else Said(NOT_PRICED, "unsure", (NONE_YET,))
         )
@@ -388,7 +398,6 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.NOT_BACK: _not_back,
     Against.NOT_PRICED: _plain(_NOT_ALL_PRICED),
     Against.CYCLE_NOT_PRICED: _plain("shorter cycle not priced"),
-    Against.SETUP_NOT_PRICED: _plain("shorter set-up not priced"),
     Against.ORDERS_LATE: _late,
     Against.LONE_WORK: _alone,
     Against.RUNS_ALONE: _plain(RUNS_ALONE),

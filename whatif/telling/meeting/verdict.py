@@ -18,7 +18,6 @@ from whatif.answers.verdict import (
     Basis,
     Conclusion,
     Verdict,
-    shorter_cycles,
 )
 from whatif.records import dataclass
 from whatif.telling.amounts import (
@@ -642,12 +641,12 @@ class _Teller:
     def _may_be(self) -> list[str]:
         said = []
         for id_ in self._found.may_be[:_NAMED]:
-            answer = self._answers[id_]
-            missing = [] if answer.money is None else [not_priced_words(answer.money.not_priced)]
-            shorter = shorter_cycles(answer, self._base)
-            if shorter:
-                missing.append(f"nobody has priced the shorter cycle of {listed(list(shorter))}")
-            why = "; ".join(filter(None, missing))
+            takes = self._by_id[id_].takes
+            missing = () if takes is None else takes.missing
+            if self._base.money is None:
+                # By output hours decide, and not what they cost.
+                missing = tuple(each for each in missing if each.what != "wage")
+            why = not_priced_words(missing)
             said.append(f"{self._titles[id_]} may be better still, or not: {why}.")
         return said
 

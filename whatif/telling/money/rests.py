@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
+from whatif.answers.money.shorter import SHORTENED
 from whatif.answers.money.unlike import CountedBy
 from whatif.telling.amounts import grouped, listed, rounded
 from whatif.telling.clock import duration_text
@@ -20,16 +21,21 @@ if TYPE_CHECKING:
 
 _WEEKS_A_YEAR = 365.25 / 7
 
-_THINGS: dict[Thing, str] = {
+THINGS: dict[Thing, str] = {
     "machines": "machines",
     "pallets": "pallets",
     "systems": "handling systems",
     "fixtures": "fixtures",
     "one-off": "one-off cost",
     "wage": "wage",
+    "cycle": "shorter cycle",
+    "set-up": "shorter set-up",
+    "prove-out": "shorter prove-out",
+    "other duties": "fewer other duties",
 }
+"""What costs money and may have no price, by its words."""
 
-_ONE: Final = ("one-off", "wage")
+_ONE: Final = ("one-off", "wage", *SHORTENED)
 """Of what there is one, so that no number stands behind it."""
 
 _LEAST: dict[Lean, str] = {
@@ -59,7 +65,7 @@ def missing_words(missing: Missing) -> str:
     of = f" of {missing.of}" if missing.of else ""
     count = f" ({rounded(missing.count, 0)})" if missing.what not in _ONE else ""
     there = f" in {missing.reference}" if missing.reference else ""
-    return f"{_THINGS[missing.what]}{of}{count}{there}"
+    return f"{THINGS[missing.what]}{of}{count}{there}"
 
 
 def not_priced_words(missing: Iterable[Missing]) -> str:
@@ -74,6 +80,8 @@ def not_priced_sentence(gap: NotPriced) -> str:
     held = f" {_HELD[0].upper()}{_HELD[1:]}." if gap.is_counted else ""
     is_bought = any(each.what not in _ONE for each in gap.missing)
     nil = f" {_IN_ANOTHER}" if is_bought else ""
+    if any(each.what in SHORTENED for each in gap.missing):
+        nil += f" {_AS_ONE_OFF}"
     means = f" {_MEANS[gap.lean]}".rstrip()
     return f"{said[0].upper()}{said[1:]}; counted as 0.{held}{means}{nil}"
 
@@ -103,6 +111,10 @@ _HELD = (
 
 _IN_ANOTHER: Final = "Enter 0 where another sum, such as the one-off cost, holds it."
 """What to do where an offer has one sum for a whole cell."""
+
+
+_AS_ONE_OFF: Final = "What takes less time is priced by the one-off cost, be it 0."
+"""What to do where nothing is bought that has a price of its own."""
 
 
 _MEANS: dict[Lean, str] = {

@@ -206,11 +206,11 @@ def _worth_today(told: MoneyTold) -> str:
         worth = f"{bound}{amounts(money, *ends)}"
         return f"At {rate} a year the {years:g} years counted are likely to be worth {worth} today."
     total = brought(money.year_gain, float(prices.ramp), years) - money.more_capital
-    more = "more" if total >= 0 else "less"
+    more, around = ("more", most) if total >= 0 else ("less", least)
     beside = likely_amounts(money.net_present_value, *ends, bound) if ends else ""
     return (
-        f"Over the {years:g} years counted {_result(money, abs(total))} {more} comes in than is "
-        f"invested; at {rate} a year all of it is worth "
+        f"Over the {years:g} years counted {around(money.lean)}{_result(money, abs(total))} {more} "
+        f"comes in than is invested; at {rate} a year all of it is worth "
         f"{bound}{_result(money, money.net_present_value)} today{beside}."
     )
 
