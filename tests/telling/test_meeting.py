@@ -21,7 +21,7 @@ from whatif.answers.states import IN_CYCLE
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
-from whatif.telling.in_words import scenario_words
+from whatif.telling.in_words import BY_METERS_ALONE, scenario_words
 from whatif.telling.meeting.large import Large
 from whatif.telling.meeting.page import headline
 from whatif.telling.table import rows_in_numbers, table_rows
@@ -66,6 +66,18 @@ def test_the_meeting_says_between_what_gains_the_meters_leave_it() -> None:
     words = scenario_words(found.answers["child"], "today")
     long = f"the gain in saleable output {between.format('+44 %', '+60 %')}"
     assert f"Hour meters\n  By the hour meters {long}" in words
+
+
+def test_in_f2_it_says_which_range_alone_holds_both_readings_of_the_meters() -> None:
+    """The gain in output below it had a fifth of its range, and nothing said why."""
+    answer = told_as(-44.03, 960.0).answers["child"]
+    assert answer.likely is not None
+    assert answer.judged != answer.likely.saleable
+    assert f"\n  {BY_METERS_ALONE}\n" in scenario_words(answer, "today")
+    assert BY_METERS_ALONE not in scenario_words(answer, "child")
+    for seconds in (None, 0):
+        without = told_as(-44.03, 960.0, seconds=seconds).answers["child"]
+        assert BY_METERS_ALONE not in scenario_words(without, "today")
 
 
 def test_an_end_that_is_nothing_is_no_difference() -> None:

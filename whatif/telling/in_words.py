@@ -145,7 +145,8 @@ def scenario_words(
             hours = hours_of_caution(each, alone, there, against)
             told += [f"  {caution_in_a_line(each)}", *([f"    {hours}"] if hours else [])]
         said += [heading, *told, f"  {WHO_DECIDES}", ""] if told else []
-    said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
+    said += [f"Figures per {per.value}", *_figures(answer, reference, per, units)]
+    said += [*(f"  {text}" for text in _by_meters_alone(answer, reference)), ""]
     taken = as_large_as_tables(answer.plan)
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
@@ -185,6 +186,20 @@ def _lead(answer: Answer, reference: str, against: str) -> str:
         brings = f"Saleable output against {against}: {text}"
     held = "" if answer.held_back is None else f"; {limited_by_words(answer.held_back)}"
     return f"{brings}{held}."
+
+
+def _by_meters_alone(answer: Answer, reference: str) -> list[str]:
+    """Why the saleable gain's range is another one than that of the output below it."""
+    drawn = None if answer.likely is None else answer.likely.saleable
+    if answer.plan.scenario == reference or answer.range_of("saleable") == drawn:
+        return []
+    return [BY_METERS_ALONE]
+
+
+BY_METERS_ALONE = (
+    "The likely range of the gain in saleable output, alone of these, holds both readings of the "
+    "hours that meters and model differ by."
+)
 
 
 def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
