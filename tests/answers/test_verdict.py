@@ -507,7 +507,7 @@ NIGHT = 'unattended.after_shift = "until done"\n'
         (TODAY + CHILD + NIGHT, ""),
         # One in the shift already: nothing new, and then nights that this one sets up.
         (ALONE + CHILD + 'part.body.cycle = "9 min"\n', "lone working as before"),
-        (ALONE + CHILD + NIGHT, "lone working before hours with nobody there"),
+        (ALONE + CHILD + NIGHT, "lone working, machines left running"),
         (ALONE + CHILD + NIGHT + "shift.early.people = 2\n", ""),
     ],
 )

@@ -474,7 +474,9 @@ def test_a_ramp_is_told_in_weeks() -> None:
 
 
 def test_stops_are_told_with_their_runs() -> None:
-    assert "stops, 3 runs" in rests("stop.jam = { every = '9 h', repair = '20 min' }")
+    assert "stops as entered, the mean of 3 runs" in rests(
+        "stop.jam = { every = '9 h', repair = '20 min' }"
+    )
 
 
 @pytest.mark.parametrize(

@@ -232,6 +232,8 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", "             ▲ now", "▲"),
         ("moves", " ⠒●⠒ as typed, ● each value tried  ⠄⠄ likely range, 3 draws ", "⠁⠁ ⢄⢄"),
         ("meeting", "lone working; 1 more", "; 1 more"),
+        ("meeting", "between +54 % (machines tied up) and +63 %", "machines tied up"),
+        ("meeting", "and +63 % (people away)", "people away"),
         ("meeting", SIX_PALLETS.format("+96 % (90 to 102)", "1.0"), "1.0 +2 %"),
         ("meeting", SIX_PALLETS.format("+28 to +35 %", "0.2"), "1.0 +2 %"),
         ("meeting", SIX_PALLETS.format("+22 %", "1.0 (0.9 to 1.1)"), "1.0 +2 %"),

@@ -122,6 +122,10 @@ SIGNS: Final = (
     _sign("once", "one-off cost: what it takes at once", r" once +(takes|costs) ", "meeting"),
     _sign("back", "payback: years until it has brought what it costs", r" back +drawbacks",
           "meeting"),
+    _sign("people away", "the hours by which meters and model differ, read as people who come "
+          "later: every visit takes longer", "people away", "meeting"),
+    _sign("machines tied up", "the same hours read as machines that are held: every load takes "
+          "longer", "machines tied up", "meeting"),
     _sign("draws", "trials with all times and demands moved at random, as far as they may be off: "
           "for likely ranges", r"\bdraws\b"),
     _sign("prove-out", "a person at the machine, its spindle standing, before the first cut after "

@@ -82,8 +82,9 @@ Where a likely range leads the gain, the worth today and the payback are its mid
 "drawbacks" are what speaks against it, the weightiest first. "at most", "up to" and ≤: with all
 priced it will be less; "at least", "from" and ≥: it will be more; "about" and ≈: more or less.
 "no-go" is what cannot be done as it is entered; it stands last whatever it is worth.
-"again", set in, is the alternative above it again, with stops or the like, which has no place of
-its own. Where there is no room for a line each the last ones stand in one, with why: a shows them.
+"again", set in, is the alternative above it again, which has no place of its own: with stops
+entered, other scatter of visits, or hour meters read otherwise, which are no choices.
+Where there is no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
 the fewest hours: which of them is said. What is less in the same draws is told apart all the same,
 as what is uncertain moves both alike there: by how much is said. The rest stand by what they take.

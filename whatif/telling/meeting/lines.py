@@ -166,8 +166,15 @@ def again_words(again: Again) -> str:
 
 def drawbacks_of(lines: Sequence[AlternativeLine], scenario: str | None) -> str:
     """All that stands in one alternative's way, in a sentence; "" where nothing does."""
-    texts = [line.against.text for line in lines if line.scenario == scenario]
-    return f"Drawbacks: {texts[0]}." if texts and texts[0] != NOTHING else ""
+    text = next((line.against.text for line in lines if line.scenario == scenario), NOTHING)
+    if text == NOTHING:
+        return ""
+    # The cautions of the same page name lone working.
+    is_left = RUNS_ALONE in text and _LONE_WORK not in text
+    return f"Drawbacks: {text}{_WHO_COMES_BACK if is_left else ''}."
+
+
+_WHO_COMES_BACK: Final = "; whoever comes back to it works alone"
 
 
 _NOT_ALL_PRICED: Final = "not all is priced"
@@ -340,7 +347,7 @@ def _late(answer: Answer, base: Answer) -> str:
 def _alone(answer: Answer, base: Answer) -> str:
     more = alone_more(answer, base)
     hours = f" {rounded(more.hours)} h a week more" if more.hours else ""
-    after = "" if hours or not more.is_left_running else " before hours with nobody there"
+    after = "" if hours or not more.is_left_running else ", machines left running"
     return f"{_LONE_WORK}{hours}{after}"
 
 

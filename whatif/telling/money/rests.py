@@ -312,7 +312,8 @@ def _gap(rests: RestsOn) -> str:
 def _stops(rests: RestsOn) -> str:
     if not rests.runs:
         return "no stops"
-    return "stops as entered, in one run" if rests.runs == 1 else f"stops, {rests.runs} runs"
+    runs = "in one run" if rests.runs == 1 else f"the mean of {rests.runs} runs"
+    return f"stops as entered, {runs}"
 
 
 def _ramp(rests: RestsOn) -> str:
