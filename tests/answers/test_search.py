@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
+from few_draws import SCENARIOS
 from moving_studies import silent, study
 from refusals import refusing
 
@@ -31,6 +32,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.edits import AddScenario, SetValue
+from whatif.study.file.reading import read_file
 from whatif.study.levers import SearchLever, levers_of, with_lever
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
@@ -222,6 +224,7 @@ def test_nights_are_proposed_by_the_day_of_the_week() -> None:
     }
     words = {option_words(option) for option in nights}
     assert "run on unattended until done, nights of mon-thu" in words
+    assert "run on unattended until done, nights of mon, wed" in words
 
 
 @pytest.mark.long
@@ -274,7 +277,9 @@ def test_what_nobody_has_priced_is_never_free() -> None:
     assert [each.id for each in open_.unpriced] == ["cycle"]
     assert found.best is priced
     assert found.best_unpriced is open_
-    assert "First if it cost nothing, but not priced: body cycle 3 min" in lead_sentence(found)
+    assert "no price yet cost nothing, this would come first: body cycle 3 min" in lead_sentence(
+        found
+    )
     assert money_words(open_) == "not priced"
     assert (once_text(open_), yearly_text(open_)) == ("not priced", "–")
     assert once_text(found.front[2]).startswith("from 1")
@@ -477,3 +482,11 @@ def test_half_of_what_is_had_at_twice_is_proposed_still() -> None:
     draft = SetValue("bought", ("part", "body", "batch"), 40).apply(draft)
     (lever,) = (each for each in all_levers(draft, "bought") if each.id == "order_size")
     assert lever.values == ("50 %",)
+
+
+def test_nothing_is_proposed_that_is_so_already() -> None:
+    draft = read_file(SCENARIOS / "pallets-until-demand.toml").draft
+    for scenario in draft.ids:
+        levers = [each for each in all_levers(draft, scenario) if each.assumed]
+        changing = {(each.lever.id, each.value) for each in options_of(draft, scenario, levers)}
+        assert {(each.id, value) for each in levers for value in each.values} == changing

@@ -25,8 +25,10 @@ _WORDS: Final = {"in"}
 
 _HELD: Final = re.compile(
     rf"(?<=\d) (?=(?:{'|'.join(map(re.escape, (*(UNITS.keys() - _WORDS), *_OF_ITS_OWN)))})(?!\w))"
+    r"|(?<=\u2713) (?=\w)|(?<=~) (?=assumed)"
 )
-"""The space between a figure and its unit, which stay in one line (ISO 80000-1)."""
+"""The space between a figure and its unit, which stay in one line (ISO 80000-1), or a sign and
+the word that a legend has for it."""
 
 _HOLDS: Final = "\x1f"
 """A sign that no text has, in the place of a space at which no line is broken."""

@@ -10,9 +10,10 @@ from whatif.answers.gains import lies_outside
 from whatif.answers.search.goal import Aim
 from whatif.answers.search.proposals import sort_of_lever
 from whatif.answers.takes import NO_HOURS
-from whatif.study.levers import also_text
+from whatif.study.levers import also_text, key_of_lever
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import ANY, THINGS, label_at
+from whatif.study.schema.kinds import Days
 from whatif.study.typed import things_words
 from whatif.telling.amounts import NOTHING, grouped, listed, result_told, rounded, signed
 from whatif.telling.edits import called
@@ -86,7 +87,7 @@ def option_words(option: Option) -> str:
     return template.format(
         thing=path[1] if len(path) > 2 else "",
         new=_CHOICES.get(new, new),
-        value=option.value,
+        value=_value_words(lever, option.value),
         hours=f"{also.get('start', '')} to {also.get('end', '')}",
     )
 
@@ -98,8 +99,9 @@ def _label(lever: SearchLever) -> str:
 
 
 def entry_words(options: Combination) -> str:
-    """All levers of a combination."""
-    return "; ".join(option_words(option) for option in options)
+    """All levers of a combination, which are done together."""
+    first, *others = map(option_words, options)
+    return "; ".join((first, *others[:-1], *(f"and {last}" for last in others[-1:])))
 
 
 def step_title(options: Combination, taken: Collection[str]) -> str:
@@ -130,8 +132,12 @@ _OVER_A_COLUMN: Final = 30
 
 _LONGEST_TITLE: Final = 60
 
-OWN_PRICES: Final = "at the study's price"
-"""Of a lever that has none of its own."""
+_STUDY_PRICE: Final = "at the study's price"
+_IN_WAGES: Final = "paid in wages"
+_RULE: Final = "no investment"
+
+OWN_PRICES: Final = (_STUDY_PRICE, _IN_WAGES, _RULE)
+"""Of levers that have no price of their own: machines, hours of people, rules of the shop."""
 
 
 UNPRICED: Final = "not priced"
@@ -144,7 +150,9 @@ def lever_words(lever: SearchLever, unpriced: Container[str] = ()) -> str:
     Args:
         unpriced: ids of the levers of which nobody has said what they cost.
     """
-    values = ", ".join(_CHOICES.get(value, value) for value in lever.values) or "left out"
+    # Days have commas of their own.
+    texts = [_value_words(lever, value) for value in lever.values]
+    values = ("; or " if any("," in each for each in texts) else ", ").join(texts) or "left out"
     mark = "~ " if lever.assumed else ""
     return (
         f"{mark}{lever.id}: {changed_words(lever.key)} = {values}; {_price_words(lever, unpriced)}"
@@ -161,13 +169,27 @@ def _price_words(lever: SearchLever, unpriced: Container[str]) -> str:
         )
         if amount
     ]
-    none = "nothing to pay" if lever.has_price else OWN_PRICES
+    none = "nothing to pay" if lever.has_price else _own_price(lever.key)
     return listed(prices) if prices else UNPRICED if lever.id in unpriced else none
+
+
+def _own_price(key: Path) -> str:
+    if key[0] == "machine":
+        return _STUDY_PRICE
+    return _IN_WAGES if key[0] == "shift" and key[-1] != "does" else _RULE
+
+
+def _value_words(lever: SearchLever, value: str) -> str:
+    """A value as it is read; days have commas between."""
+    key = key_of_lever(lever.key)
+    if key is not None and isinstance(key.kind, Days):
+        return ", ".join(value.replace(",", " ").split())
+    return _CHOICES.get(value, value)
 
 
 def offered_words(lever: SearchLever, unpriced: Container[str] = ()) -> str:
     """A lever as somebody says it: what might be done, and for how much."""
-    values = [_CHOICES.get(value, value) for value in lever.values]
+    values = [_value_words(lever, value) for value in lever.values]
     joined = " or ".join(filter(None, (", ".join(values[:-1]), *values[-1:]))) or "left out"
     sort = sort_of_lever(lever.id)
     template = ""
@@ -252,24 +274,37 @@ def lead_sentence(found: NextSteps) -> str:
     free = found.best_unpriced
     if free is None:
         return said
-    return f"{said} First if it cost nothing, but not priced: {entry_words(free.options)}."
+    return f"{said} {_IF_FREE}{_together(free)}: {entry_words(free.options)}."
+
+
+_IF_FREE: Final = "If what has no price yet cost nothing, this would come first"
+"""Before what would come first by the goal then."""
+
+
+def _together(entry: NextStep) -> str:
+    """That all of several levers are meant, where a sentence names them."""
+    many = len(entry.options)
+    return "" if many < 2 else ", both together" if many == 2 else f", all {many} together"
 
 
 def _best_words(found: NextSteps, best: NextStep) -> str:
     words = entry_words(best.options)
     if best.unpriced:
         words += f" ({UNPRICED}: {listed([lever.id for lever in best.unpriced])})"
+    all_of = _together(best)
     if found.goal.aim is Aim.MOST:
-        return f"Most a year of what was tried: {words}."
+        return f"Most a year of what was tried{all_of}: {words}."
     is_open = wages_are_open(found, best)
     words += f" ({WAGES_OPEN})" if is_open else ""
     # What nobody has priced is not known to be the cheapest.
     if best.reaches and (best.unpriced or is_open):
-        return f"{goal_words(found.goal).capitalize()}. Of what was tried this does: {words}."
+        return (
+            f"{goal_words(found.goal).capitalize()}. Of what was tried this does{all_of}: {words}."
+        )
     if best.reaches:
         first = "Most for it" if found.goal.aim in (Aim.SUM, Aim.PAYBACK) else "Cheapest that does"
-        return f"{goal_words(found.goal).capitalize()}. {first} of what was tried: {words}."
-    return f"Nothing that was tried does it ({goal_words(found.goal)}). Nearest: {words}."
+        return f"{goal_words(found.goal).capitalize()}. {first} of what was tried{all_of}: {words}."
+    return f"Nothing that was tried does it ({goal_words(found.goal)}). Nearest{all_of}: {words}."
 
 
 def how_sentences(found: NextSteps) -> list[str]:
@@ -352,6 +387,14 @@ def money_words(entry: NextStep) -> str:
     return listed(said) if said else _NOTHING_BOUGHT
 
 
+def short_money_words(found: NextSteps, entry: NextStep) -> str:
+    """The same where there are few cells: what is not all priced costs at least what is known."""
+    once = entry.measure.once
+    return (
+        f"from {grouped(once)} once" if entry.unpriced and once >= 1 else cost_words(found, entry)
+    )
+
+
 def once_text(entry: NextStep) -> str:
     """Money once in a column of figures: what is known of it, where not all is priced."""
     once = entry.measure.once
@@ -404,6 +447,15 @@ def gain_words(entry: NextStep) -> str:
         return f"{percent_text(entry.measure.gain)} so far"
     whole, *shorter = short_gain_texts(entry.measure.gain, entry.likely)
     return shorter[0] if shorter else whole
+
+
+def short_gain_words(entry: NextStep) -> str:
+    """The same where there are few cells: what leads, with a range where it is a difference."""
+    if entry.measure.gain is not None and entry.likely is None:
+        return gain_words(entry)
+    texts = short_gain_texts(entry.measure.gain, entry.likely)
+    ranged = [text for text in texts if " %" in text and "likely" not in text]
+    return ranged[0] if ranged else texts[-1]
 
 
 def gain_alone(entry: NextStep) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from whatif.records import dataclass
@@ -15,6 +16,9 @@ if TYPE_CHECKING:
 TRIED, FRONT = "tried", "front"
 """Inks."""
 
+UP = "up: saleable gain, %"
+"""What stands upwards, above the plot."""
+
 _TICK = 14
 """Cells for an amount below the plot, with what parts it from the next."""
 
@@ -24,15 +28,20 @@ OF_TRIED = "·"
 
 @dataclass(frozen=True, slots=True)
 class FrontPlot:
-    """The plot, and round amounts of what stands across, below their columns."""
+    """The plot, and round amounts of what stands across, below their columns.
+
+    Attributes:
+        behind: places of entries that have no room of their own, by the place of that drawn there.
+    """
 
     plot: Plot
     ticks: list[Placed]
+    behind: Mapping[int, list[int]]
 
 
 def sign_of(place: int) -> str:
-    """The sign of an entry, in the plot and before its line in the list."""
-    return "123456789abcdefghijklmnopqrstuvwxyz"[place % 35]
+    """The number of an entry, in the plot and before its line in the list."""
+    return str(place + 1)
 
 
 def list_words(found: NextSteps, places: range) -> str:
@@ -44,10 +53,11 @@ def list_words(found: NextSteps, places: range) -> str:
     said = []
     if len(places) < many:
         first, last = sign_of(places[0]), sign_of(places[-1])
-        said.append(f"{first} to {last} of {many}, \u2191\u2193 for the others")
+        said.append(f"{first} to {last} of {many}, \u2191\u2193 the others")
     if many > 1:
-        said.append("cheapest first, which need not be the best")
-    if any(found.front[place].reaches for place in places):
+        said.append("cheapest first, not best first")
+    # Told of the whole list: what a line is told by does not hang on which are in sight.
+    if any(entry.reaches for entry in found.front):
         said.append("\u2713 does it")
     return "; ".join(said)
 
@@ -66,6 +76,15 @@ def off_plot_words(found: NextSteps) -> tuple[str, ...]:
     many = f"{len(signs)} lines" if signs[1:] else "1 line"
     lines = f"line{'s' if signs[1:] else ''} {listed(signs)}"
     return tuple(f"; not here: {each}, not priced" for each in (lines, many))
+
+
+def behind_words(drawn: FrontPlot) -> str:
+    """Which numbers stand behind another one; "" where all have room."""
+    said = [
+        f"{listed([sign_of(place) for place in sorted(hidden)])} behind {sign_of(over)}"
+        for over, hidden in sorted(drawn.behind.items())
+    ]
+    return "; ".join(said)
 
 
 def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot | None:
@@ -95,16 +114,35 @@ def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot 
     for cost, gain in others:
         if lowest <= gain <= max(gains):
             canvas.put(canvas.column(cost), canvas.row(gain), Inked(OF_TRIED, TRIED))
-    for place, (cost, amount) in enumerate(front):
-        if amount is not None and place != at:
-            canvas.put(canvas.column(cost), canvas.row(amount), Inked(sign_of(place), FRONT))
-    cost, amount = front[at]
-    if amount is not None:
-        canvas.put(canvas.column(cost), canvas.row(amount), Inked(sign_of(at), FRONT, lit=True))
+    behind = _numbered(canvas, front, at)
     across = scale(low, most, max(2, canvas.width // _TICK))
     ticks = (
         Word(canvas.column(tick), text)
         for tick, text in across.text_of.items()
         if low <= tick <= most
     )
-    return FrontPlot(canvas.done(), in_a_line(ticks, canvas.width))
+    return FrontPlot(canvas.done(), in_a_line(ticks, canvas.width), behind)
+
+
+def _numbered(
+    canvas: Canvas, front: Sequence[tuple[float, float | None]], at: int
+) -> Mapping[int, list[int]]:
+    """Put each number in its place; two that would touch read as one, so one is left out."""
+    last_first = (place for place in reversed(range(len(front))) if place != at)
+    taken: dict[tuple[int, int], int] = {}
+    behind: dict[int, list[int]] = {}
+    for place in (at, *last_first):
+        cost, amount = front[place]
+        if amount is None:
+            continue
+        sign, row = sign_of(place), canvas.row(amount)
+        begin = min(canvas.column(cost), canvas.width - len(sign))
+        around = range(begin - 1, begin + len(sign) + 1)
+        over = next((taken[each, row] for each in around if (each, row) in taken), None)
+        if over is not None:
+            behind.setdefault(over, []).append(place)
+            continue
+        for column, digit in enumerate(sign, start=begin):
+            taken[column, row] = place
+            canvas.put(column, row, Inked(digit, FRONT, lit=place == at))
+    return behind

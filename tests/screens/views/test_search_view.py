@@ -17,6 +17,7 @@ from whatif.answers.search.options import options_of
 from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import NextSteps
 from whatif.screens.views.search import SearchView, in_columns
+from whatif.screens.widgets.drawing import wrap
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.session.calculate.requests import Question, Reply, Request
 from whatif.session.session import Session
@@ -32,9 +33,10 @@ from whatif.telling.search import (
     offered_words,
     option_words,
     rests_sentences,
+    short_gain_words,
     step_title,
 )
-from whatif.telling.search_plot import list_words, off_plot_words
+from whatif.telling.search_plot import UP, behind_words, front_plot, list_words, off_plot_words
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -110,14 +112,14 @@ def test_it_is_said_that_the_first_of_the_steps_is_the_cheapest_and_not_the_best
 ) -> None:
     found = looking.press("b").look().result
     assert isinstance(found, NextSteps)
-    order = "cheapest first, which need not be the best"
+    order = "cheapest first, not best first"
     assert len(found.front) > 1
     assert order in looking.words
     assert list_words(found, range(1)).startswith(f"1 to 1 of {len(found.front)}, ")
     assert list_words(replace(found, front=found.front[:1]), range(1)).strip() in ("", "✓ does it")
     costs = [entry.measure.first_year for entry in found.front]
     assert costs == sorted(costs)
-    assert "need not be the best" in " ".join(SearchView.reads.split())
+    assert "need not be the best" in " ".join(SearchView.reads_of_list.split())
 
 
 def test_the_lines_in_the_plot_have_no_colour_of_their_own(looking: Looking) -> None:
@@ -261,7 +263,7 @@ def test_a_lever_is_named_in_the_words_of_the_sheet(key: str, words: str) -> Non
 def test_levers_are_said_in_plain_words() -> None:
     draft = study(part=PARTS)
     said = {lever.id: offered_words(lever) for lever in proposals(draft, "today")}
-    assert said["person"] == "~ one person more in shift all, at the study's price"
+    assert said["person"] == "~ one person more in shift all, paid in wages"
     assert said["machine"] == "~ one machine mill more, 150\u00a0000 each"
     for words in said.values():
         assert "=" not in words
@@ -359,3 +361,127 @@ def test_on_80_columns_no_step_that_was_found_is_cut() -> None:
     found = Looking(SCENARIOS / "small-orders.toml", "search", (80, 24), column=0).press("b")
     for key in ("", "down", "end"):
         assert "…" not in found.press(*filter(None, (key,))).text
+
+
+# -- signs, columns, the cursor ------------------------------------------------------------
+
+
+def _many(looking: Looking, many: int = 12) -> NextSteps:
+    """A front of so many steps: what was found, again and again."""
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    return replace(found, front=(found.front * many)[:many])
+
+
+def test_steps_have_numbers_and_no_letters(looking: Looking) -> None:
+    found = _many(looking)
+    view = looking.view
+    assert isinstance(view, SearchView)
+    rows = view._listed(found, 11, 79, 12)
+    told = ["".join(span.text for span in spans)[:4] for spans in rows]
+    told = [text for text in told if re.match(r" [ \d]\d", text)]
+    assert [int(text[:3]) for text in told] == list(range(1, 13))
+    front = front_plot(found, 11, 40, 8)
+    assert front is not None
+    drawn = ["".join(cell.sign for cell in row) for row in front.plot.rows]
+    assert any("12" in line for line in drawn)
+    # Of what lies in one place it is said which are not drawn.
+    behind = sorted(place for hidden in front.behind.values() for place in hidden)
+    seen = sorted(set(range(12)) - set(behind))
+    assert 11 in seen
+    assert "behind 12" in behind_words(front)
+    assert len(seen) < 12
+
+
+def test_a_sign_and_its_word_stay_in_one_line() -> None:
+    for sign in ("\u2713 does it", "~ assumed"):
+        for width in range(4, 20):
+            lines = wrap(f"one two; {sign}; three", width)
+            assert any(sign.partition(" ")[0] + " " + sign.split()[1] in line for line in lines)
+
+
+def test_a_line_reads_the_same_whichever_are_in_sight(looking: Looking) -> None:
+    """Once the widest gain was scrolled out of sight the others changed their form."""
+    found = _many(looking, 6)
+    wide = replace(
+        found.front[0],
+        options=found.front[0].options * 3,
+        likely=(-100.25, 2.0, 300.5),
+        measure=replace(found.front[0].measure, once=12_345_678.0),
+    )
+    found = replace(found, front=(*found.front[:5], wide))
+    view = looking.view
+    assert isinstance(view, SearchView)
+
+    def line(at: int) -> str:
+        rows = view._listed(found, at, 79, 3)
+        told = ["".join(span.text for span in spans) for spans in rows]
+        return next(text for text in told if re.match(r" 3[ \u2713] ", text))
+
+    assert line(1) == line(3)
+
+
+def test_gains_keep_their_ranges_on_80_columns(looking: Looking) -> None:
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    entry = replace(
+        found.front[0],
+        likely=(72.5, 75.0, 77.1),
+        measure=replace(found.front[0].measure, gain=74.4),
+    )
+    assert short_gain_words(entry) == "+74 % (73 to 77)"
+    outside = replace(entry, likely=(75.5, 76.0, 77.1))
+    assert short_gain_words(outside) == "+76 to +77 %"
+    assert short_gain_words(replace(entry, likely=(-1.0, 2.0, 30.0))) == "not clear"
+
+
+def test_the_help_speaks_of_the_plot_only_where_one_is_drawn(looking: Looking) -> None:
+    assert "proposal" in looking.view.how_read(looking.text)
+    told = looking.view.how_read(looking.press("b").text)
+    assert UP in looking.text
+    assert "In the plot" in " ".join(told.split())
+    looking._size, looking.width = (80, 16), 79
+    assert UP not in looking.text
+    assert "plot" not in looking.view.how_read(looking.text)
+
+
+def test_page_keys_move_the_cursor_until_they_cannot(looking: Looking) -> None:
+    looking.press("b")
+    view, look = looking.view, looking.look()
+    assert isinstance(view, SearchView)
+    assert view.pages_first
+    assert view.press("end", look, looking)
+    last = view._at
+    assert last > 0
+    assert not view.press("pagedown", look, looking)
+    assert view.press("home", look, looking)
+    assert view._at == 0
+    assert not view.press("home", look, looking)
+    rows = looking.rows
+    at = view.cursor(look)
+    assert at is not None
+    assert any(span.tone == "chosen" for span in rows[at])
+
+
+def test_goal_and_steps_are_there_when_the_view_is_opened_again(looking: Looking) -> None:
+    views = looking.controllers.views
+
+    def open_again() -> None:
+        views.close_view()
+        views.open("search")
+        view = looking.state.view
+        assert view is not None
+        looking.view = view
+
+    open_again()
+    looking.press("g").take("gain").take("20 %")
+    found = looking.press("b", "down").text
+    open_again()
+    assert looking.text == found
+    # With the study another one the steps go; what is wanted stays.
+    views.close_view()
+    looking.edit(lambda session: session.do(SetValue("today", ("part", "body", "load"), "1 min")))
+    open_again()
+    assert looking.words.startswith("What would do it")
+    assert "For: a gain of 20 %" in looking.words
+    assert looking.look().result is None

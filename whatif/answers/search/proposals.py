@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from whatif.answers.limits import HeldBack
 from whatif.answers.search.had import LONGER, values_left
+from whatif.answers.search.options import options_of
 from whatif.answers.states import (
     EASED_BY_HANDS,
     EASED_BY_HOURS,
@@ -63,7 +64,8 @@ def all_levers(
 ) -> tuple[SearchLever, ...]:
     """The levers that a study enters, then those that are proposed, ids that are entered left out.
 
-    Proposed ones that ease what limits the scenario stand first; what is had at its most is none.
+    Proposed ones that ease what limits the scenario stand first; what is had at its most is none,
+    nor is a value that is so already.
     """
     entered = levers_of(draft)
     resolved, today = resolve(draft, scenario), resolve(draft, draft.today_id or scenario)
@@ -71,12 +73,17 @@ def all_levers(
     proposed = sorted(
         proposals(draft, scenario), key=lambda lever: state not in EASES[sort_of_lever(lever.id)]
     )
-    offered = (
+    offered = [
         replace(lever, values=values_left(lever, resolved, today))
         for lever in proposed
         if lever.id not in entered
+    ]
+    changing = {(each.lever.id, each.value) for each in options_of(draft, scenario, offered)}
+    left = (
+        replace(lever, values=tuple(each for each in lever.values if (lever.id, each) in changing))
+        for lever in offered
     )
-    return (*entered.values(), *(lever for lever in offered if lever.values))
+    return (*entered.values(), *(lever for lever in left if lever.values))
 
 
 def proposals(draft: Draft, scenario: str) -> Iterator[SearchLever]:

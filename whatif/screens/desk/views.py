@@ -48,6 +48,8 @@ class Views:
         """The scenario that was chosen before a view began with another one, and that one."""
         self._looked_at: dict[str, tuple[Path | None, Path]] = {}
         """By view the row of the sheet from which it was looked at, and the input seen last."""
+        self._stays: dict[str, View] = {}
+        """Views that are opened again as they were left, by name."""
 
     # -- opening and closing -----------------------------------------------------------
 
@@ -72,7 +74,7 @@ class Views:
             self.close_view()
             return
         self._state.notice = ""
-        view, line = view_class(name)(), self._state.line
+        view, line = self._stays.get(name) or view_class(name)(), self._state.line
         if before is not None:
             view.turn_to(before.figure(self.look()))
         elif line is not None and self._state.has_pointed:
@@ -80,6 +82,9 @@ class Views:
         row, seen = self._looked_at.get(name, (None, None))
         if seen is not None and row == self._row:
             view.come_back_to(seen)
+        if view.stays:
+            self._stays[name] = view
+            view.come_back(self.look())
         self._begin(view)
         self._show(view, before if view.aside else None)
 
@@ -135,8 +140,12 @@ class Views:
     def _hold(self) -> None:
         """Hold which input the view that is left was about: whoever comes back goes on there."""
         view = self._state.view
-        seen = None if view is None else view.input_looked_at(self.look())
-        if view is not None and seen is not None:
+        if view is None:
+            return
+        look = self.look()
+        view.leave(look)
+        seen = view.input_looked_at(look)
+        if seen is not None:
             self._looked_at[view.name] = self._row, seen
 
     # -- what views ask of the desk ----------------------------------------------------

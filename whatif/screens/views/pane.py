@@ -161,11 +161,12 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
         # Where a view turns pages of its own what it has out of sight comes first: no other key
         # would bring it into sight.
         by = pages.get(key, 0)
+        if by and view is not None and view.pages_first and self._presses(view, key):
+            return True
         if self.below if by > 0 else by and self.scroll_offset.y:
             self.scroll_relative(y=by, animate=False)
             return True
-        if view is not None and view.press(key, self._host().look(), self._host()):
-            self._host().repaint()
+        if view is not None and self._presses(view, key):
             return True
         columns = {"left": -1, "right": 1, "less_than_sign": -1, "greater_than_sign": 1}
         if key in scrolls:
@@ -177,6 +178,13 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             self._host().repaint()
         else:
             return False
+        return True
+
+    def _presses(self, view: View, key: str) -> bool:
+        """Whether a view takes a key."""
+        if not view.press(key, self._host().look(), self._host()):
+            return False
+        self._host().repaint()
         return True
 
     def on_click(self, event: events.Click) -> None:

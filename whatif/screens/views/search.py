@@ -55,16 +55,19 @@ from whatif.telling.search import (
     how_sentences,
     lead_sentence,
     money_is_of,
-    more_hours_words,
     more_people_words,
     offered_words,
     rests_sentences,
+    short_gain_words,
+    short_money_words,
     step_title,
 )
 from whatif.telling.search_plot import (
     FRONT,
     TRIED,
+    UP,
     across_words,
+    behind_words,
     front_plot,
     list_words,
     off_plot_words,
@@ -74,6 +77,7 @@ from whatif.telling.search_plot import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from whatif.study.draft import Draft
     from whatif.study.levers import SearchLever
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
@@ -110,22 +114,46 @@ _TYPED = {"v": "values", "p": "price", "n": "price_each", "y": "yearly"}
 """The key of a lever that a letter asks for."""
 
 
+class _Kept:
+    """What drawing keeps: the last row of the line under the cursor."""
+
+    __slots__ = ("row",)
+
+    def __init__(self) -> None:
+        self.row: int | None = None
+
+
 class SearchView(View):
     """The levers at first; the search is begun by a key, as it takes a while."""
 
     name = "search"
+    stays = True
+    pages_first = True
     reads = """\
-First what may be changed, with the values that are tried and what they cost: ~ is assumed, a
-proposal, and what is entered stands in the study. Then each line is a step that nothing that was
-tried beats at once in saleable output, money of the first year and people's hours. They stand by
-what they cost in the first year, the cheapest first, then by people's hours, and what is not priced
-last: the first need not be the best, and gains whose likely ranges overlap cannot be told apart. In
-the plot the farther left and up, the better; where several would stand in one place, one is drawn:
-that of the cursor, else the last."""
+What may be changed, with the values that are tried and what they cost: ~ is assumed, a proposal,
+and what is entered stands in the study."""
+    reads_of_list = """\
+Each line is a step that nothing that was tried beats at once in saleable output, money of the first
+year and people's hours; all that stands in a line is done together. They stand by what they cost in
+the first year, the cheapest first, then by people's hours, and what is not priced last: the first
+need not be the best, and gains whose likely ranges overlap cannot be told apart."""
+    reads_of_plot = """\
+In the plot the farther left and up, the better; where several would stand in one place, one is
+drawn: that of the cursor, else the last. Which stand behind it is said below the plot."""
 
     def __init__(self) -> None:
         self._begun, self._at, self._lever, self._goal = False, 0, 0, ""
         self._held: FoundBefore | None = None
+        self._left: tuple[Draft, str | None] | None = None
+        """The study and the scenario that it was left with."""
+        self._kept = _Kept()
+
+    @override
+    def how_read(self, drawn: str) -> str:
+        """How the levers are read, the list, or list and plot, as they are on the screen."""
+        if not self._begun:
+            return self.reads
+        return f"{self.reads_of_list} {self.reads_of_plot}" if UP in drawn else self.reads_of_list
 
     # -- what is there -----------------------------------------------------------------
 
@@ -154,6 +182,20 @@ that of the cursor, else the last."""
         held = None if look.answer is None else look.answer.held_back
         return all_levers(look.draft, look.chosen, held)
 
+    # -- left and opened again -----------------------------------------------------------
+
+    @override
+    def leave(self, look: Look) -> None:
+        """Whoever comes back finds the goal, and as long as nothing is changed the steps."""
+        self._left = look.draft, look.chosen
+
+    @override
+    def come_back(self, look: Look) -> None:
+        """A search of another study, or from another scenario, is begun by its key alone."""
+        is_same = self._left is not None and self._left == (look.draft, look.chosen)
+        if not is_same and self._holds(look) is None:
+            self._begun, self._held, self._at = False, None, 0
+
     # -- keys --------------------------------------------------------------------------
 
     @override
@@ -170,8 +212,9 @@ that of the cursor, else the last."""
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Along the lines, begin, and what the line under the cursor is for."""
         if key in _MOVES:
-            self._move(_MOVES[key], look)
-        elif key == "g":
+            # At the end of the list what stands beside it may be scrolled.
+            return self._moves(_MOVES[key], look) or key in ("up", "down")
+        if key == "g":
             host.ask_which("What is it for?", GOALS, self._take_goal(host))
         elif key == "b" and (not self._begun or self._holds(look)):
             self._begun, self._held = True, None
@@ -190,13 +233,21 @@ that of the cursor, else the last."""
             return key == "b"
         return True
 
-    def _move(self, by: int, look: Look) -> None:
+    def _moves(self, by: int, look: Look) -> bool:
+        """Go along the lines; whether that is another one."""
         found = self._found(look)
         if self._begun:
-            many = 0 if found is None else len(found.front)
-            self._at = max(0, min(self._at + by, many - 1))
-        else:
-            self._lever = max(0, min(self._lever + by, len(self._levers(look)) - 1))
+            many, now = 0 if found is None else len(found.front), self._at
+            self._at = max(0, min(now + by, many - 1))
+            return self._at != now
+        many, now = len(self._levers(look)), self._lever
+        self._lever = max(0, min(now + by, many - 1))
+        return self._lever != now
+
+    @override
+    def cursor(self, look: Look) -> int | None:
+        """The last row of the line under the cursor."""
+        return self._kept.row
 
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> None:
@@ -308,6 +359,12 @@ that of the cursor, else the last."""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The levers, or what was found."""
+        rows = self._drawn(look, width, height)
+        chosen = (at for at, spans in enumerate(rows) if any(_is_cursor(span) for span in spans))
+        self._kept.row = max(chosen, default=None)
+        return rows
+
+    def _drawn(self, look: Look, width: int, height: int) -> list[SpanRow]:
         if look.chosen is None or not look.checked.is_sound or look.fault:
             return no_answer(look, width)
         if not self._begun:
@@ -326,14 +383,15 @@ that of the cursor, else the last."""
         if not found.front:
             return [*rows, *self._how(found, width)]
         at = min(self._at, len(found.front) - 1)
-        entry = found.front[at]
-        foot = self._of_entry(entry, width)
+        foot = self._of_entry(found, at, width)
         foot += self._how(found, width)
         room = height - len(rows) - len(foot)
-        many = min(len(found.front), max(3, (room - 1) // 2))
+        many = min(len(found.front), max(_FEWEST, (room - 1) // 2))
         plot = self._plot(found, at, width, room - many - 2)
-        left = max(many, room - len(plot) - 1)
-        return [*rows, *plot, *self._list(found, at, width, many, left), *foot]
+        # Where nothing is drawn the list has all the room.
+        many = many if plot else len(found.front)
+        listed_rows = self._list(found, at, width, many, room - len(plot))
+        return [*rows, *plot, *listed_rows, *foot]
 
     def _draw_levers(self, look: Look, width: int, height: int) -> list[SpanRow]:
         levers = self._levers(look)
@@ -355,7 +413,8 @@ that of the cursor, else the last."""
             said = offered_words(lever, unpriced)
             if cell_len(said) > width - 1:
                 # What most of them are at need not be said of each.
-                said = said.removesuffix(f", {OWN_PRICES}")
+                for price in OWN_PRICES:
+                    said = said.removesuffix(f", {price}")
             rows.append(row(left_in(f" {cut(said, width - 1)}", width, tone, str(place))))
         return [*rows, *foot]
 
@@ -367,79 +426,101 @@ that of the cursor, else the last."""
         )
         last = len(found.front) - 1
         lines = f"1 to {sign_of(last)}: lines below" if last else "1: the line below"
-        over = f" up: saleable gain, %   {lines}   \u00b7 tried and beaten by a line"
+        over = f" {UP}   {lines}   \u00b7 tried and beaten by a line"
         # Where the title leaves no room for it, it stands below the amounts.
         is_beside = len(over) + len(across) + 2 <= width
-        around = 2 if is_beside else 3
+        # Title, amounts below, and which numbers stand behind others.
+        around = 3 if is_beside else 4
         wide = width - _GUTTER - 2
         drawn = front_plot(found, at, wide, height - around) if height > around + 3 else None
         if drawn is None:
             return []
+        behind = behind_words(drawn)
+        under = paragraph(behind, width, "dim") if behind else []
         told = right_in(across, width - len(over) - 1 if is_beside else width - 1, "dim")
         return [
             row(Span(over, "title"), told) if is_beside else row(Span(over, "title")),
             *plotted(drawn.plot, _GUTTER, _TONES),
             placed_row(Span(" " * _GUTTER), drawn.ticks, _TONES),
             *([] if is_beside else [row(told)]),
+            *under,
         ]
 
     def _list(self, found: NextSteps, at: int, width: int, many: int, lines: int) -> list[SpanRow]:
         """So many steps; fewer where they would take more lines, and a few are whole anyway."""
         for fewer in range(many, min(many, _FEWEST) - 1, -1):
             rows = self._listed(found, at, width, fewer)
-            if len(rows) <= lines + 1:
+            if len(rows) <= lines:
                 break
         return rows
 
     def _listed(self, found: NextSteps, at: int, width: int, many: int) -> list[SpanRow]:
         places = window(len(found.front), many, at)
-        entries = [found.front[place] for place in places]
-        words = [entry_words(entry.options) for entry in entries]
+        # Columns are as wide as the whole list needs them, so that a line stays as it is where
+        # others come into sight.
+        front = found.front
+        words = [entry_words(entry.options) for entry in front]
         gains, money, people = (
-            [told(found, entry) for entry in entries] for told in (_gain, _money, more_people_words)
+            [told(found, entry) for entry in front] for told in (_gain, _money, more_people_words)
         )
         # What the words leave free is the figures'; where it is too little the words are wrapped
-        # first, then ranges left out: the line below has the words of the chosen one.
+        # first, then figures told shortly, and ranges left out last.
         longest = max(map(cell_len, words))
-        most = max(46 if width > 92 else width // 2, width - longest - 5, width - _WORDS)
+        most = max(46 if width > 92 else width // 2, width - longest - 5)
         hours = [text.removeprefix("people ") for text in people]
-        alone = [gain_alone(entry) for entry in entries]
+        short = [short_money_words(found, entry) for entry in front]
+        ranged = [short_gain_words(entry) for entry in front]
+        alone = [gain_alone(entry) for entry in front]
         figures = in_columns(
-            ((gains, money, people), (gains, money, hours), (alone, money, hours)), most
+            (
+                (gains, money, people),
+                (gains, money, hours),
+                (gains, short, hours),
+                (ranged, short, hours),
+            ),
+            most,
         )
-        wide = min(max(map(cell_len, figures)), most)
+        if max(map(cell_len, figures)) > width - _WORDS:
+            figures = in_columns(((alone, short, hours),), most)
+        wide = max(map(cell_len, figures))
+        digits = len(sign_of(len(front) - 1))
         money_of = money_is_of(found)
         part = f" {list_words(found, places)}"
         if cell_len(part) + cell_len(money_of) < width:
             rows = [row(Span(part, "dim"), right_in(money_of, width - 1 - cell_len(part), "dim"))]
         else:
-            rows = paragraph(f"{part.strip()}  {money_of}".strip(), width, "dim")
-        for place, said, told in zip(places, words, figures, strict=True):
-            spot = str(place)
+            rows = paragraph(part.strip(), width, "dim") if part.strip() else []
+            rows += paragraph(money_of, width, "dim")
+        for place in places:
+            said, spot = words[place], str(place)
             tone: Tone = "chosen" if place == at else "plain"
-            mark = "\u2713" if found.front[place].reaches else " "
-            words_wide = width - wide - 5
+            mark = "\u2713" if front[place].reaches else " "
+            words_wide = width - wide - digits - 4
             fits = cell_len(said) <= words_wide
             first, *others = [said] if fits else wrap(said, words_wide - 2)
             rows.append(
                 row(
-                    left_in(f" {sign_of(place)}{mark} ", 4, tone, spot),
+                    left_in(f" {sign_of(place):>{digits}}{mark} ", digits + 3, tone, spot),
                     left_in(first, words_wide + 1, tone, spot),
-                    Span(right_in(cut(told, wide), wide).text, tone, spot),
+                    Span(right_in(figures[place], wide).text, tone, spot),
                 )
             )
-            rows += [row(left_in(f"      {more}", width, tone, spot)) for more in others]
+            indent = " " * (digits + 5)
+            rows += [row(left_in(f"{indent}{more}", width, tone, spot)) for more in others]
         return rows
 
-    def _of_entry(self, entry: NextStep, width: int) -> list[SpanRow]:
-        said = [entry_words(entry.options), *rests_sentences(entry)]
-        return paragraph(f"{'; '.join(said)}.", width)
+    def _of_entry(self, found: NextSteps, at: int, width: int) -> list[SpanRow]:
+        """What the line under the cursor rests on; what it does stands in the line."""
+        said = rests_sentences(found.front[at])
+        return paragraph(f"{sign_of(at)}: {'; '.join(said)}.", width) if said else []
 
     def _how(self, found: NextSteps, width: int) -> list[SpanRow]:
-        best = found.front[min(self._at, len(found.front) - 1)] if found.front else None
-        people = "" if best is None else f"People: {more_hours_words(found, best)} a week. "
-        whole = f"{people}For: {goal_words(found.goal)}. {' '.join(how_sentences(found))}"
+        whole = f"For: {goal_words(found.goal)}. {' '.join(how_sentences(found))}"
         return paragraph(whole, width, "dim")
+
+
+def _is_cursor(span: Span) -> bool:
+    return span.tone == "chosen" and isinstance(span.spot, str) and bool(span.spot)
 
 
 def _gain(_: NextSteps, entry: NextStep) -> str:

@@ -185,6 +185,9 @@ class View:
         keys: what keys beside :meth:`own_keys` do, a line a key, for the help.
         in_columns: whether it tells a column a scenario, below their titles.
         aside: whether Escape goes back to the view that it was opened from, if there was one.
+        stays: whether it is opened again as it was left, as far as that still holds.
+        pages_first: whether PgUp, PgDn, Home and End are its own as long as they move its cursor,
+            and scroll only then.
     """
 
     name: ClassVar[str]
@@ -192,6 +195,8 @@ class View:
     keys: ClassVar[str] = ""
     in_columns: ClassVar[bool] = False
     aside: ClassVar[bool] = False
+    stays: ClassVar[bool] = False
+    pages_first: ClassVar[bool] = False
 
     @classmethod
     def get_ready(cls) -> None:
@@ -231,6 +236,12 @@ class View:
 
     def come_back_to(self, path: Path) -> None:
         """Begin with the input that was looked at when it was left."""
+
+    def leave(self, look: Look) -> None:
+        """Be put aside; it may be opened again where it ``stays``."""
+
+    def come_back(self, look: Look) -> None:
+        """Be opened, again or for the first time, where it ``stays``."""
 
     def begins_with(self, look: Look) -> str | None:
         """The scenario that is chosen as it opens; None where the chosen one stays so."""
