@@ -87,7 +87,7 @@ entered, other scatter of visits, or hour meters read otherwise, which are no ch
 Where there is no room for a line each the last ones stand in one, with why: a shows them.
 Where likely ranges overlap the narrowly best is the one that is worth most, costs least or takes
 the fewest hours: which of them is said. What is less in the same draws is told apart all the same,
-as what is uncertain moves both alike there: by how much is said. The rest stand by what they take.
+as what both inherit moves both alike there; by how much is said. The rest stand by what they take.
 Then a page an alternative, in large figures. "±0" means that the difference is smaller than what a
 second more or less of people's times would change. What is counted by other rates than the
 reference, or has other demand, stands below the rest, in no order. A shorter cycle that nothing is
