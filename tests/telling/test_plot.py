@@ -71,6 +71,15 @@ def test_both_edges_of_a_band_are_drawn_also_in_the_cells_of_its_line() -> None:
     assert {(cell.ink, cell.beside) for cell in plot.rows[1][1:]} == {("line", chr(0x2800 + below))}
 
 
+def test_where_a_band_goes_on_beyond_a_cell_of_its_line_that_is_free_of_it() -> None:
+    """In the middle of 3 rows of 4 dots the line is in dot 5 from the top, the band in 1 to 7."""
+    trace = Trace([(0, 6.0), (7, 6.0)], "line", [(4.0, 10.0), (4.0, 10.0)], "band")
+    _, plot = plot_of([trace], [], (0, 7), AmountScale(0, 11, (0, 11)), 4, 3)
+    assert {cell.ink for cell in plot.rows[0][1:]} == {"band"}
+    line, below = 0x02 + 0x10, 0x80
+    assert rows(plot)[1] == "│" + 4 * chr(0x2800 + line + below)
+
+
 def test_a_sign_stands_on_its_line_and_is_lit_under_the_cursor() -> None:
     trace = Trace([(0, 0.0), (4, 8.0)], "line", signs=[(0, "A"), (2, "B")])
     strokes = [Upright(2, "now")]

@@ -246,7 +246,7 @@ class Canvas:
         return dots - {(dot, down + by) for dot, down in line for by in (-1, 0, 1)}
 
     def line(self, trace: Trace, level: float | None = None) -> None:
-        """A line from point to point, with what of its band lies in its cells.
+        """A line from point to point, with the edges of its band that lie in its cells.
 
         A light one lies below the stroke at ``level``. A line drawn through covers it: dots of
         both in a cell would read as a sign of their own.
@@ -254,7 +254,24 @@ class Canvas:
         cells = _in_cells(self._line_dots(trace))
         if level is not None and trace.is_light:
             cells = {at: bits for at, bits in cells.items() if at[1] != self.row(level)}
-        self._ink(cells, trace.ink, _in_cells(self._band_dots(trace)))
+        self._ink(cells, trace.ink, _in_cells(self._edge_dots(trace)))
+
+    def _edge_dots(self, trace: Trace) -> set[_Dot]:
+        """The dots of a band on that side of its line on which it ends within the line's cell.
+
+        Where it goes on in the next cell it is seen there, and the line stands free of it.
+        """
+        band = self._band_dots(trace)
+        cells = _in_cells(band)
+        lowest: dict[int, int] = {}
+        for dot, down in self._line_dots(trace):
+            lowest[dot] = max(down, lowest.get(dot, down))
+        edge: set[_Dot] = set()
+        for dot, down in band:
+            beyond = 1 if down > lowest.get(dot, down) else -1
+            if (dot // _ACROSS, down // _DOWN + beyond) not in cells:
+                edge.add((dot, down))
+        return edge
 
     def _line_dots(self, trace: Trace) -> set[_Dot]:
         """The dots of a line."""
