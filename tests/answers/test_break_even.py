@@ -71,7 +71,7 @@ def test_a_gain_is_reached_where_the_pieces_are_that_many_more() -> None:
     assert "nearest is 9 min, with +7.6 %" in wanted_words(short)
     assert "with +7.6 %: 17.4 points short" in break_even_sentences(short)[0]
     above = found(study(), CYCLE, target, "5..6 min", scenario="today")
-    assert wanted_words(above) == "+25 % is reached with every value tried from 5 min to 6 min."
+    assert wanted_words(above) == "+25 % is reached with every value tried from 5 to 6 min."
 
 
 @pytest.mark.long

@@ -389,7 +389,7 @@ def test_it_still_pays_at_the_end_of_the_range() -> None:
             replace(each, outcome=replace(each.outcome, least_met=0.0)) for each in found.points
         ),
     )
-    assert curve_sentences(none)[1] == "With no value tried, 9 min to 11 min, is every part made."
+    assert curve_sentences(none)[1] == "With no value tried, 9 to 11 min, is every part made."
 
 
 def with_gains(found: Curve, *gains: tuple[float, tuple[float, float, float]]) -> Curve:
@@ -558,7 +558,7 @@ def test_where_the_likely_range_leaves_open_what_more_brings_nothing_is_said_to_
     found = replace(found, is_flat=True)
     assert not [mark for place in range(2) for mark in marks(found, place) if mark == "stops"]
     assert curve_sentences(found)[0] == (
-        "What the values tried, 60 s to 66 s, change in saleable output cannot be told from the "
+        "What the values tried, 60 to 66 s, change in saleable output cannot be told from the "
         "likely range."
     )
 

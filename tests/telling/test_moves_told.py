@@ -28,7 +28,7 @@ from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.gain_texts import percent_text
-from whatif.telling.moves.break_even import level_words, wanted_words
+from whatif.telling.moves.break_even import level_words, span_tried, wanted_words
 from whatif.telling.moves.curve import curve_told, instead_words, marks, point_words
 from whatif.telling.moves.curve_plot import curve_legends, is_told_of, measures
 from whatif.telling.moves.grid import (
@@ -91,11 +91,11 @@ def test_every_break_even_is_told_or_that_there_is_none() -> None:
     assert words.startswith("Break-even with Today from 24")
     none = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..10 min")
     assert level_words(none) == (
-        "No break-even with Today: every value tried from 5 min to 10 min brings at least as much."
+        "No break-even with Today: every value tried from 5 to 10 min brings at least as much."
     )
     never = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "40 min..60 min")
     assert level_words(never).startswith(
-        "No break-even with Today: no value tried from 40 min to 60 min brings as much"
+        "No break-even with Today: no value tried from 40 to 60 min brings as much"
     )
     assert "nearest is 40 min, with -" in level_words(never)
 
@@ -155,6 +155,36 @@ def test_what_a_break_even_is_of_and_how_far_it_was_looked_for_is_said_beside_a_
     more = vary(draft, "child", COUNT, ["1", "2", "9"], Memory(), silent)
     assert "tried from 1 to 2 (drawn are 1 to 9)" in curve_told(more, within)[1].text
     assert [is_told_of(level, each) for each in measures(found)[:2]] == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "unit", "told"),
+    [
+        ("0 week", "2 week", "week", "0 to 2 weeks"),
+        ("80 %", "120 %", "%", "80 to 120 %"),
+        ("30 min", "1 h 30 min", "min", "30 min to 1 h 30 min"),
+        ("18:00", "22:00", "min", "18:00 to 22:00"),
+        ("1", "16", "", "1 to 16"),
+    ],
+)
+def test_the_unit_of_the_values_tried_stands_once(
+    low: str, high: str, unit: str, told: str
+) -> None:
+    assert span_tried(Value(high, 90.0, unit), Value(low, 0.0, unit)) == told
+    assert span_tried(Value("0 week", 0.0, "week"), Value("1 week", 1.0, "week")) == "0 to 1 week"
+
+
+def test_between_which_values_nothing_differs_is_said_once_beside_a_curve() -> None:
+    """It stood in three sentences, and was another one in that of the break-even."""
+    draft = second_machine()
+    found = replace(vary(draft, "child", COUNT, ["1", "2"], Memory(), silent), is_flat=True)
+    level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "2..6")
+    assert level.always is True
+    wide = replace(level, low=replace(level.low, text="1", number=1.0))
+    told = [each.text for each in curve_told(replace(found, knee=None), wide)]
+    assert "every value from 1 to 6 (more than are drawn) brings at least as much." in told[1]
+    assert told[2].startswith("No value tried meets the demand of every part; nearest is 2")
+    assert " ".join(told).count("1 to 2") <= 1
 
 
 def test_values_that_are_not_equally_far_apart_are_said_to_be_all_that_were_tried() -> None:

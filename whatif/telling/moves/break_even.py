@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import isfinite
+from typing import Final
 
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.inputs import Value
@@ -125,12 +126,15 @@ def _near(found: BreakEven, value: Value) -> str:
 def _looked_at(found: BreakEven, drawn: Sequence[Value]) -> str:
     """Between which values it was looked for, behind "no value": no sentence holds beyond them.
 
-    Where others are drawn these are told too.
+    Where fewer are drawn that is said, since their own span stands in another sentence.
     """
     span = span_tried(found.low, found.high)
     alike = [each for each in drawn if each.unit == found.low.unit]
     if not alike or span_tried(*alike) == span:
         return f" tried from {span}"
+    numbers = [each.number for each in alike]
+    if found.low.number <= min(numbers) and max(numbers) <= found.high.number:
+        return f" from {span} (more than are drawn)"
     return f" tried from {span} (drawn are {span_tried(*alike)})"
 
 
@@ -143,9 +147,20 @@ def _beyond(value: Value, drawn: Sequence[Value]) -> str:
 
 
 def span_tried(*ends: Value) -> str:
-    """Between which values something was tried, the lower one first."""
+    """Between which values something was tried, the lower one first: "0 to 2 weeks".
+
+    Their unit stands once, where each is a number with nothing but that behind it.
+    """
     low, *_, high = sorted(ends, key=lambda value: value.number)
-    return f"{low.text} to {high.text}"
+    bare, unit, of_high = low.text.partition(" ")[0], high.unit, high.text.partition(" ")[2]
+    if not unit or of_high != unit or low.text != f"{bare} {unit}":
+        return f"{low.text} to {high.text}"
+    many = _MANY.get(unit, unit) if high.number > 1 else unit
+    return f"{bare} to {high.text.removesuffix(unit)}{many}"
+
+
+_MANY: Final = {"week": "weeks"}
+"""Units that are words: of more than one they read otherwise."""
 
 
 def _way(crossing: Crossing) -> str:

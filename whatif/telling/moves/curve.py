@@ -317,16 +317,20 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
     if not known:
         return []
     if curve.met is None:
-        span = span_tried(*(curve.points[place].value for place in (way[0], way[-1])))
+        span = f", {span_tried(*(curve.points[place].value for place in (way[0], way[-1])))},"
+        if curve.is_flat:
+            # What leads has said between which values.
+            span = ""
         if not any(known.values()):
             # One that is not made at all is made with none of them.
-            return [CurveFinding(f"With no value tried, {span}, is every part made")]
+            none = f"no value tried{span}" if span else "none of the values"
+            return [CurveFinding(f"With {none} is every part made")]
         nearest = max(known, key=lambda place: known[place])
         reasons = (
             f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
             f"reaches {rounded(known[nearest])} %."
         )
-        return [CurveFinding(f"No value tried, {span}, meets the demand of every part", reasons)]
+        return [CurveFinding(f"No value tried{span} meets the demand of every part", reasons)]
     at = f"{curve.points[curve.met].value.text}{_untried_before(curve, curve.met)}"
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
         return [CurveFinding("The demand of every part is met with every value tried")]
