@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lengths import examples
 from rich.cells import cell_len
 
 from whatif.screens.widgets.bars import bar
@@ -49,7 +52,10 @@ def test_where_nothing_is_known_there_is_no_scale() -> None:
         ((25, 30, 35), "│" + "█" * 5 + "⢕" * 2),
         ((100, 100, 100), "│" + "█" * 20),
         ((90, 95, 100), "│" + "█" * 18 + "⢕" * 2),
-        # Less than a cell apart: as long as the gain, 26.25 % are 5 cells and a quarter of one.
+        # From 8.8 to 9.4 cells, and from 11 to 12.2: as wide as each other, rounded.
+        ((44, 46, 47), "│" + "█" * 9 + "⢕"),
+        ((55, 57, 61), "│" + "█" * 11 + "⢕"),
+        # Less than half a cell apart: as long as the gain, 26.25 % are 5 cells and a quarter of one.
         ((26, 26.25, 26.5), "│" + "█" * 5 + "▎"),
         ((0.1, 0.1, 0.1), "│▏"),
         ((0, 0, 0), "│"),
@@ -71,6 +77,8 @@ def test_a_gain_is_solid_to_the_low_end_of_its_range(ends: Ends | None, wanted: 
         # 0 within the range: nothing is sure.
         ((-10, 0, 15), "        ⢕⢕│⢕⢕⢕       "),
         ((-0.2, -0.2, -0.2), "         ▕│          "),
+        # Half a cell in all, though no side of it.
+        ((-1, 0, 1.5), "          │⢕         "),
     ],
 )
 def test_a_loss_goes_to_the_left_of_nothing(ends: Ends, wanted: str) -> None:
@@ -89,3 +97,30 @@ def test_all_bars_have_the_same_cell_for_nothing_and_the_same_percent_a_cell() -
 def test_a_bar_fills_its_cells_however_few(scale: Scale, width: int) -> None:
     for ends in ((-20, -10, 60), (80, 80, 80), (-30, -25, -20), None):
         assert cell_len(drawn(ends, scale, width)) == width
+
+
+@examples(300)
+@given(
+    low=st.floats(-100, 60),
+    wide=st.floats(0, 40),
+    wider=st.floats(0, 40),
+    begins=st.floats(-100, 60),
+)
+def test_the_wider_range_never_has_fewer_dots_wherever_it_begins(
+    low: float, wide: float, wider: float, begins: float
+) -> None:
+    """The dots came and went with the place in a cell: +46 (44 to 47) had some, +57 (55 to 61) none.
+
+    Forty cells for 200 %: 5 % each.
+    """
+    scale = Scale(-100, 100)
+    wide, wider = sorted((wide, wider))
+
+    def dots(low: float, wide: float) -> int:
+        return drawn((low, low + wide / 2, low + wide), scale, 41).count("⢕")
+
+    few, many = dots(low, wide), dots(begins, wider)
+    assert few <= many
+    # Sums of floats may fall short of what they are by a hair.
+    assert few >= (wide >= 2.5 + 1e-9)
+    assert not (few and wide < 2.5 - 1e-9)

@@ -110,11 +110,11 @@ SIGNS: Final = (
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),
     _sign("⢕", "likely range: eight times in ten the figure lies in it"),
-    _sign("│█▋⢕", "from │, 0: solid to the likely range, dotted in it; the gain as typed has no "
-          "mark in it but its figure",
+    _sign("│█▋⢕", "from │, 0: solid to the likely range, dots in it, if half a cell wide; the "
+          "gain as typed has no mark",
           r"│[█▏▎▍▌▋▊▉⢕]|[█▕▐⢕]│", DESK, "meeting"),
-    _sign("scale 0..60 %", "what all bars together reach from and to, and no scenario's gain",
-          r"\bscale -?\d", DESK, "meeting"),
+    _sign("scale 0..60 %", "the gains at the left and the right end of the room for bars; no "
+          "scenario has to gain that", r"\bscale -?\d", DESK, "meeting"),
     _sign("–", "no figure: there is none, or it does not apply"),
     _sign("<1", "more than nothing, and less than 1", "<1"),
     _sign("said", "what somebody has said or promised, not what is simulated",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import floor
 from typing import TYPE_CHECKING
 
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone
@@ -21,8 +22,9 @@ _FROM_THE_RIGHT = ("", "▕", "▐", "▐", "▐", "▐", "█", "█")
 def bar(drawn: Ends | None, scale: Scale | None, width: int, tone: Tone) -> SpanRow:
     """A bar of ``width`` cells: solid from 0 to the near end of its range, then dotted.
 
-    What loses goes to the left of 0. Dots are a likely range in plots too. One of less
-    than a cell is not drawn: the bar is as long as its gain then, to an eighth of a cell.
+    What loses goes to the left of 0. Dots are a likely range in plots too. They are as many cells
+    as the range is wide, wherever it begins. One of less than half a cell is not drawn: the bar is
+    as long as its gain then, to an eighth of a cell.
     """
     cells = max(0, width - 1)
     if scale is None or cells < 2:
@@ -38,8 +40,9 @@ def bar(drawn: Ends | None, scale: Scale | None, width: int, tone: Tone) -> Span
         losing = gaining = ""
     else:
         low, gain, high = (end / percent for end in drawn)
-        losing = _arm(-high, -gain, -low, _FROM_THE_RIGHT)[::-1][-left:] if left else ""
-        gaining = _arm(low, gain, high, _EIGHTHS)[:right]
+        begin, end = _dotted(low, high)
+        losing = _arm(-end, -gain, -begin, _FROM_THE_RIGHT)[::-1][-left:] if left else ""
+        gaining = _arm(begin, gain, end, _EIGHTHS)[:right]
     return (
         Span(losing.rjust(left), tone),
         Span(ZERO, "faint"),
@@ -47,10 +50,24 @@ def bar(drawn: Ends | None, scale: Scale | None, width: int, tone: Tone) -> Span
     )
 
 
-def _arm(near: float, gain: float, far: float, parts: tuple[str, ...]) -> str:
-    """One side of a bar, outwards from 0, its ends in cells."""
-    solid, end = round(max(0.0, near)), round(max(0.0, far))
-    if end > solid:
+def _dotted(low: float, high: float) -> tuple[int, int]:
+    """The cells from and to that are dotted: as many as the range is wide, where most of it is.
+
+    Each end rounded for itself would draw one of two ranges as wide as each other, or even the
+    narrower one, and not the other.
+    """
+    many = floor(high - low + 0.5 + _HARDLY)
+    begin = round((low + high - many) / 2)
+    return begin, begin + many
+
+
+_HARDLY = 1e-9
+
+
+def _arm(near: int, gain: float, far: int, parts: tuple[str, ...]) -> str:
+    """One side of a bar, outwards from 0: dotted between cells where these are apart."""
+    if far > near:
+        solid, end = max(0, near), max(0, far)
         return SOLID * solid + LIKELY * (end - solid)
     eighths = round(8 * max(0.0, gain))
     # However small it is, it is seen.
