@@ -109,7 +109,7 @@ def test_a_bar_fills_its_cells_however_few(scale: Scale, width: int) -> None:
 def test_the_wider_range_never_has_fewer_dots_wherever_it_begins(
     low: float, wide: float, wider: float, begins: float
 ) -> None:
-    """The dots came and went with the place in a cell: +46 (44 to 47) had some, +57 (55 to 61) none.
+    """Dots went by the place in a cell: +46 (44 to 47) had some, +57 (55 to 61) none.
 
     Forty cells for 200 %: 5 % each.
     """
