@@ -55,7 +55,7 @@ def test_where_nothing_is_known_there_is_no_scale() -> None:
         # From 8.8 to 9.4 cells, and from 11 to 12.2: as wide as each other, rounded.
         ((44, 46, 47), "│" + "█" * 9 + "⢕"),
         ((55, 57, 61), "│" + "█" * 11 + "⢕"),
-        # Less than half a cell apart: as long as the gain, 26.25 % are 5 cells and a quarter of one.
+        # Less than half a cell apart: as long as the gain, 26.25 % are 5 cells and a quarter.
         ((26, 26.25, 26.5), "│" + "█" * 5 + "▎"),
         ((0.1, 0.1, 0.1), "│▏"),
         ((0, 0, 0), "│"),
