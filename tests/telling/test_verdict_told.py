@@ -100,6 +100,21 @@ def test_beside_equals_it_says_who_is_less_though_its_range_overlaps() -> None:
     assert why(found).endswith(
         " In the same draws Crane is worth USD 300 less, though its likely range overlaps."
     )
+    # The first of equals need not be the one of which most is told.
+    a, b, c = (
+        drawing(one(9, middle, 12, lines=(), hours=hours), drawn)
+        for middle, hours, drawn in (
+            (11, 20, (10, 11, 12)),
+            (10.8, 10, (9.9, 12, 12)),
+            (10, 30, (8, 9, 10)),
+        )
+    )
+    by_hours = told(lines=(), a=a, b=b, c=c)
+    assert by_hours.lead == "Best by a little: Bench"
+    assert why(by_hours).endswith(
+        " In the same draws Crane brings 2.0 points less than Anvil, though its likely range "
+        "overlaps."
+    )
     # Of several each is told, and the ranges are.
     both = told(a=first, b=drawing(one(10, 11, 12, takes=1200), drawn), c=less)
     assert (
