@@ -106,7 +106,7 @@ def test_all_that_is_added_without_a_price() -> None:
     rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == "not priced"
     assert rows["investment"].cells[0].text == "not priced"
-    assert rows["net present value"].cells[0].text.startswith("at most +")
+    assert rows["net present value"].cells[0].text.startswith("! at most +")
     told = json_of(found)["scenarios"]
     assert told["child"]["money"]["not_priced"] == things.split(", ")
     assert told["today"]["money"]["not_priced"] == []
@@ -212,7 +212,7 @@ def test_a_price_that_only_the_reference_lacks_makes_a_scenario_look_worse() -> 
     (one,) = money.not_priced
     assert (one.what, one.of, one.count, one.reference) == ("machines", "mill", 2, "child")
     rows = money_blocks([found.answers["other"]])[0].rows
-    assert rows[3].cells[0].text.startswith("at least ")
+    assert rows[3].cells[0].text.startswith("! at least ")
 
 
 @pytest.mark.parametrize(("here", "lean"), [((), "none"), (("machine.mill.count = 2",), "worse")])
@@ -241,7 +241,7 @@ def test_people_without_a_wage(people: int, lean: str, said: str) -> None:
     assert [one.count for one in child.money.not_priced] == [40 * people]
     assert warnings_of(child)[0].startswith("Not priced yet: wage; counted as 0. The payback is ")
     rows = money_blocks([child])[0].rows
-    assert rows[3].cells[0].text.startswith(said)
+    assert rows[3].cells[0].text.startswith(f"! {said}")
     assert warnings_of(there) == ("Not priced yet: wage; counted as 0.",)
 
 

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 Sense = Literal["plain", "good", "bad", "beware", "unsure", "none"]
 """How what a text says is.
 
-``beware`` rests on what is not so yet; ``unsure`` is a figure that is no clear difference, or of
-what is not all priced; ``none`` is no figure, or one that comes second.
+``beware`` rests on what is not so yet; ``unsure`` is a figure that is no clear difference, or
+words in place of one that is not known; ``none`` is no figure, or one that comes second.
 """
 
 

@@ -272,7 +272,7 @@ COLOURS: Final = (
     Colour(("gain",), "green ok", "there is room enough", ("fit",), "bold ok", _OK),
     Colour(("loss",), "red no, red line", "not enough; the line or heading of a part that does not "
            "fit", ("fit",), "bold no, line", _NO),
-    Colour(("unsure",), "grey figure", "no clear difference, or not all of it is priced"),
+    Colour(("unsure",), "grey figure", "no clear difference; in words, not priced"),
     Colour(("caution",), "amber or brown",
            "beware: it begins with ! itself, or is drawn of a gain that does",
            uncoloured="bold behind !"),

@@ -302,10 +302,30 @@ def test_all_lines_are_drawn_and_told_in_the_order_of_their_height() -> None:
             looking.press("y")
         assert " of 11 lines" not in looking.words
         assert "H Six small pallets each " in looking.text  # no title is cut
+        assert re.search(r" (! 807k|! 806.500)$", looking.text, re.MULTILINE)
         names = re.findall(r"^ .{10} [│┤].* ([A-K]) [A-Z][a-z].*", looking.text, re.MULTILINE)
         assert "".join(names) == "DEGJCFHBIAK"
         assert looking.chosen == ["A Second pallet each"]
         assert looking.press("right").chosen == ["B Two each, 4 h longer"]
+
+
+@pytest.mark.parametrize("size", SMALL_FIRST)
+def test_money_of_what_cannot_be_made_is_as_its_gain_in_table_and_plot(
+    size: tuple[int, int],
+) -> None:
+    """Its gain was amber, and what a year brings of it green, "and clearly so"."""
+    looking = Looking(DEMO, "money", size, column=8)
+
+    def tones(of: str) -> set[str]:
+        return {span.tone for spans in looking.rows for span in spans if re.search(of, span.text)}
+
+    assert tones(r"! \+149.400") == tones(r"! \+538.600") == {"caution"}
+    assert "gain" in tones(r"\+\d")
+    if size[0] < 200:
+        looking.press("y")
+    assert tones("H(?![a-z])") >= {"caution"}
+    assert tones("[⣠⡠⠤]") == {"caution"}
+    assert tones("! 80") == {"caution"}
 
 
 @pytest.mark.long

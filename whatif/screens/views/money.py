@@ -34,6 +34,7 @@ from whatif.telling.money.blocks import A_YEAR, figure_row, likely_row, money_bl
 from whatif.telling.money.curve import (
     CHOSEN,
     LETTER,
+    OPEN,
     OTHER,
     CashBack,
     CashLine,
@@ -103,7 +104,8 @@ w Esc F9 c   the answer over the wage: from which one on it pays, or
     reads_of_years: ClassVar[str] = """\
 Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
 the reference's line, the money is back. The chosen scenario's line is solid and has its letter
-several times, the reference's, which lies along 0, too; the others are dotted. Beside the lines
+several times, the reference's, which lies along 0, too; the others are dotted. "!", with an amber
+letter: it rests on what is not so yet, F2 says on what. Beside the lines
 stand their scenarios, the one that ends highest first, with what has come in by then. A scenario
 whose yearly gain is not clear, or not priced, has no line."""
 
@@ -240,6 +242,8 @@ whose yearly gain is not clear, or not priced, has no line."""
             paid = [*others, *paid]
         room = max(3, height - len(paid) - 2)
         cells = _AMOUNT_MOST if width >= _WIDE else _AMOUNT_LEAST
+        # A mark stands apart from the title before it.
+        cells += any(line.is_open for line in lines) and cells < _AMOUNT_MOST
         amounts = come_in_texts(lines, years, cells)
         titles = [look.title_of(line.scenario) for line in lines]
         most = max(map(len, titles))
@@ -267,7 +271,13 @@ whose yearly gain is not clear, or not priced, has no line."""
         ]
 
 
-_INKS: Mapping[str, Tone] = {CHOSEN: "line-1", OTHER: "faint", LETTER: "dim", ZERO: "plain"}
+_INKS: Mapping[str, Tone] = {
+    CHOSEN: "line-1",
+    OTHER: "faint",
+    LETTER: "dim",
+    OPEN: "caution",
+    ZERO: "plain",
+}
 """No colour has to be found again: one line stands out, and letters and titles tell the others."""
 
 
@@ -277,7 +287,7 @@ def _named(look: Look, line: CashLine, title: str, text: str, names: int, cells:
     tone: Tone = "scenario" if is_chosen else "plain"
     return row(
         left_in(f" {line.letter} {title}", names - cells - 1, tone, Chooses(line.scenario)),
-        right_in(text, cells, "plain" if is_chosen else "dim"),
+        right_in(text, cells, "caution" if line.is_open else "plain" if is_chosen else "dim"),
     )
 
 

@@ -23,6 +23,7 @@ from whatif.telling.amounts import (
     to_four_figures,
     whole,
 )
+from whatif.telling.caveats import MARK
 from whatif.telling.money.ranges import (
     NEVER,
     NO_RATE,
@@ -46,11 +47,13 @@ class MoneyTold:
     Attributes:
         likely: what it lies between with the likely range of what is sold; None until that is
             known.
+        is_open: whether it rests on what is not so yet, as its gain does.
     """
 
     money: MoneyFigures
     likely: LikelyReturns | None
     prices: Prices
+    is_open: bool = False
 
     @property
     def is_reference(self) -> bool:
@@ -102,7 +105,9 @@ def told_of(answer: Answer | None) -> MoneyTold | None:
     """A scenario's money; None where there is none."""
     if answer is None or answer.money is None:
         return None
-    return MoneyTold(answer.money, answer.likely_money, prices_of(answer.plan))
+    return MoneyTold(
+        answer.money, answer.likely_money, prices_of(answer.plan), bool(answer.caveats)
+    )
 
 
 def money_blocks(answers: Sequence[Answer | None], against: str = "") -> tuple[MoneyBlock, ...]:
@@ -245,8 +250,10 @@ def _capital(told: MoneyTold) -> Said:
 
 
 def _sense(told: MoneyTold, amount: float) -> Sense:
-    """Good or bad by what is to be expected; what missing prices will lower is no gain yet."""
-    if told.standing == "unclear" or told.money.lean in ("worse", "either") or not amount:
+    """Good or bad by what is to be expected; what rests on what is not so yet is neither."""
+    if told.is_open:
+        return "beware"
+    if told.standing == "unclear" or not amount:
         return "unsure"
     return "good" if amount > 0 else "bad"
 
@@ -255,14 +262,19 @@ def _worth(told: MoneyTold) -> Said:
     value = told.money.net_present_value
     if told.standing == "outside" and told.likely is not None:
         value = told.likely.middle.net_present_value
-    first, *shorter = worth_texts(told.money, told.likely)
-    return Said(first, _sense(told, value), tuple(shorter))
+    return _marked(told, worth_texts(told.money, told.likely), value)
 
 
 def _gain(told: MoneyTold) -> Said:
     gain = told.money.year_gain if told.likely is None else told.likely.middle.year_gain
-    first, *shorter = year_gain_texts(told.money, told.likely)
-    return Said(first, _sense(told, gain), tuple(shorter))
+    return _marked(told, year_gain_texts(told.money, told.likely), gain)
+
+
+def _marked(told: MoneyTold, texts: Sequence[str], amount: float) -> Said:
+    """An amount that is gained, or lost: to beware of where the scenario's own gain is."""
+    mark = MARK if told.is_open else ""
+    first, *shorter = (f"{mark}{text}" for text in texts)
+    return Said(first, _sense(told, amount), tuple(shorter), is_marked=told.is_open)
 
 
 _OPEN: Final = (NOT_CLEAR, NOT_PRICED)

@@ -10,6 +10,7 @@ from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, in_millions, in_thousands, result_told
+from whatif.telling.caveats import MARK
 from whatif.telling.money.ranges import payback_texts
 from whatif.telling.plot import (
     AXIS,
@@ -25,8 +26,12 @@ from whatif.telling.plot import (
 )
 from whatif.telling.said import Said, alike_within
 
-CHOSEN, OTHER, LETTER = "chosen line", "other lines", "letters"
-"""Inks: one line is followed, and the others are what it is seen among."""
+CHOSEN, OTHER, LETTER, OPEN = "chosen line", "other lines", "letters", "open line"
+"""Inks: one line is followed, and the others are what it is seen among.
+
+The line that is followed, and the letter of any, is of a colour of its own where what it tells
+rests on what is not so yet.
+"""
 
 _TIMES = 3
 """How often the letter of the chosen line stands on it."""
@@ -43,6 +48,7 @@ class CashLine:
         ramp: years until then.
         back: years until the investment is back, None where it never is.
         is_reference: whether it is what the others are held against: it lies at 0 throughout.
+        is_open: whether it rests on what is not so yet, as the scenario's gain does.
     """
 
     letter: str
@@ -52,6 +58,7 @@ class CashLine:
     ramp: float
     back: float | None
     is_reference: bool = False
+    is_open: bool = False
 
     def at(self, years: float) -> float:
         """What has come in so many years on less what was laid out, without interest."""
@@ -104,7 +111,7 @@ def cash_lines(answers: Mapping[str, Answer | None]) -> tuple[list[CashLine], li
             lines.append(
                 CashLine(
                     letter, scenario, money.more_capital, leads.year_gain,
-                    float(prices.ramp), leads.payback_years,
+                    float(prices.ramp), leads.payback_years, is_open=bool(answer.caveats),
                 )
             )  # fmt: skip
         back = payback_texts(money, likely)[-1]
@@ -151,10 +158,15 @@ def no_line_words(title: str) -> str:
 def come_in_texts(lines: Sequence[CashLine], years: float, cells: int) -> list[str]:
     """What has come in less what was laid out at the end of the years, in so many cells.
 
-    All of them in one unit, so that nobody takes 1 580k for less than 820 910.
+    All of them in one unit, so that nobody takes 1 580k for less than 820 910; marked where they
+    rest on what is not so yet.
     """
+    marks = [MARK if line.is_open else "" for line in lines]
     whole = [result_told(line.at(years)) for line in lines]
-    said = [Said(text, "plain", (in_thousands(text), in_millions(text))) for text in whole]
+    said = [
+        Said(text, "plain", (in_thousands(text), in_millions(text)))
+        for text in (f"{mark}{amount}" for mark, amount in zip(marks, whole, strict=True))
+    ]
     return [each.within(cells) for each in alike_within(said, cells)]
 
 
@@ -208,7 +220,11 @@ def _trace(line: CashLine, at: Sequence[float], years: float, *, is_chosen: bool
         stands = [line.back, *(place for place in stands if abs(place - line.back) > apart)]
     points = [(place, line.at(place)) for place in sorted({*at, *stands})]
     signs = [(place, line.letter) for place in stands]
-    return Trace(points, CHOSEN if is_chosen else OTHER, signs=signs, is_light=not is_chosen)
+    return Trace(points, _ink(line) if is_chosen else OTHER, signs=signs, is_light=not is_chosen)
+
+
+def _ink(line: CashLine) -> str:
+    return OPEN if line.is_open else CHOSEN
 
 
 def _put_letters(
@@ -221,7 +237,7 @@ def _put_letters(
             row = canvas.row(line.at(years * (column + 0.5) / canvas.width))
             if not taken & {(column + beside, row) for beside in (-1, 0, 1)}:
                 taken.add((column, row))
-                ink = CHOSEN if line.scenario == chosen else LETTER
+                ink = _ink(line) if line.is_open or line.scenario == chosen else LETTER
                 canvas.put(column, row, Inked(line.letter, ink))
                 break
 
