@@ -15,7 +15,8 @@ from whatif.screens.desk.controllers import Controllers
 from whatif.screens.dialogs.ask import Ask, AskLine, AskShortName
 from whatif.screens.dialogs.forms import BACK, TYPE, DaysForm
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.screens.dialogs.texts import ReadText, WeighText, WriteNotes
+from whatif.screens.dialogs.reading import ReadText
+from whatif.screens.dialogs.texts import WeighText, WriteNotes
 from whatif.screens.views.all import VIEWS, Listed
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
 from whatif.study.edits import AddThing

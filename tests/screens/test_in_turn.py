@@ -17,7 +17,7 @@ from small_study import CYCLE, STUDY
 from textual.events import Key, Paste
 
 from whatif.screens.dialogs.ask import Ask
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.views import account, night, opening
 from whatif.telling import rules
 

@@ -11,7 +11,7 @@ from small_study import STUDY
 
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 from whatif.telling.problems import problem_sentence

@@ -17,7 +17,7 @@ from textual.content import Content
 from whatif.screens.desk.palette import Palette
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.widgets.editor import Editor
 from whatif.study.edits import AddScenario
 from whatif.study.file.reading import read_file

@@ -12,7 +12,7 @@ from textual import events
 
 from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.sheet import Sheet

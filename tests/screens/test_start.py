@@ -16,7 +16,7 @@ from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.mend_text import MendText
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.session.kept.left import left_behind
 from whatif.session.kept.state import recent, remember
 from whatif.session.opened import begin_study, empty_study

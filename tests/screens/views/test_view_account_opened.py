@@ -11,7 +11,7 @@ from small_study import STUDY
 from textual.widgets import OptionList
 
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 
 DEMO = SCENARIOS / "pallets-until-demand.toml"
 

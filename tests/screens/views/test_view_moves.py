@@ -11,10 +11,12 @@ from moving_studies import CHILD, HEAD, ONE_TABLE
 from rich.cells import cell_len
 from screen import SCENARIOS, SMALL_FIRST, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
+from textual.widgets import OptionList
 
 from whatif.answers.moves.vary import Grid
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.views.moves.ranked import _length
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.questions import GridOf
@@ -387,6 +389,20 @@ async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
         assert "type to find one" in screen.text
         await screen.press(*"walk", "enter")
         assert "walk per visit" in pane(screen)
+
+
+async def test_the_help_of_the_list_of_inputs_says_what_each_is_and_comes_back(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "c", "o")
+        await screen.press("down", "f1")
+        told = screen.app.screen
+        assert isinstance(told, ReadText)
+        assert told.text.startswith("The answer over which input?")
+        assert "\nwalk per visit\n  " in told.text
+        assert "puts what is found at the top" in told.text
+        await screen.press("escape")
+        assert isinstance(screen.app.screen, ChooseOne)
+        assert screen.app.screen.query_one(OptionList).highlighted == 1
 
 
 def test_f_goes_round_the_figures(small: Path) -> None:

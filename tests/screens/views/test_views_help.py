@@ -15,7 +15,7 @@ from textual.widgets import OptionList, Static
 
 from whatif.screens.desk.commands import KEYED
 from whatif.screens.desk.help import KEYS, entry_lines, view_words
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.views.account import AccountView
 from whatif.screens.views.all import VIEWS, Listed
 from whatif.screens.views.opening import view_class

@@ -17,7 +17,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
 from whatif.screens.beginning.lending import Lends
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.widgets.drawing import cut, window, wrap, wrapped
 from whatif.session.calculate.first import FirstLookOf, FirstStudyOf
 from whatif.session.calculate.requests import ANY_REVISION, Alone, Reply, Request

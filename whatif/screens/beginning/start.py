@@ -424,7 +424,7 @@ class StartScreen(Screen[None]):
 
     def action_help(self) -> None:
         """What this is for, and the keys."""
-        from whatif.screens.dialogs.texts import ReadText
+        from whatif.screens.dialogs.reading import ReadText
 
         self.app.push_screen(ReadText("whatif", _HELP))
 

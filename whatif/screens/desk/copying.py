@@ -6,7 +6,7 @@ from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.ask import AskLine
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.widgets.drawing import cut
 from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line

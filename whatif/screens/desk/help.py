@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.screens.views.all import BY_NAME
 from whatif.screens.widgets.drawing import Seen, wrap
 from whatif.telling.in_words import scenario_words

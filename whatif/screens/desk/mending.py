@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.session.sheet import is_unknown_key
 from whatif.study.check.entries import known_instead
 from whatif.study.edits import ClearValue, Edit, RenameHead, RenameKey, SetHead, SetLever

@@ -189,10 +189,10 @@ class Views:
         self._ask(AskLine(question, text), take)
 
     def ask_which(
-        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
+        self, question: str, things: Mapping[str, str], take: Callable[[str], None], told: str = ""
     ) -> None:
-        """Have one of some things chosen by its name."""
-        self._ask(ChooseOne(question, things), take)
+        """Have one of some things chosen by its name; ``told`` is what F1 says of them."""
+        self._ask(ChooseOne(question, things, told=told), take)
 
     def _ask(self, dialog: Dialog, take: Callable[[str], None]) -> None:
         def done(said: str) -> None:

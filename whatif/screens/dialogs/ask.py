@@ -11,7 +11,8 @@ from textual.containers import Vertical
 from textual.widgets import Input, Static
 from typing_extensions import override
 
-from whatif.screens.dialogs.dialog import Answers, Dialog, Ending, take_or_back
+from whatif.screens.dialogs.dialog import Answers, Ending, take_or_back
+from whatif.screens.dialogs.reading import HelpedDialog
 from whatif.screens.widgets.drawing import wrapped
 from whatif.session.things import Judged
 
@@ -21,7 +22,7 @@ _WIDEST, _AROUND = 76, 4
 _MOST_LINES = 12
 
 
-class Ask(Dialog):
+class Ask(HelpedDialog):
     """A question with answers on single keys; dismissed with the key, or with "" to go back.
 
     Enter gives the answer that is marked: at first the way back, by which nothing is lost.
@@ -47,6 +48,17 @@ class Ask(Dialog):
             yield Ending("  Esc  go back", "dismiss('')", here=True)
             yield Static("  arrows choose, Enter takes it", classes="how", markup=False)
 
+    @override
+    def help_words(self) -> str:
+        answers = "\n".join(
+            f"  {letter:<8} {words}" for letter, (words, _) in self._answers.items()
+        )
+        return (
+            f"{self._question}\n\nKeys\n{answers}\n"
+            "  arrows   mark another answer, which Enter gives\n"
+            "  Esc      go back; nothing is lost by that"
+        )
+
     def action_mark(self, step: int) -> None:
         """Mark the answer above or below."""
         answers = list(self.query(Ending))
@@ -62,7 +74,15 @@ class Ask(Dialog):
         return head + f"\n{' ' * len(head)}".join(lines)
 
 
-class AskLine(Dialog):
+_LINE_KEYS = """\
+Keys
+  typing   takes the place of what stands there; an arrow first, and it
+           is changed where the cursor is
+  Enter    take it; what is wrong with it is said, and it stays open
+  Esc      go back, nothing is changed"""
+
+
+class AskLine(HelpedDialog):
     """A line to type; dismissed with it, or with None where it is empty.
 
     ``tries`` does what can be done with the line and says what is wrong with it, in words: then it
@@ -98,6 +118,10 @@ class AskLine(Dialog):
         line = Static(_wrong_words(self._wrong), classes="name-said wrong", markup=False)
         line.display = bool(self._wrong)
         yield line
+
+    @override
+    def help_words(self) -> str:
+        return f"{self._question}\n\n{_LINE_KEYS}"
 
     async def action_take(self) -> None:
         """Take what was typed, as Enter does."""

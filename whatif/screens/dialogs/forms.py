@@ -18,7 +18,7 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, Ending
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.reading import ReadText
 from whatif.study.schema.kinds import DAYS, Breaks, Clock, Days, KindError, Length
 
 KEEP, BACK, TYPE = "keep", "back", "type"

@@ -16,8 +16,8 @@ from textual.widgets.option_list import Option
 from typing_extensions import override
 
 from whatif.records import dataclass
-from whatif.screens.dialogs.dialog import Dialog, take_or_back
-from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.dialogs.dialog import take_or_back
+from whatif.screens.dialogs.reading import HelpedDialog, ReadText
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.paging import page_safely
 
@@ -32,6 +32,19 @@ _ROOM = 70
 
 _MANY = 12
 """Things from which on it is said that one is found by typing."""
+
+
+_FIND_KEYS = """\
+Keys in this list
+  arrows       choose one, which Enter takes; so does a click
+  typing       a part of a name puts what is found at the top
+  Esc          go back, nothing is changed"""
+
+_LETTER_KEYS = """\
+Keys in this list
+  arrows       choose one, which Enter takes; so does a click
+  a letter     that before a line takes it at once
+  Esc          go back, nothing is changed"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +64,7 @@ class Offer:
     does: Callable[[], object] | None = None
 
 
-class ChooseOne(Dialog):
+class ChooseOne(HelpedDialog):
     """Things by name; dismissed with the id of the chosen one, or with None.
 
     One is found by typing, in a list with letters only where :attr:`finds_beside_letters` says so.
@@ -60,13 +73,18 @@ class ChooseOne(Dialog):
         question: what is asked.
         things: names by ids, or offers with words and letters.
         at: the id of the one that the cursor stands on at first.
+        told: what F1 says of what is listed, where that is more than the list says itself.
     """
 
     finds_beside_letters: ClassVar[bool] = False
     """Whether a letter takes only as the first one typed, and any other finds."""
 
     def __init__(
-        self, question: str, things: Mapping[str, str] | Iterable[Offer], at: str | None = None
+        self,
+        question: str,
+        things: Mapping[str, str] | Iterable[Offer],
+        at: str | None = None,
+        told: str = "",
     ) -> None:
         if isinstance(things, Mapping):
             things = [Offer(id_, name) for id_, name in things.items()]
@@ -76,6 +94,7 @@ class ChooseOne(Dialog):
         )
         self._question = question
         self._at = at
+        self._told = told
         self.letters = {offer.letter: offer.id for offer in self.offers if offer.letter}
         how = "type to find one" if len(self.offers) > _MANY else "arrows choose"
         self._take = "Enter or its letter takes it" if self.letters else f"{how}   Enter take it"
@@ -93,6 +112,14 @@ class ChooseOne(Dialog):
             yield Static(classes="list-typed", markup=False)
             yield from self.below()
             yield from take_or_back(self._take)
+
+    @override
+    def help_words(self) -> str:
+        listed = self._told or "\n".join(
+            f"{offer.title}\n  {offer.words}" for offer in self.offers if offer.words
+        )
+        keys = _LETTER_KEYS if self.letters else _FIND_KEYS
+        return "\n\n".join(filter(None, (self._question, keys, listed)))
 
     def below(self) -> ComposeResult:
         """What stands below the list: nothing."""
@@ -215,7 +242,6 @@ class ChooseView(ChooseOne):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f6", "dismiss(None)", "back"),
-        Binding("f1", "help", "help"),
     ]
 
     def __init__(self, views: Sequence[Listed], now: str) -> None:
@@ -238,6 +264,7 @@ class ChooseView(ChooseOne):
             event.prevent_default()
             self.dismiss(named)
 
+    @override
     def action_help(self) -> None:
         """Tell what each view answers, and the keys of the list; the cursor stays where it is."""
         text = _LIST_KEYS

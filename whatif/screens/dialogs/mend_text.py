@@ -10,9 +10,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Footer, Static, TextArea
+from typing_extensions import override
 
 from whatif.screens.dialogs.ask import Ask
-from whatif.screens.dialogs.dialog import Dialog
+from whatif.screens.dialogs.reading import HelpedDialog
 from whatif.screens.widgets.bounded_area import BoundedArea
 from whatif.screens.widgets.later import after
 from whatif.session.broken import LONGEST, Broken, fault_of, problems_of, save_mended
@@ -36,7 +37,20 @@ _SOON = 0.15
 """Seconds without a key after which the text is read again: a large one takes some of them."""
 
 
-class MendText(Dialog):
+_KEYS = """\
+The file cannot be read as a study. It stands here as the text that it is;
+what is wrong with it is told above, also while it is mended.
+
+Keys
+  typing       changes the text where the cursor is
+  F4           go to the place where reading stops
+  F3           put the last state that can be read in its place; again:
+               the one before it
+  F10, Ctrl+S  save it, and open it as a study
+  Esc          go back; what was mended is not lost without asking"""
+
+
+class MendText(HelpedDialog):
     """Dismissed with `SAVED` once the file has a text that can be read, else with None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -61,6 +75,10 @@ class MendText(Dialog):
             self._broken.text, most=LONGEST, id="text", show_line_numbers=True, soft_wrap=True
         )
         yield Footer(show_command_palette=False)
+
+    @override
+    def help_words(self) -> str:
+        return _KEYS
 
     def on_mount(self) -> None:
         """Look at the place where the text stops being a study."""

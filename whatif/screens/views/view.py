@@ -165,9 +165,9 @@ class ViewHost(Protocol):
         """Have a line typed; nothing is taken where that is given up."""
 
     def ask_which(
-        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
+        self, question: str, things: Mapping[str, str], take: Callable[[str], None], told: str = ""
     ) -> None:
-        """Have one of some things chosen by its name."""
+        """Have one of some things chosen by its name; ``told`` is what F1 says of them."""
 
     def repaint(self) -> None:
         """Draw everything anew; also after a view's own state has changed."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input, place_of_value
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
+from whatif.screens.widgets.drawing import wrap
 from whatif.telling.refusals import refusal_words
+from whatif.telling.sheet_cell import meaning_words
 
 if TYPE_CHECKING:
     from whatif.screens.views.view import Look, ViewHost
@@ -100,7 +102,7 @@ class InputChoice:
             self.take(inputs[key].path)
             taken()
 
-        host.ask_which(asks, things, take)
+        host.ask_which(asks, things, take, _meanings(inputs.values()))
 
     def ask_range(self, look: Look, host: ViewHost) -> None:
         """Have the range typed."""
@@ -122,3 +124,16 @@ class InputChoice:
 
         now = f", now {chosen.now_text}" if chosen.now_text else ""
         host.ask_line(f"{chosen.label}{now}. Try which values? {RANGE_FORM}:", text, take)
+
+
+def _meanings(inputs: Iterable[Input]) -> str:
+    """What each input is, once where several things have the same."""
+    keys = {each.key.label: each.path for each in inputs}
+    return "\n".join(
+        "\n".join([label, *(f"  {line}" for line in wrap(meaning_words(path), _ROOM))])
+        for label, path in keys.items()
+    )
+
+
+_ROOM = 68
+"""Cells of a line of the help, behind the two at its edge."""
