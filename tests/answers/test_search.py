@@ -12,9 +12,9 @@ from moving_studies import silent, study
 from refusals import refusing
 
 from whatif.answers.compare import compare
-from whatif.answers.search.front import beats, clearly_unbeaten, layers, unbeaten
-from whatif.answers.search.goal import Aim, Goal, read_goal
-from whatif.answers.search.measure import TriedInShort, Variants
+from whatif.answers.search.front import axes_of, beats, clearly_unbeaten, layers, unbeaten
+from whatif.answers.search.goal import Aim, Goal, nearness, read_goal
+from whatif.answers.search.measure import Brought, TriedInShort, Variants
 from whatif.answers.search.options import making, options_of, taken_together, unpriced_levers
 from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import (
@@ -38,6 +38,7 @@ from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
 from whatif.telling.search import (
     cost_words,
+    entry_words,
     how_sentences,
     lead_sentence,
     lever_words,
@@ -435,6 +436,29 @@ def test_the_front_of_plain_figures() -> None:
         places, points.__getitem__, lambda here, there: points[here][0] < points[there][0] - 1
     )
     assert kept == [0, 3]
+
+
+def test_more_levers_without_a_price_never_beat_fewer_and_few_levers_come_first() -> None:
+    plain = Brought(20.0, 20.0, None, None, 0.0, 0.0, 40.0, None, levers=1, open_levers=1)
+    more = replace(plain, gain=30.0, saleable=30.0, levers=3, open_levers=3)
+    assert not beats(axes_of(more), axes_of(plain))
+    assert beats(axes_of(replace(more, open_levers=1)), axes_of(plain))
+    assert not beats(axes_of(plain), axes_of(replace(plain, open_levers=0)))
+    goal = Goal(Aim.GAIN, 10)
+    assert nearness(goal, plain) < nearness(goal, more)
+    free = replace(more, open_levers=0)
+    assert nearness(goal, replace(plain, open_levers=0)) < nearness(goal, free)
+    assert nearness(Goal(Aim.MOST), free) < nearness(Goal(Aim.MOST), replace(plain, open_levers=0))
+
+
+def test_all_levers_of_a_step_are_meant_together(small: tuple[Draft, NextSteps]) -> None:
+    _, found = small
+    (several, *_) = (each for each in found.front if len(each.options) > 1)
+    assert entry_words(several.options).count("; and ") == 1
+    said = lead_sentence(replace(found, front=(several,)))
+    assert ("both together: " in said) or ("all 3 together: " in said)
+    told = how_sentences(replace(found, is_proved=False, passed_over=7))
+    assert any(each.startswith("7 more that nothing beat in the short runs") for each in told)
 
 
 def test_what_was_not_tried_together_is_named_and_what_was_is_not(

@@ -11,6 +11,7 @@ from remembered import remembered
 from whatif.answers.answer import Answer
 from whatif.answers.compare import compare
 from whatif.answers.limits import ALL_MET
+from whatif.answers.search.front import axes_of, beats
 from whatif.answers.search.goal import Aim, Goal
 from whatif.answers.search.proposals import all_levers
 from whatif.answers.search.search import NextStep, NextSteps, Wish, search
@@ -93,3 +94,25 @@ def test_the_whole_search_finds_what_was_found_by_hand_or_better(demo: str, by_h
     assert min(ALL_MET, found.best.measure.least_met or 0.0) >= met(hand)
     is_priced = hand.money is not None
     assert any(does_as_much(entry, hand, priced=is_priced) for entry in found.front)
+
+
+@pytest.mark.long
+def test_what_a_lever_alone_does_is_not_lost_where_three_are_tried() -> None:
+    """Once a lever without a price was beaten by three of them, as if these cost no more.
+
+    And levers alone were passed over that nothing beats, since fifteen were measured in full.
+    """
+    draft = few_draws(read_file(SCENARIOS / f"{ONE_PERSON}.toml").draft)
+    goal = Goal(Aim.GAIN, 20)
+    alone, whole = (
+        search(draft, "today", Memory(), silent, Wish(goal, most=most)) for most in (1, 3)
+    )
+    names = [{option.lever.id for option in each.options} for each in whole.front]
+    for each in alone.front:
+        mine = axes_of(each.measure)
+        is_beaten = any(beats(axes_of(other.measure), mine) for other in whole.front)
+        assert is_beaten or {each.options[0].lever.id} in names
+    assert {"bench"} in names
+    assert whole.best_unpriced is not None
+    assert [option.lever.id for option in whole.best_unpriced.options] == ["bench"]
+    assert whole.passed_over == 0

@@ -323,6 +323,11 @@ def how_sentences(found: NextSteps) -> list[str]:
         f"{whole} in short runs of {found.short_weeks} weeks, {found.in_full} of them in full "
         f"({asked.weeks} weeks, {asked.draws} draws); seed {found.seed}."
     ]
+    if found.passed_over:
+        said.append(
+            f"{grouped(found.passed_over)} more that nothing beat in the short runs were not "
+            "measured in full and do not stand here."
+        )
     why = "some were not tried" if found.tried < found.possible else "most were run short only"
     return [*said, f"No optimum is claimed: {why}.", *apart]
 

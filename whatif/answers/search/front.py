@@ -15,14 +15,14 @@ Axes = tuple[float, ...]
 def axes_of(found: Brought, *, with_orders: bool = False) -> Axes:
     """Saleable output, money of the first year, people's hours; orders on time where asked.
 
-    Before the money stands whether all of it is priced: what is not never beats what is, since
-    nobody knows what it costs. Rounded to what is worth telling apart: a tenth of a percent, of an
-    hour, one of money.
+    Before the money stands how many levers nobody has priced: what is not all priced never beats
+    what is, nor what has fewer of them, since nobody knows what they cost. Rounded to what is worth
+    telling apart: a tenth of a percent, of an hour, one of money.
     """
     output = found.saleable if found.gain is None else found.gain
-    is_open = float(not found.is_priced)
-    axes = (-round(output, 1), is_open, float(round(found.first_year)), round(found.hours, 1))
-    return (*axes, -round(found.on_time or 0.0, 1)) if with_orders else axes
+    orders = (-round(found.on_time or 0.0, 1),) if with_orders else ()
+    money = float(round(found.first_year))
+    return (-round(output, 1), float(found.open_levers), money, round(found.hours, 1), *orders)
 
 
 def beats(mine: Axes, others: Axes) -> bool:

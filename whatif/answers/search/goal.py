@@ -103,21 +103,23 @@ _AS_CHEAP = frozenset({Aim.DEMAND, Aim.ORDERS, Aim.GAIN})
 def nearness(goal: Goal, found: Brought) -> tuple[float, ...]:
     """Less is better: what reaches the goal first, by what it costs or brings; then the nearest.
 
-    What is not priced comes behind what is and reaches the goal as well, or comes near it.
+    What is not priced comes behind what is and reaches the goal as well, or comes near it. Of what
+    costs the same and does what is wanted that of the fewest levers comes first.
     """
     brings = -_brings(found)
-    is_open = float(not found.is_priced)
-    takes = (is_open, found.first_year, found.hours)
+    is_open, levers = float(not found.is_priced), float(found.levers)
+    takes = (float(found.open_levers), found.first_year, found.hours)
     reached = reaches(goal, found)
     if goal.aim in _AS_CHEAP:
         far = {Aim.DEMAND: found.least_met, Aim.ORDERS: found.on_time, Aim.GAIN: found.gain}
         if reached:
-            return (0.0, *takes, brings)
-        return (1.0, -(far[goal.aim] or 0.0), brings, *takes)
+            return (0.0, *takes, levers, brings)
+        return (1.0, -(far[goal.aim] or 0.0), brings, *takes, levers)
     if goal.aim is Aim.MOST or reached:
-        return (0.0, is_open, brings, *takes)
+        return (0.0, is_open, brings, *takes, levers)
     payback = math.inf if found.payback_years is None else found.payback_years
-    return (1.0, is_open, payback if goal.aim is Aim.PAYBACK else found.first_year, brings, *takes)
+    far_off = payback if goal.aim is Aim.PAYBACK else found.first_year
+    return (1.0, is_open, far_off, brings, *takes, levers)
 
 
 def _brings(found: Brought) -> float:

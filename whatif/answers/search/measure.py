@@ -44,7 +44,9 @@ class Brought:
             are entered.
         hours: of people paid a week, which stand beside that whether they have a wage or not.
         year_gain: what a year brings more than the start's, wages paid; None without money.
-        is_priced: whether all of it has a price; else money is told as far as it is known.
+        levers: how many there are in it.
+        open_levers: of how many of them nobody has said what they cost; money is told as far as it
+            is known.
     """
 
     gain: float | None
@@ -55,7 +57,13 @@ class Brought:
     yearly: float
     hours: float
     year_gain: float | None
-    is_priced: bool = True
+    levers: int = 0
+    open_levers: int = 0
+
+    @property
+    def is_priced(self) -> bool:
+        """Whether all of it has a price."""
+        return not self.open_levers
 
     @property
     def first_year(self) -> float:
@@ -71,7 +79,7 @@ class Brought:
             return 0.0 if self.year_gain > 0 else None
         return self.once / self.year_gain if self.year_gain > 0 else None
 
-    def less(self, start: Brought, *, is_priced: bool = True) -> Brought:
+    def less(self, start: Brought, *, levers: int = 0, open_levers: int = 0) -> Brought:
         """The same against another start."""
         gain = self.year_gain
         if gain is not None and start.year_gain is not None:
@@ -81,7 +89,8 @@ class Brought:
             once=self.once - start.once,
             yearly=self.yearly - start.yearly,
             year_gain=gain,
-            is_priced=is_priced,
+            levers=levers,
+            open_levers=open_levers,
         )
 
 

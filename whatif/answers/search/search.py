@@ -68,11 +68,13 @@ _NEEDED = 0.15
 """Of all tries: what pairs may use of which neither promises much without the other."""
 
 _IN_FULL = 15
-"""Combinations that are measured in full where not all are."""
+"""Combinations that are measured in full at least, where not all are."""
+
+_MOST_IN_FULL = 60
+"""And at most: the front of the short runs, and each lever alone."""
 
 _BEST = 3
-"""Of these the ones that come first by the goal, as it is and as if all were priced; the others
-stand along the front."""
+"""Of these the ones that come first by the goal, as it is and as if all were priced."""
 
 _APART = 1.0
 """Points of gain that a short run tells apart."""
@@ -158,6 +160,7 @@ class NextSteps:
         short_weeks: weeks of a short run.
         apart: the best one and another of the front, of other levers, of which both together were
             not tried though they may be had; None where nothing is left to be done.
+        passed_over: what nothing beat in the short runs and was not measured in full all the same.
     """
 
     asked: AskedAbout
@@ -177,6 +180,7 @@ class NextSteps:
     short_weeks: int
     stage: SearchStage
     apart: tuple[NextStep, NextStep] | None = None
+    passed_over: int = 0
 
     @property
     def best(self) -> NextStep | None:
@@ -188,7 +192,7 @@ class NextSteps:
         """What would come before the best one if what is not priced cost nothing; None else."""
 
         def near(each: NextStep) -> tuple[float, ...]:
-            return nearness(self.goal, replace(each.measure, is_priced=True))
+            return nearness(self.goal, replace(each.measure, open_levers=0))
 
         best = self.best
         first = min(self.front, key=near, default=None)
@@ -264,8 +268,9 @@ class _Search:
         self._short: dict[tuple[tuple[int, str], ...], Brought | None] = {}
         self._combinations: dict[tuple[tuple[int, str], ...], Combination] = {}
         self._of = min(self._possible, TRIES)
-        self._steps = self._of + min(self._possible, _IN_FULL) + 1
+        self._steps = self._of + min(self._possible, _MOST_IN_FULL) + 1
         self._stage = SearchStage.SINGLE
+        self._passed_over = 0
         self._start_short = self._of_short(())
         self._start_full = start.measure
         self._start = start
@@ -442,9 +447,7 @@ class _Search:
         for (known, options), found in zip(new.items(), done, strict=True):
             self._combinations[known] = options
             self._short[known] = (
-                None
-                if found is None
-                else found.less(self._start_short, is_priced=_are_priced(options))
+                None if found is None else _of_levers(found, self._start_short, options)
             )
             self._told(min(len(self._short), self._of), self._steps)
 
@@ -469,13 +472,13 @@ class _Search:
         return [
             each
             # What promises to be worth trying with more hangs on no price.
-            for layer in layers(good, lambda pair: self._axes(replace(pair[1], is_priced=True)))
+            for layer in layers(good, lambda pair: self._axes(replace(pair[1], open_levers=0)))
             for each, _ in sorted(layer, key=lambda pair: self._if_priced(pair[1]))
         ]
 
     def _if_priced(self, found: Brought) -> tuple[float, ...]:
         """How near it comes if what is not priced costs nothing."""
-        return nearness(self._goal, replace(found, is_priced=True))
+        return nearness(self._goal, replace(found, open_levers=0))
 
     def _chosen(self) -> list[Combination]:
         """What is measured in full: what comes first by the goal, the front of the short runs.
@@ -489,17 +492,28 @@ class _Search:
             alike.setdefault(self._axes_of(each), each)
         ranked = list(alike.values())
         free = sorted(ranked, key=lambda each: self._if_priced(self._known_short(each)))
-        best = list({_known(each): each for each in (*ranked[:_BEST], *free[:_BEST])}.values())
+        best = [*ranked[:_BEST], *free[:_BEST]]
+        # A lever alone is the least that can be done: none is passed over for a short run's sake.
+        alone = [each for each in good if len(each) == 1]
         along = sorted(
             clearly_unbeaten(list(alike.values()), self._axes_of, self._stands_beside),
             key=lambda each: self._axes_of(each)[1:],
         )
-        room = _IN_FULL - len(best)
-        if len(along) > room:
-            # Where the front is long: at even steps along it, both its ends among them.
-            along = [along[at * (len(along) - 1) // (room - 1)] for at in range(room)]
-        found = {_known(each): each for each in (*best, *along, *self._by_rank(good))}
-        return list(found.values())[:_IN_FULL]
+        found = {_known(each): each for each in (*best, *along, *alone)}
+        self._passed_over = 0
+        if len(found) > _MOST_IN_FULL:
+            # Where that is too many: at even steps along the front, both its ends among them.
+            known = {_known(each): each for each in (*best, *alone[: _MOST_IN_FULL // 2])}
+            others = [each for each in along if _known(each) not in known]
+            room = _MOST_IN_FULL - len(known)
+            even = {at * (len(others) - 1) // (room - 1) for at in range(room)}
+            self._passed_over = len(others) - len(even)
+            found = known | {_known(others[at]): others[at] for at in sorted(even)}
+        for each in self._by_rank(good):
+            if len(found) >= _IN_FULL:
+                break
+            found[_known(each)] = each
+        return list(found.values())
 
     def _stands_beside(self, here: Combination, cheaper: Combination) -> bool:
         """Whether a combination shows more in a short run than luck may, or does what is wanted."""
@@ -557,7 +571,7 @@ class _Search:
         )
 
     def _entry(self, options: Combination, found: InFull) -> NextStep:
-        measure = found.measure.less(self._start_full, is_priced=_are_priced(options))
+        measure = _of_levers(found.measure, self._start_full, options)
         return NextStep(
             options=options,
             measure=measure,
@@ -599,6 +613,7 @@ class _Search:
             is_proved=is_proved,
             short_weeks=self._trials.short_weeks,
             stage=self._stage,
+            passed_over=self._passed_over,
             apart=self._apart(front) if self._stage is SearchStage.DONE else None,
         )
 
@@ -617,8 +632,10 @@ class _Search:
         return None
 
 
-def _are_priced(options: Combination) -> bool:
-    return all(option.is_priced for option in options)
+def _of_levers(found: Brought, start: Brought, options: Combination) -> Brought:
+    """What levers bring against a start."""
+    many = sum(not option.is_priced for option in options)
+    return found.less(start, levers=len(options), open_levers=many)
 
 
 def _each_lever_first(order: Sequence[Option]) -> list[Option]:

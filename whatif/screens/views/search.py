@@ -135,8 +135,9 @@ and what is entered stands in the study."""
     reads_of_list = """\
 Each line is a step that nothing that was tried beats at once in saleable output, money of the first
 year and people's hours; all that stands in a line is done together. They stand by what they cost in
-the first year, the cheapest first, then by people's hours, and what is not priced last: the first
-need not be the best, and gains whose likely ranges overlap cannot be told apart."""
+the first year, the cheapest first, then by people's hours, and what is not priced last, what has
+more levers without a price behind what has fewer, as it counts for dearer: the first need not be
+the best, and gains whose likely ranges overlap cannot be told apart."""
     reads_of_plot = """\
 In the plot the farther left and up, the better; where several would stand in one place, one is
 drawn: that of the cursor, else the last. Which stand behind it is said below the plot."""
