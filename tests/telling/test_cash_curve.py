@@ -66,6 +66,27 @@ def test_a_line_is_to_scale_and_its_letter_stands_where_the_money_is_back() -> N
     assert years == [(0, "0"), (10, "1"), (20, "2"), (30, "3"), (40, "4")]
 
 
+def test_a_line_that_invests_nothing_begins_at_nothing_and_ends_in_the_row_of_its_amount() -> None:
+    """It looked like an investment that is back within the year, while the words say at once."""
+    lines = [line("A", 0, 70_000, 0.0), line("B", 0, 58_750, 0.0), REFERENCE]
+    drawn = cash_plot(lines, 8, 60, 13, chosen="a")
+    nothing = drawn.plot.labels.index("0")
+    begins = [at for at, cells in enumerate(drawn.plot.rows) if cells[1].ink == CHOSEN]
+    assert begins == [nothing]
+    # No dot below the stroke, which is in the middle.
+    assert not (ord(drawn.plot.rows[nothing][1].sign) - 0x2800) & (0x04 | 0x20 | 0x40 | 0x80)
+    ticks = {
+        int(label.replace("\u00a0", "")): at for at, label in enumerate(drawn.plot.labels) if label
+    }
+    assert len(ticks) >= 3
+    (low, under), (high, over) = sorted(ticks.items())[:2]
+    a_row = (high - low) / (under - over)
+    for each in lines[:2]:
+        nearest = ticks[0] - round(each.at(8) / a_row)
+        letters = [at for at, cells in enumerate(drawn.plot.rows) if cells[-1].sign == each.letter]
+        assert letters == [drawn.ends[each.scenario]] == [nearest]
+
+
 def test_the_axis_has_the_lowest_amount_where_no_round_one_lies_below_nothing() -> None:
     """525 000 laid out, 320 000 a year, 7 years: a step of the axis is a million."""
     drawn = cash_plot([line("A", 525_000, 320_000, 1.6), REFERENCE], 7, 41, 9)

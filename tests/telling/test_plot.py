@@ -100,8 +100,9 @@ def test_amounts_between_points_lie_on_the_straight_line() -> None:
 @pytest.mark.parametrize(
     ("low", "high", "many", "texts"),
     [
-        (0, 43.1, 9, ["0", "10", "20", "30", "40"]),
-        (0, 43.1, 2, ["0", "25"]),
+        (0, 41.8, 9, ["0", "10", "20", "30", "40"]),
+        (0, 43.1, 9, ["0", "25", "50"]),
+        (0, 43.1, 2, ["0", "50"]),
         (-203_000, 606_000, 9, ["-200 000", "0", "200 000", "400 000", "600 000"]),
         (0, 1.3, 6, ["0.0", "0.5", "1.0"]),
         (5, 5, 7, ["4", "5", "6"]),
@@ -134,6 +135,34 @@ def test_ticks_that_are_equally_apart_stand_equally_many_rows_apart(
         canvas = Canvas((0, 1), up, 2, height)
         rows_of = [canvas.row(tick) for tick in up.ticks]
         assert len({before - after for before, after in pairwise(rows_of)}) == 1
+
+
+@examples(300)
+@given(low=st.floats(-1e4, 1e4), long=st.floats(1, 1e4), height=st.integers(2, 40))
+def test_what_lies_at_a_tick_lies_at_its_stroke(low: float, long: float, height: int) -> None:
+    """Lines that invest nothing began in the lowest dots of the row of 0, below its stroke."""
+    for begin in (low, 0.0, -long):
+        up = scale(begin, begin + long, height)
+        canvas = Canvas((0, 1), up, 2, height)
+        for tick in up.ticks:
+            canvas.line(Trace([(0, tick), (1, tick)], "line"))
+            # The upper of the two dots beside the middle of a cell, at the left and at the right.
+            drawn = canvas.done().rows[canvas.row(tick)]
+            assert [cell.sign for cell in drawn] == ["┤", *2 * chr(0x2800 + 0x02 + 0x10)]
+            # The nearer row is the one that an amount stands in.
+            a_row = 4 * (up.high - up.low) / (4 * height - 1)
+            for off, rows_off in ((0.45, 0), (-0.45, 0), (0.55, 1), (-0.55, -1)):
+                row = canvas.row(tick - off * a_row)
+                assert row in {canvas.row(tick) + rows_off, 0, height - 1}
+
+
+@examples(200)
+@given(low=st.floats(-1e6, 0), long=st.floats(1, 1e7), height=st.integers(8, 40))
+def test_there_are_three_ticks_at_least_from_eight_rows_on(
+    low: float, long: float, height: int
+) -> None:
+    """Of two alone, 0 and a million, the amounts between them were guessed."""
+    assert len(scale(low, low + long, height).ticks) >= 3
 
 
 def line(placed: list, width: int) -> str:  # type: ignore[type-arg]

@@ -26,6 +26,9 @@ POINT: Final = "●"
 _DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 _BLANK = 0x2800
 _DOWN, _ACROSS = 4, 2
+_MIDDLE = (_DOWN - 1) / 2
+"""Dots from the lowest one of a cell to its middle."""
+
 _ROUND_STEPS = (1.0, 2.0, 2.5, 5.0)
 
 _Dot = tuple[int, int]
@@ -110,7 +113,8 @@ def scale(low: float, high: float, rows: int) -> AmountScale:
     """A scale that holds both ends, with round ticks that stand equally many rows apart.
 
     It goes on a little beyond them for that, upwards where there is room: of the scales that do
-    so by little the one with most ticks, else the one that does so least.
+    so by little the one with most ticks, else the one that does so least. Three ticks at least
+    where there are :data:`_ROWS_OF_THREE` rows.
     """
     if high - low < 1e-9:
         pad = max(1.0, abs(high) / 10)
@@ -118,7 +122,8 @@ def scale(low: float, high: float, rows: int) -> AmountScale:
     rows = max(2, rows)
     most = max(2, min(rows, max(5, rows // 2 + 1)))
     found = [each for step in _steps(high - low) for each in _even(low, high, rows, step)]
-    found = [each for each in found if 2 <= len(each.ticks) <= most]
+    fewest = 3 if rows >= _ROWS_OF_THREE else 2
+    found = [each for each in found if fewest <= len(each.ticks) <= most]
     least = min(each.high - each.low for each in found)
     near = (each for each in found if each.high - each.low <= least + _BEYOND * (high - low))
     return max(near, key=lambda each: (len(each.ticks), each.low - each.high))
@@ -128,6 +133,10 @@ _BEYOND = 0.15
 """Share of what is drawn by which a scale may be longer than the shortest for having more ticks."""
 
 
+_ROWS_OF_THREE = 6
+"""Rows from which two ticks alone would leave much to be guessed."""
+
+
 def _steps(span: float) -> Iterator[float]:
     """Round steps from less than a hundredth of a span to more than all of it."""
     power = 10.0 ** (floor(log10(span)) - 2)
@@ -135,18 +144,22 @@ def _steps(span: float) -> Iterator[float]:
 
 
 def _even(low: float, high: float, rows: int, step: float) -> Iterator[AmountScale]:
-    """The scales whose ticks, a step each, are whole rows apart: as many as hold both ends."""
+    """The scales that hold both ends and whose ticks, a step each, are whole rows apart.
+
+    A tick lies in the middle of its row, where the strokes of the axis and of nothing are drawn.
+    """
     dots = _DOWN * rows - 1
-    # Where it begins or ends with nothing a tick falls on a dot there; else a dot is lost for it.
-    free = dots if low == 0.0 or high == 0.0 else dots - 1
-    furthest = floor(free * step / (_DOWN * (high - low)) + 1e-9)
-    for apart in {min(furthest, rows - 1), min(furthest, rows // 2)} - {0}:
+    furthest = floor(dots * step / (_DOWN * (high - low)) + 1e-9)
+    for apart in range(1, min(furthest, rows - 1) + 1):
         dot = step / (_DOWN * apart)
-        bottom = -dots * dot if high == 0.0 else floor(low / dot + 1e-9) * dot
+        # Dots from the lowest one up to the middle of the row in which nothing lies.
+        below = _DOWN * ceil((-low / dot - _MIDDLE) / _DOWN - 1e-9) + _MIDDLE
+        bottom = -below * dot
         top = bottom + dots * dot
-        first, last = ceil(bottom / step - 1e-9), floor(top / step + 1e-9)
-        ticks = tuple(k * step for k in range(first, last + 1))
-        yield AmountScale(min(bottom, low), max(top, high), ticks)
+        if top >= high - 1e-9 * dot:
+            first, last = ceil(bottom / step - 1e-9), floor(top / step + 1e-9)
+            ticks = tuple(k * step for k in range(first, last + 1))
+            yield AmountScale(min(bottom, low), max(top, high), ticks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +177,10 @@ class Plot:
     def gutter(self) -> int:
         """Cells of the widest label."""
         return max((len(label) for label in self.labels), default=0)
+
+
+_HARDLY = 1e-3
+"""Share of a dot that is none: what sums of floats are off by."""
 
 
 class Canvas:
@@ -202,7 +219,9 @@ class Canvas:
 
     def _dot_down(self, amount: float) -> int:
         share = (self._up.high - amount) / (self._up.high - self._up.low)
-        return max(0, min(_DOWN * self.height - 1, round(share * (_DOWN * self.height - 1))))
+        # The middle of a row lies between two dots: what begins at a tick begins above its stroke.
+        down = ceil(share * (_DOWN * self.height - 1) - 0.5 - _HARDLY)
+        return max(0, min(_DOWN * self.height - 1, down))
 
     def put(self, column: int, row: int, cell: Inked) -> None:
         """A sign in a cell."""

@@ -342,7 +342,7 @@ def test_a_row_of_a_machine_that_is_not_there_is_named_with_it(tmp_path: Path) -
     ("size", "legend"),
     [
         # It is thinner than a sign of it, and lower than this hidden by the line.
-        ((80, 50), "as typed  ⢀⢀ likely range, 3 draws"),
+        ((80, 50), "as typed  ⠄⠄ likely range, 3 draws"),
         ((80, 24), "⠒●⠒ as typed"),
         ((200, 50), "range, 3 draws: each a little off, so the line may leave it"),
     ],

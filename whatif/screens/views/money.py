@@ -105,9 +105,10 @@ w Esc F9 c   the answer over the wage: from which one on it pays, or
 Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
 the reference's line, the money is back. The chosen scenario's line is solid and has its letter
 several times, the reference's, which lies along 0, too; the others are dotted. "!", with an amber
-letter: it rests on what is not so yet, F2 says on what. Beside the lines
-stand their scenarios, the one that ends highest first, with what has come in by then. A scenario
-whose yearly gain is not clear, or not priced, has no line."""
+letter: it rests on what is not so yet, F2 says on what. The letter at a line's end is at its
+amount. Beside it stand the scenarios, the one that ends highest first, with what has come in by
+then: in the row of the letter, or the nearest that is free. A scenario whose yearly gain is not
+clear, or not priced, has no line."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:

@@ -234,7 +234,8 @@ def _put_letters(
     taken: set[tuple[int, int]] = set()
     for line in lines:
         for column in range(canvas.width - 1, canvas.width // 2, -1):
-            row = canvas.row(line.at(years * (column + 0.5) / canvas.width))
+            # At the right edge that is the amount told beside it.
+            row = canvas.row(line.at(canvas.place(2 * column + 1)))
             if not taken & {(column + beside, row) for beside in (-1, 0, 1)}:
                 taken.add((column, row))
                 ink = _ink(line) if line.is_open or line.scenario == chosen else LETTER
