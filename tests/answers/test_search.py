@@ -278,8 +278,9 @@ def test_what_nobody_has_priced_is_never_free() -> None:
     assert [each.id for each in open_.unpriced] == ["cycle"]
     assert found.best is priced
     assert found.best_unpriced is open_
-    assert "no price yet cost nothing, this would come first: body cycle 3 min" in lead_sentence(
-        found
+    assert (
+        "no price yet cost nothing, this would come first (line 2): body cycle 3 min"
+        in lead_sentence(found)
     )
     assert money_words(open_) == "not priced"
     assert (once_text(open_), yearly_text(open_)) == ("not priced", "–")
@@ -456,7 +457,10 @@ def test_all_levers_of_a_step_are_meant_together(small: tuple[Draft, NextSteps])
     (several, *_) = (each for each in found.front if len(each.options) > 1)
     assert entry_words(several.options).count("; and ") == 1
     said = lead_sentence(replace(found, front=(several,)))
-    assert ("both together: " in said) or ("all 3 together: " in said)
+    assert ("(both together): " in said) or ("(all 3 together): " in said)
+    best = found.best
+    assert best is not None
+    assert f"(line {found.front.index(best) + 1}" in lead_sentence(found)
     told = how_sentences(replace(found, is_proved=False, passed_over=7))
     assert any(each.startswith("7 more that nothing beat in the short runs") for each in told)
 

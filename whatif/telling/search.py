@@ -274,37 +274,41 @@ def lead_sentence(found: NextSteps) -> str:
     free = found.best_unpriced
     if free is None:
         return said
-    return f"{said} {_IF_FREE}{_together(free)}: {entry_words(free.options)}."
+    return f"{said} {_IF_FREE}{_which(found, free)}: {entry_words(free.options)}."
 
 
 _IF_FREE: Final = "If what has no price yet cost nothing, this would come first"
 """Before what would come first by the goal then."""
 
 
-def _together(entry: NextStep) -> str:
-    """That all of several levers are meant, where a sentence names them."""
+def _which(found: NextSteps, entry: NextStep) -> str:
+    """Which line of the list a sentence names, and that all of its levers are meant."""
     many = len(entry.options)
-    return "" if many < 2 else ", both together" if many == 2 else f", all {many} together"
+    together = "" if many < 2 else "both together" if many == 2 else f"all {many} together"
+    at = next((at for at, each in enumerate(found.front, start=1) if each is entry), 0)
+    line = f"line {at}" if at and found.front[1:] else ""
+    said = ", ".join(filter(None, (line, together)))
+    return f" ({said})" if said else ""
 
 
 def _best_words(found: NextSteps, best: NextStep) -> str:
     words = entry_words(best.options)
     if best.unpriced:
         words += f" ({UNPRICED}: {listed([lever.id for lever in best.unpriced])})"
-    all_of = _together(best)
+    which = _which(found, best)
     if found.goal.aim is Aim.MOST:
-        return f"Most a year of what was tried{all_of}: {words}."
+        return f"Most a year of what was tried{which}: {words}."
     is_open = wages_are_open(found, best)
     words += f" ({WAGES_OPEN})" if is_open else ""
     # What nobody has priced is not known to be the cheapest.
     if best.reaches and (best.unpriced or is_open):
         return (
-            f"{goal_words(found.goal).capitalize()}. Of what was tried this does{all_of}: {words}."
+            f"{goal_words(found.goal).capitalize()}. Of what was tried this does{which}: {words}."
         )
     if best.reaches:
         first = "Most for it" if found.goal.aim in (Aim.SUM, Aim.PAYBACK) else "Cheapest that does"
-        return f"{goal_words(found.goal).capitalize()}. {first} of what was tried{all_of}: {words}."
-    return f"Nothing that was tried does it ({goal_words(found.goal)}). Nearest{all_of}: {words}."
+        return f"{goal_words(found.goal).capitalize()}. {first} of what was tried{which}: {words}."
+    return f"Nothing that was tried does it ({goal_words(found.goal)}). Nearest{which}: {words}."
 
 
 def how_sentences(found: NextSteps) -> list[str]:
