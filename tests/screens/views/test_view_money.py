@@ -328,6 +328,36 @@ def test_money_of_what_cannot_be_made_is_as_its_gain_in_table_and_plot(
     assert tones("! 80") == {"caution"}
 
 
+@pytest.mark.parametrize(
+    ("demo", "size", "turns"),
+    [
+        (DEMO, (80, 24), True),
+        (DEMO, (200, 50), False),
+        (SCENARIOS / "one-person.toml", (80, 24), False),
+    ],
+)
+def test_years_and_table_are_turned_only_where_one_hides_the_other(
+    demo: Path, size: tuple[int, int], turns: bool
+) -> None:
+    """With both in sight, or no money, the key changed its own word and nothing else."""
+    looking = Looking(demo, "money", size)
+    before = looking.text
+    assert ("y" in {key.key for key in looking.view.own_keys(looking.look())}) is turns
+    assert (looking.press("y").text != before) is turns
+
+
+async def test_the_line_of_keys_follows_the_room_for_years_and_table(tmp_path: Path) -> None:
+    async with on_screen(DEMO, (80, 24), state=tmp_path) as screen:
+        await opened(screen)
+        assert "y years" in screen.text.splitlines()[-1]
+        await screen.pilot.resize_terminal(200, 50)
+        await screen.settle()
+        assert "y years" not in screen.text.splitlines()[-1]
+        await screen.pilot.resize_terminal(80, 24)
+        await screen.settle()
+        assert "y years" in screen.text.splitlines()[-1]
+
+
 @pytest.mark.long
 async def test_from_the_money_the_answer_over_a_wage_is_reached_as_the_help_says(
     tmp_path: Path,

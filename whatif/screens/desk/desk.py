@@ -219,6 +219,11 @@ class Desk(Prompt):
         if self.is_attached:
             self._paint_info()
 
+    @on(ViewPane.OtherRoom)
+    def _other_room(self) -> None:
+        if self.is_attached:
+            self._keys.show_own(self._own_keys())
+
     @on(events.Click, "#head")
     def _head_clicked(self) -> None:
         """The head says how many problems there are; a click on it lists them."""
@@ -503,6 +508,8 @@ class Desk(Prompt):
     def _paint_view(self) -> None:
         self._view_waits = False
         self._pane.show(self.state.view)
+        # Some keys hang on what there is room for.
+        self._keys.show_own(self._own_keys())
         self.check_idle()
 
     @property

@@ -82,6 +82,19 @@ _YEARS = ViewKey("y", "y", "years", "cash over the years, a line a scenario")
 _TABLE = ViewKey("y", "y", "table", "the table, item by item")
 
 
+class _Drawn:
+    """What was found out when it was drawn last, for the room that there was.
+
+    Attributes:
+        takes_turns: whether table and years stand there one at a time; None until then.
+    """
+
+    __slots__ = ("takes_turns",)
+
+    def __init__(self) -> None:
+        self.takes_turns: bool | None = None
+
+
 class MoneyView(View):
     """A table below the scenarios' titles; their cash over the years as lines on one plot."""
 
@@ -112,21 +125,23 @@ clear, or not priced, has no line."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
-        """Years or table, and what money begins with."""
+        """Years or table where they take turns, and what money begins with."""
         paths = _contributions(look)
         of = f" of {paths[_next(paths, look)][1]}" if paths else ""
         # A long name would push other keys out of their line.
         word = f"contribution{of if len(of) <= _OF_PART else ''}"
         does = "edit the contribution, part after part, for the whole shop"
-        return (_TABLE if self._years else _YEARS, ViewKey("c", "c", word, does), _WAGE)
+        turn = (_TABLE if self._years else _YEARS,) if self._drawn.takes_turns else ()
+        return (*turn, ViewKey("c", "c", word, does), _WAGE)
 
     def __init__(self) -> None:
         self._years = False
+        self._drawn = _Drawn()
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn between table and years, or edit what money begins with."""
-        if key == "y":
+        if key == "y" and self._drawn.takes_turns is not False:
             self._years = not self._years
         elif key == "w":
             host.edit_for_all(("money", "wage"))
@@ -167,6 +182,7 @@ clear, or not priced, has no line."""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Table or years; both where there is room."""
+        self._drawn.takes_turns = False
         reference, answer = look.base, look.answer
         if reference is None or answer is None:
             return no_answer(look, width)
@@ -187,16 +203,15 @@ clear, or not priced, has no line."""
         rest = room - len(table) - len(words) - 1
         if rest >= _PLOT_LEAST:
             plot = self._plot(look, width, min(_PLOT_MOST, rest))
-            body = [*table, row(""), *words, *plot]
-        elif self._years:
+            return [*lead, *table, row(""), *words, *plot, *cautions]
+        self._drawn.takes_turns = True
+        if self._years:
             above = 0 if room < _LOW else len(words)
             plot = self._plot(look, width, min(_PLOT_MOST, room - above))
             # What there is no room for is scrolled to; the caution is seen at once.
             return [*lead, *words[:above], *plot, *cautions, *words[above:]]
-        else:
-            # In few lines the rest of what it means stands with the years.
-            body = [*table, *_as_many(said[1:], width, room - len(table))]
-        return [*lead, *body, *cautions]
+        # In few lines the rest of what it means stands with the years.
+        return [*lead, *table, *_as_many(said[1:], width, room - len(table)), *cautions]
 
     def _table(self, look: Look, room: int) -> list[SpanRow]:
         """All items; ranges in rows of their own, so that figures stand on one grid."""

@@ -35,6 +35,9 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
     class MoreBelow(Message):
         """More rows, or fewer, stand below those that are seen."""
 
+    class OtherRoom(Message):
+        """A view is drawn for other room than before: some of its keys may hang on that."""
+
     def __init__(self, host: Callable[[], ViewHost], line: SheetHost) -> None:
         super().__init__(id="view")
         self._host = host
@@ -128,6 +131,7 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             height = self.scrollable_content_region.height
             self._keep_in_sight(self._view.cursor(self._host().look()), height)
             self._tell_below()
+            self.post_message(self.OtherRoom())
 
     def _keep_in_sight(self, row: int | None, height: int) -> None:
         """Scroll to the cursor when it has moved, or the room for it has changed."""
