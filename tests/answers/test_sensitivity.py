@@ -226,7 +226,7 @@ def test_an_input_of_both_tells_what_it_moves_in_the_scenario_itself() -> None:
     told = output_beside(effects(same)["part.body.cycle"])
     assert told == "output: less +8, more -7"
     assert (
-        "moves another way than its gain, or alone, by so many points over Today as it"
+        "the gain does not show what Child itself makes, as Today changes too."
         in (ranking_signs(same)[1])
     )
     assert len(ranking_signs(replace(same, effects=()))) == 1

@@ -197,11 +197,12 @@ SIGNS: Final = (
           r" less +more ", "moves"),
     _sign("█", "a bar, as long as the larger change of the two, up or down; one █ is any change",
           r" {2}█+ *$", "moves"),
-    _sign("output: less -6", "output goes another way than the gain, or alone, so there is no bar; "
-          "points over the reference",
+    _sign("-<0.1", "a change, and less than 0.1 points", r"[+-]<0\.1", "moves"),
+    _sign("output: less -6", "what it makes itself, in points more or less: the gain does not show "
+          "it, as the reference changes too",
           r"output: (less|more) ", "moves"),
-    _sign("below", "output goes another way than the gain, or alone: with the cursor there it is "
-          "told below", "  below *$", "moves"),
+    _sign("below", "what it makes itself, which the gain does not show: told below with the cursor "
+          "there", "  below *$", "moves"),
     _sign("you decide", "a rule of your shop: it is neither measured nor bought",
           " you decide ", "moves"),
     _sign("without the hour meters", "hours that meters and model differ by are not in this likely "
@@ -214,7 +215,8 @@ SIGNS: Final = (
     _sign("least most", "the smallest and the largest gain of those drawn", "least █ most",
           "moves"),
     _sign("now", "the value as it stands", r"\bnow\b", "moves"),
-    _sign("●", "a value that was worked out, with all else as typed"),
+    _sign("●", "a value that was worked out, all else as typed, in the row nearest to its figure; "
+          "the line is finer"),
     _sign("▁▄█", "the fuller, the more it gains", f"[{HEIGHTS}]", "moves"),
     _sign("best", "the pair that the sentence above tells of", r"\bbest\b", "moves"),
     _sign("⠁⠁ ⢄⢄", "dots above or below a line: its likely range; where they are missing it is as "

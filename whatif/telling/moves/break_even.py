@@ -82,14 +82,14 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
     ``drawn`` are the values beside which it stands: what lies beyond them is said to.
     """
     what = target_words(found)
-    if found.target.kind == "gain":
+    is_gain = found.target.kind == "gain"
+    if is_gain:
         # The reference moves too: that is not where its output as it stands is met.
         same = " with the same value" if found.varied.moved.is_in_reference else ""
         what = f"{found.asked.against}{same}"
+    reached = f"makes as much as {what}" if is_gain else f"reaches {what}"
     if found.in_doubt is not None:
-        near = _near(found, found.in_doubt)
-        return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
-    is_gain = found.target.kind == "gain"
+        return _left_open(_near(found, found.in_doubt), reached)
     if found.always is True:
         brings = "brings at least as much" if is_gain else "reaches it"
         return f"No break-even with {what}: every value{_looked_at(found, drawn)} {brings}."
@@ -101,11 +101,14 @@ def level_words(found: BreakEven, drawn: Sequence[Value] = ()) -> str:
         return f"No break-even with {what}: no value{_looked_at(found, drawn)} {brings}{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
-        near = _near(found, found.crossings[0].at)
-        return f"Whether there is a break-even with {what} near {near} {CANNOT_BE_TOLD}."
+        return _left_open(_near(found, found.crossings[0].at), reached)
     listed = "; ".join(_from(each, drawn) for each in clear)
     many = f"in {len(clear)} places, it goes both ways: " if clear[1:] else ""
     return f"Break-even with {what} {many}{listed}."
+
+
+def _left_open(near: str, reached: str) -> str:
+    return f"Near {near} the likely range leaves open whether it {reached}: no sure break-even."
 
 
 def _from(crossing: Crossing, drawn: Sequence[Value]) -> str:

@@ -125,9 +125,9 @@ def ranking_signs(found: Ranking) -> tuple[str, ...]:
     if not any(map(output_beside, found.effects)):
         return (bars,)
     return bars, (
-        f'"output" or "below" in the place of a bar: the output of {found.asked.title} itself '
-        "moves another way than its gain, or alone, by so many points over "
-        f"{found.asked.against} as it stands; under the cursor that is said in words."
+        f'"output" or "below" in the place of a bar: the gain does not show what '
+        f"{found.asked.title} itself makes, as {found.asked.against} changes too. It makes so many "
+        "points more (+) or less (-); under the cursor that is said in words."
     )
 
 
@@ -379,11 +379,24 @@ def sides_in_short(effect: Effect) -> tuple[str, str]:
     else:
         ends = (LOWEST, HIGHEST)
     less, more = (
-        end if side is None else side_text(side)
+        end if side is None else _in_tenths(side)
         for side, end in zip((effect.down, effect.up), ends, strict=True)
     )
     return less, more
 
+
+def _in_tenths(side: Side) -> str:
+    """The change of a side below others: all with as many decimals, so that they compare."""
+    change = side.leading
+    if change is None or not side.is_difference:
+        return side_text(side)
+    if rounded(abs(change)) == rounded(0.0):
+        return f"{'+' if change > 0 else '-'}{LEAST}"
+    return signed(change)
+
+
+LEAST: Final = "<0.1"
+"""Of a change that is one, and would read as none in tenths."""
 
 LOWEST: Final = "lowest"
 HIGHEST: Final = "highest"
