@@ -252,7 +252,8 @@ def test_a_gain_over_a_reference_that_moves_too_stands_beside_that_over_it_as_it
     likely = (18.0, 20.0, 23.0)
     both = Outcome(gains=Gains(saleable=20.0), likely=likely, itself=30.0, likely_itself=likely)
     over_now = (
-        r"its output .* over the reference as it stands; saleable gain .* with the same value"
+        r"its output .* over the reference as it stands; "
+        r"with the same value in the reference too saleable gain "
     )
     assert re.match(over_now, outcome_words(both))
     # Where both are alike it is told once.

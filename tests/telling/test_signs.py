@@ -230,6 +230,18 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " people     1    ± 1    lowest       +57  ████", "lowest highest"),
         ("moves", " share in cut   100 %~  ± 10 % no change   highest\n", "lowest highest"),
         ("moves", "             ▲ now", "▲"),
+        (
+            "moves",
+            "+92 % over Today: two tables as it\n stands; with the same value",
+            "as it stands",
+        ),
+        ("moves", "with the same\n value in the reference too", "same value"),
+        (
+            "moves",
+            "c Curve   g Grid of two inputs    moved in Six pallets each alone",
+            "moved in both",
+        ),
+        ("moves", " inherited from Today, so changed in both, now 2", "moved in both"),
         ("moves", " ⠒●⠒ as typed, ● each value tried  ⠄⠄ likely range, 3 draws ", "⠁⠁ ⢄⢄"),
         ("meeting", "lone working; 1 more", "; 1 more"),
         ("meeting", "between +54 % (machines tied up) and +63 %", "machines tied up"),

@@ -128,6 +128,12 @@ SIGNS: Final = (
           "longer", "machines tied up", "meeting"),
     _sign("draws", "trials with all times and demands moved at random, as far as they may be off: "
           "for likely ranges", r"\bdraws\b"),
+    _sign("as it stands", "over the reference with what it has now: which value is best goes by it",
+          r"(?<!\()\bas\s+it\s+stands\b(?!\s+now)", "moves"),
+    _sign("same value", "the gain if the reference had that value too; it is smaller where that "
+          "helps both", r"\bsame\s+value\b", "moves"),
+    _sign("moved in both", "the value is tried in the scenario and in the reference; alone: in the "
+          "scenario only", r"[Mm]oved\s+(?:in\s+(?!the)|alone)|changed\s+in\s+both", "moves"),
     _sign("prove-out", "a person at the machine, its spindle standing, before the first cut after "
           "a setup", "[Pp]rove-out|proved? out", "hours", "week", "night",
           "moves", "meeting", "search", "account"),

@@ -391,6 +391,19 @@ async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
         assert "walk per visit" in pane(screen)
 
 
+def test_what_the_inputs_of_the_list_are_is_told_below_it_and_in_the_help(small: Path) -> None:
+    looking = Looking(small, "moves", (120, 32)).press("m", "home")
+    assert looking.state.view is not None
+    lines = looking.text.splitlines()
+    assert " machines: Identical machines; 0 removes them." in lines
+    named = looking.view.named(looking.look(), looking.text)
+    assert ("machines", "Identical machines; 0 removes them.") in named
+    # Those that stand in the list, each once and with what it is.
+    assert all(says and f" {name}" in looking.text for name, says in named)
+    looking.press("c")
+    assert [name for name, _ in looking.view.named(looking.look(), looking.text)] == ["machines"]
+
+
 async def test_the_help_of_the_list_of_inputs_says_what_each_is_and_comes_back(small: Path) -> None:
     async with on_screen(small) as screen:
         await opened(screen, "c", "o")

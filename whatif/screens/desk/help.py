@@ -112,7 +112,10 @@ def view_words(view: View, look: Look, seen: Seen) -> str:
     signs = sign_words(seen, view.name)
     reads = " ".join(view.how_read(seen.text).split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
-    return f"{BY_NAME[view.name].answers}\n\n{signs}\n{reads}\n{own}\n{every}"
+    names = view.named(look, seen.text)
+    lines = [line for name, says in names for line in entry_lines(name, says)]
+    named = "\n".join(["", "Inputs named on this screen", *lines, ""]) if lines else ""
+    return f"{BY_NAME[view.name].answers}\n\n{signs}{named}\n{reads}\n{own}\n{every}"
 
 
 def summary_help(said: str, *, coloured: bool) -> str:

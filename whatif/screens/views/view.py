@@ -206,6 +206,10 @@ class View:
         """How what it shows now is read, for the help; ``drawn`` is the text on the screen."""
         return self.reads
 
+    def named(self, look: Look, drawn: str) -> list[tuple[str, str]]:
+        """What it names now that is no everyday word, and what each is, for the help."""
+        return []
+
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:
         """Its own keys as things are now; they stand in the line of keys behind the common ones.
 

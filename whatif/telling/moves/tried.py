@@ -235,7 +235,7 @@ def outcome_words(outcome: Outcome, without_gap: str = "", *, is_drawn: bool = F
         # At the value that stands both are the same: it is told once.
         if gain != f"saleable gain {itself}":
             over = "over the reference as it stands"
-            gain = f"its output {itself} {over}; {gain} with the same value"
+            gain = f"its output {itself} {over}; with the same value in the reference too {gain}"
     said = [gain]
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:

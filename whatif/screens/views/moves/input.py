@@ -128,7 +128,7 @@ class InputChoice:
 
 def _meanings(inputs: Iterable[Input]) -> str:
     """What each input is, once where several things have the same."""
-    keys = {each.key.label: each.path for each in inputs}
+    keys = {each.key.label: each.paths[0] for each in inputs}
     return "\n".join(
         "\n".join([label, *(f"  {line}" for line in wrap(meaning_words(path), _ROOM))])
         for label, path in keys.items()

@@ -10,9 +10,11 @@ from typing_extensions import override
 from whatif.answers.moves.held import Moved
 from whatif.screens.views.moves.curve import CurvePage
 from whatif.screens.views.moves.grid import GridPage
+from whatif.screens.views.moves.input import InputChoice
 from whatif.screens.views.moves.ranked import RankedPage
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import Presses, Span, SpanRow, Tone, right_in, row
+from whatif.telling.sheet_cell import meaning_words
 
 if TYPE_CHECKING:
     from whatif.session.calculate.requests import Question
@@ -49,6 +51,21 @@ little otherwise there. "not valid" is a value that may not be entered there."""
         """Those of the open page; the letters of the others stand beside their names."""
         turns = (key for page, key in _TURN.items() if page != self._page)
         return (*self._pages[self._page].own_keys(look), *turns)
+
+    @override
+    def named(self, look: Look, drawn: str) -> list[tuple[str, str]]:
+        """The inputs that are in sight, each as the sheet explains it."""
+        if self._page == "m":
+            inputs = self._ranked.in_sight(look, drawn)
+        else:
+            inputs = [each for each in (which.input(look) for which in self._choices()) if each]
+        paths = {each.key.label: each.paths[0] for each in inputs}
+        return [(label, meaning_words(path, brief=True)) for label, path in paths.items()]
+
+    def _choices(self) -> tuple[InputChoice, ...]:
+        """Of which inputs the open page is, where it is of one or two."""
+        choices = {"c": (self._curve.choice,), "g": (self._grid.down, self._grid.across)}
+        return choices.get(self._page, ())
 
     def __init__(self) -> None:
         self._ranked, self._curve, self._grid = RankedPage(), CurvePage(), GridPage()
@@ -129,8 +146,7 @@ little otherwise there. "not valid" is a value that may not be entered there."""
 
         The ranking says it in each row.
         """
-        choices = {"c": (self._curve.choice,), "g": (self._grid.down, self._grid.across)}
-        inputs = [choice.input(look) for choice in choices.get(self._page, ())]
+        inputs = [choice.input(look) for choice in self._choices()]
         how = list(dict.fromkeys(each.moved for each in inputs if each is not None))
         if len(how) != 1 or how[0] in (Moved.ITSELF, Moved.EACH):
             return (_MOVED_BELOW, "below: what is moved where") if len(how) > 1 else ()

@@ -37,8 +37,10 @@ from whatif.telling.moves.ranking import (
     ranking_so_far,
     sides_in_short,
 )
+from whatif.telling.sheet_cell import meaning_words
 
 if TYPE_CHECKING:
+    from whatif.answers.moves.inputs import Input
     from whatif.study.raw import Path
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
@@ -78,6 +80,14 @@ class RankedPage(View):
         """Path of the input under the cursor; None where there is none."""
         shown = _effects(look)
         return shown[self._place(shown)].input.path if shown else None
+
+    def in_sight(self, look: Look, drawn: str) -> list[Input]:
+        """The inputs of which there is a line in what is drawn."""
+        return [
+            effect.input
+            for effect in _effects(look)
+            if f"\n {name_in_short(effect)} " in f"\n{drawn}"
+        ]
 
     @property
     def is_chosen(self) -> bool:
@@ -144,16 +154,19 @@ class RankedPage(View):
         rows = [*paragraph(lead, width, "lead"), *_heads(found, width)]
         at = self._place(shown)
         foot = paragraph(f"{effect_words(found, shown[at])}", width)
-        foot += self._more(found, width, height - len(rows) - len(foot))
+        foot += self._more(found, shown[at].input, width, height - len(rows) - len(foot))
         room = max(1, height - len(rows) - len(foot))
         return [*rows, *_lines(shown, at, width, room), *foot]
 
-    def _more(self, found: Ranking, width: int, room: int) -> list[SpanRow]:
-        """What else there is to say, where it leaves room for the list."""
+    def _more(self, found: Ranking, of: Input, width: int, room: int) -> list[SpanRow]:
+        """What else there is to say, where it leaves room for the list: first what ``of`` is."""
         said: list[SpanRow] = []
         told = [(text, 14) for text in (ranking_how(found), *ranking_rest(found))]
         signs = [(text, _LEAST_ROWS) for text in ranking_signs(found)]
-        for text, least in (*signs, *told):
+        # How what is assumed is found is what one looks for here.
+        meaning = meaning_words(of.paths[0], brief=not of.origin.is_assumed)
+        what = (f"{of.key.label}: {meaning}", _LEAST_ROWS)
+        for text, least in (what, *signs, *told):
             more = paragraph(text, width, "dim")
             if room - len(said) - len(more) >= min(len(found.effects), least):
                 said += more
