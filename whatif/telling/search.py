@@ -398,10 +398,14 @@ def money_words(entry: NextStep) -> str:
 
 def short_money_words(found: NextSteps, entry: NextStep) -> str:
     """The same where there are few cells: what is not all priced costs at least what is known."""
-    once = entry.measure.once
-    return (
-        f"from {grouped(once)} once" if entry.unpriced and once >= 1 else cost_words(found, entry)
-    )
+    measure = entry.measure
+    once, yearly = round(measure.once), round(measure.yearly)
+    if not once and not yearly:
+        return cost_words(found, entry)
+    # Where both stand the words above the column say which comes first.
+    said = f"{grouped(once)}, {grouped(yearly)} a year" if once and yearly else ""
+    said = said or (f"{grouped(once)} once" if once else f"{grouped(yearly)} a year")
+    return f"from {said}" if entry.unpriced else said
 
 
 def once_text(entry: NextStep) -> str:

@@ -70,18 +70,34 @@ def across_words(found: NextSteps) -> str:
 
 def off_plot_words(found: NextSteps) -> tuple[str, ...]:
     """Which lines of the list are not in the plot and why, ever shorter; () where all are."""
-    signs = [sign_of(place) for place, entry in enumerate(found.front) if entry.unpriced]
-    if not signs:
+    places = [place for place, entry in enumerate(found.front) if entry.unpriced]
+    if not places:
         return ()
-    many = f"{len(signs)} lines" if signs[1:] else "1 line"
-    lines = f"line{'s' if signs[1:] else ''} {listed(signs)}"
+    many = f"{len(places)} lines" if places[1:] else "1 line"
+    lines = f"line{'s' if places[1:] else ''} {_numbers(places)}"
     return tuple(f"; not here: {each}, not priced" for each in (lines, many))
+
+
+def _numbers(places: Sequence[int]) -> str:
+    """Lines by their numbers, three and more that follow each other by the first and the last."""
+    runs: list[list[int]] = []
+    for place in sorted(places):
+        if runs and runs[-1][-1] == place - 1:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    said: list[str] = []
+    for run in runs:
+        is_long = len(run) > 2
+        signs = [sign_of(place) for place in run]
+        said += [f"{signs[0]} to {signs[-1]}"] if is_long else signs
+    return listed(said)
 
 
 def behind_words(drawn: FrontPlot) -> str:
     """Which numbers stand behind another one; "" where all have room."""
     said = [
-        f"{listed([sign_of(place) for place in sorted(hidden)])} behind {sign_of(over)}"
+        f"{_numbers(hidden)} behind {sign_of(over)}"
         for over, hidden in sorted(drawn.behind.items())
     ]
     return "; ".join(said)

@@ -16,7 +16,7 @@ from whatif.answers.answer import Comparison
 from whatif.answers.search.options import options_of
 from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import NextSteps
-from whatif.screens.views.search import SearchView, in_columns
+from whatif.screens.views.search import _WORDS, SearchView, in_columns
 from whatif.screens.widgets.drawing import wrap
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.session.calculate.requests import Question, Reply, Request
@@ -34,6 +34,7 @@ from whatif.telling.search import (
     option_words,
     rests_sentences,
     short_gain_words,
+    short_money_words,
     step_title,
 )
 from whatif.telling.search_plot import UP, behind_words, front_plot, list_words, off_plot_words
@@ -433,6 +434,33 @@ def test_gains_keep_their_ranges_on_80_columns(looking: Looking) -> None:
     outside = replace(entry, likely=(75.5, 76.0, 77.1))
     assert short_gain_words(outside) == "+76 to +77 %"
     assert short_gain_words(replace(entry, likely=(-1.0, 2.0, 30.0))) == "not clear"
+
+
+def test_money_is_told_shortly_and_lines_that_follow_each_other_by_first_and_last(
+    looking: Looking,
+) -> None:
+    found = looking.press("b").look().result
+    assert isinstance(found, NextSteps)
+    entry, *_ = found.front
+
+    def said(once: float, yearly: float, *, is_priced: bool = True) -> str:
+        option = replace(entry.options[0], is_priced=is_priced)
+        measure = replace(entry.measure, once=once, yearly=yearly)
+        told = short_money_words(found, replace(entry, options=(option,), measure=measure))
+        return told.replace("\u00a0", " ")
+
+    assert said(258_000, 1_540) == "258 000, 1 540 a year"
+    assert said(0, 1_540) == "1 540 a year"
+    assert said(150_000, 1_045, is_priced=False) == "from 150 000, 1 045 a year"
+    assert said(0, 36_000, is_priced=False) == "from 36 000 a year"
+    assert said(0, 0, is_priced=False) == "not priced"
+    # All of it stands beside the longest gain, and words have room.
+    widest = ("+89.7 to +90.8 %", "from 150 000, 19 045 a year", "+10.0 h")
+    (line,) = in_columns([[[text] for text in widest]], 1)
+    assert len(line) <= 79 - _WORDS
+    bare = replace(entry, options=(replace(entry.options[0], is_priced=False),))
+    many = replace(found, front=(entry, *(bare for _ in range(5))))
+    assert off_plot_words(many)[0] == "; not here: lines 2 to 6, not priced"
 
 
 def test_the_help_speaks_of_the_plot_only_where_one_is_drawn(looking: Looking) -> None:

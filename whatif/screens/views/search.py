@@ -82,7 +82,7 @@ if TYPE_CHECKING:
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _GUTTER = 8
-_WORDS = 27
+_WORDS = 25
 """Cells that a step's words and its letter have at least."""
 _FEWEST = 3
 """Steps that are in sight, though the page has to be scrolled then."""
