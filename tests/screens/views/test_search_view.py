@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 from looks import Looking
 from moving_studies import study
-from screen import SCENARIOS, AtOnce
+from screen import SCENARIOS, AtOnce, on_screen
 from typing_extensions import override
 
 from whatif.answers.answer import Comparison
 from whatif.answers.search.options import options_of
 from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import NextSteps
+from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.search import _WORDS, SearchView, in_columns
 from whatif.screens.widgets.drawing import wrap
 from whatif.session.calculate.questions import NextStepsFrom
@@ -43,7 +44,7 @@ PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 
 
 
 @pytest.fixture
-def looking(tmp_path: Path) -> Looking:
+def few_levers(tmp_path: Path) -> Path:
     """A machine more and a shorter cycle are all that may be had."""
     draft = study(part=PARTS, days='["mon", "tue"]')
     for each in list(proposals(draft, "today")):
@@ -52,7 +53,12 @@ def looking(tmp_path: Path) -> Looking:
     cycle = {("key",): "part.body.cycle", ("values",): ("8 min",), ("price",): 200}
     path = tmp_path / "study.toml"
     path.write_text(to_text(with_lever(draft, "cycle", cycle)), "utf-8")
-    return Looking(path, "search", column=0)
+    return path
+
+
+@pytest.fixture
+def looking(few_levers: Path) -> Looking:
+    return Looking(few_levers, "search", column=0)
 
 
 def test_the_levers_stand_first_and_nothing_is_searched(looking: Looking) -> None:
@@ -489,6 +495,23 @@ def test_page_keys_move_the_cursor_until_they_cannot(looking: Looking) -> None:
     at = view.cursor(look)
     assert at is not None
     assert any(span.tone == "chosen" for span in rows[at])
+
+
+async def test_the_cursor_is_in_sight_wherever_a_page_key_takes_it(few_levers: Path) -> None:
+    """Once the page was scrolled, and Enter made a scenario of a line that nobody saw."""
+    async with on_screen(few_levers, (80, 13)) as screen:
+        await screen.open_view("search")
+        await screen.press("b")
+        pane, view = screen.app.desk.query_one(ViewPane), screen.app.desk.state.view
+        assert isinstance(view, SearchView)
+        assert pane.below > 0
+        for key, at in (("end", 2), ("end", 2), ("home", 0), ("pagedown", 2), ("up", 1)):
+            await screen.press(key)
+            assert view._at == at
+            row = view.cursor(screen.app.desk.controllers.calculation.look())
+            assert row is not None
+            first = round(pane.scroll_offset.y)
+            assert first <= row < first + pane.size.height
 
 
 def test_goal_and_steps_are_there_when_the_view_is_opened_again(looking: Looking) -> None:
