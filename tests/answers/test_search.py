@@ -38,6 +38,7 @@ from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
 from whatif.telling.search import (
     cost_words,
+    counted_words,
     entry_words,
     how_sentences,
     lead_sentence,
@@ -50,7 +51,7 @@ from whatif.telling.search import (
     rests_sentences,
     yearly_text,
 )
-from whatif.telling.search_plot import front_plot
+from whatif.telling.search_plot import across_words, front_plot
 
 PARTS = (
     'cycle = "10 min"',
@@ -320,7 +321,7 @@ def test_hours_of_people_without_a_wage_are_not_told_as_free(wage: int | None) -
     cost = cost_words(found, best).replace("\u00a0", " ")
     assert cost == ("wages not entered" if is_open else "12 000 a year")
     assert ("without wages" in money_is_of(found)) is is_open
-    assert "people: hours a week more" in money_is_of(found)
+    assert counted_words(found) == f"{money_is_of(found)}; people: hours a week more"
     assert ("(wages not entered)" in lead_sentence(found)) is is_open
     assert ("Cheapest" in lead_sentence(found)) is not is_open
     report = WRITERS["text"](search_report(found))
@@ -342,6 +343,25 @@ def test_hours_rules_and_what_the_study_prices_need_no_price_of_a_lever() -> Non
 
 
 @pytest.mark.long
+def test_from_what_gains_and_money_count_is_told_where_these_are_two(
+    small: tuple[Draft, NextSteps],
+) -> None:
+    """Gains over Today stood beside money over Late shift, and nothing said so."""
+    _, found = small
+    late = replace(found.asked, title="Late shift", against="Today", is_reference=False)
+    below = replace(found, asked=late)
+    more = "; both from Late shift on, gains over Today"
+    assert counted_words(below) == f"{counted_words(found)}{more}"
+    across = across_words(found, 79)
+    assert across_words(below, 79) == f"{across}, from Late shift on"
+    long = replace(below, asked=replace(late, title="Late shift, from noon until ten at night"))
+    assert across_words(long, 79) == f"{across}, more than it takes now"
+    assert len(across_words(long, 79)) < 80
+    facts = WRITERS["text"](search_report(below))
+    assert "gain against: Today" in facts
+    assert "more than in line 0, as the yearly gain" in " ".join(facts.split())
+
+
 def test_what_does_it_stays_though_it_does_not_sell_clearly_more(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

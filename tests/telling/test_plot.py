@@ -21,6 +21,7 @@ from whatif.telling.plot import (
     plot_of,
     pointing,
     scale,
+    scale_across,
 )
 
 
@@ -154,6 +155,12 @@ def test_what_lies_at_a_tick_lies_at_its_stroke(low: float, long: float, height:
             for off, rows_off in ((0.45, 0), (-0.45, 0), (0.55, 1), (-0.55, -1)):
                 row = canvas.row(tick - off * a_row)
                 assert row in {canvas.row(tick) + rows_off, 0, height - 1}
+
+
+def test_across_there_are_as_many_ticks_as_have_room() -> None:
+    """Rows have nothing to do with it: to 229 000 only 0 and 200 000 were told."""
+    assert scale_across(0.0, 229_000.0, 6).ticks == (0, 50_000, 100_000, 150_000, 200_000)
+    assert scale_across(-30.0, 100.0, 2).ticks == (0, 100)
 
 
 @examples(200)

@@ -58,8 +58,9 @@ def search_report(found: NextSteps) -> Document:
     ]
     facts = (
         f"goal: {goal_words(found.goal)}",
-        f"against: {found.asked.against}",
-        f"money: {money_is_of(found)}",
+        f"gain against: {found.asked.against}",
+        f"money: {money_is_of(found)}; more than in line 0, as the yearly gain",
+        "people h: paid a week, all of them",
     )
     notes = (
         "Levers marked ~ are proposed, their values and prices assumed (common practice, no "

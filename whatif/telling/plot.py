@@ -129,6 +129,18 @@ def scale(low: float, high: float, rows: int) -> AmountScale:
     return max(near, key=lambda each: (len(each.ticks), each.low - each.high))
 
 
+def scale_across(low: float, high: float, most: int) -> AmountScale:
+    """A scale from end to end, with as many round ticks within as are no more than ``most``.
+
+    ``most`` are two at least, and the ends are apart.
+    """
+    for step in _steps(high - low):
+        first, last = ceil(low / step - 1e-9), floor(high / step + 1e-9)
+        if last - first < most:
+            break
+    return AmountScale(low, high, tuple(k * step for k in range(first, last + 1)))
+
+
 _BEYOND = 0.15
 """Share of what is drawn by which a scale may be longer than the shortest for having more ticks."""
 

@@ -353,11 +353,22 @@ def has_wages(found: NextSteps) -> bool:
 
 def money_is_of(found: NextSteps) -> str:
     """What the money of a step is of; it stands where the money does (rule `search.measure`)."""
-    if has_wages(found):
-        said = "once, and a year with wages; people: hours a week more"
-    else:
-        said = "once and a year, without wages, not entered; people: hours a week more"
-    return f"{found.currency}: {said}"
+    wages = (
+        ", and a year with wages" if has_wages(found) else " and a year, without wages, not entered"
+    )
+    return f"{found.currency}: once{wages}"
+
+
+def counted_words(found: NextSteps) -> str:
+    """What money and hours of a list are of, and from what they and gains count.
+
+    A gain is over the reference, and what a step takes is more than the scenario takes that is
+    searched from: where that is another one, both are named.
+    """
+    said = f"{money_is_of(found)}; people: hours a week more"
+    if found.asked.is_reference:
+        return said
+    return f"{said}; both from {found.asked.title} on, gains over {found.asked.against}"
 
 
 def more_people_words(found: NextSteps, entry: NextStep) -> str:

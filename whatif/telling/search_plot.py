@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from whatif.records import dataclass
 from whatif.telling.amounts import listed
-from whatif.telling.plot import Canvas, Inked, Placed, Plot, Word, in_a_line, scale
+from whatif.telling.plot import Canvas, Inked, Placed, Plot, Word, in_a_line, scale, scale_across
 from whatif.telling.search import has_wages
 
 if TYPE_CHECKING:
@@ -62,10 +62,15 @@ def list_words(found: NextSteps, places: range) -> str:
     return "; ".join(said)
 
 
-def across_words(found: NextSteps) -> str:
-    """What stands across, in the plot."""
+def across_words(found: NextSteps, cells: int) -> str:
+    """What stands across, in the plot, and from what it counts where gains count from another."""
     wages = "with wages" if has_wages(found) else "without wages"
-    return f"across: {found.currency} to pay in the first year, {wages}"
+    said = f"across: {found.currency} to pay in the first year, {wages}"
+    if found.asked.is_reference:
+        return said
+    named = f"{said}, from {found.asked.title} on"
+    # A long title stands in full above the list.
+    return named if len(named) <= cells else f"{said}, more than it takes now"
 
 
 def off_plot_words(found: NextSteps) -> tuple[str, ...]:
@@ -131,12 +136,8 @@ def front_plot(found: NextSteps, at: int, width: int, height: int) -> FrontPlot 
         if lowest <= gain <= max(gains):
             canvas.put(canvas.column(cost), canvas.row(gain), Inked(OF_TRIED, TRIED))
     behind = _numbered(canvas, front, at)
-    across = scale(low, most, max(2, canvas.width // _TICK))
-    ticks = (
-        Word(canvas.column(tick), text)
-        for tick, text in across.text_of.items()
-        if low <= tick <= most
-    )
+    across = scale_across(low, most, max(2, canvas.width // _TICK))
+    ticks = (Word(canvas.column(tick), text) for tick, text in across.text_of.items())
     return FrontPlot(canvas.done(), in_a_line(ticks, canvas.width), behind)
 
 

@@ -61,6 +61,21 @@ def looking(few_levers: Path) -> Looking:
     return Looking(few_levers, "search", column=0)
 
 
+@pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+def test_a_search_from_another_scenario_says_from_what_money_and_gains_count(
+    looking: Looking, size: tuple[int, int], tmp_path: Path
+) -> None:
+    path = tmp_path / "study.toml"
+    child = '\n[scenario.child]\ntitle = "Late half shift"\nparent = "today"\n'
+    path.write_text(path.read_text("utf-8") + child, "utf-8")
+    below = Looking(path, "search", size, column=1).press("b")
+    assert "both from Late half shift on, gains over Today" in below.words
+    assert all(len(line) <= size[0] for line in below.text.splitlines())
+    looking.press("b")
+    assert "people: hours a week more" in looking.words
+    assert "both from" not in looking.words
+
+
 def test_the_levers_stand_first_and_nothing_is_searched(looking: Looking) -> None:
     assert "b begins a search" in looking.words
     assert "cycle of part body: 8 min, 200 once" in looking.words
@@ -292,7 +307,7 @@ def test_what_a_step_costs_is_cut_only_where_there_is_no_room(looking: Looking) 
 
 def test_the_money_of_the_plot_has_round_amounts_below_it(looking: Looking) -> None:
     said = looking.press("b").words
-    assert re.search(r" 0 50 000 100 000 150 000 ", said)
+    assert re.search(r" 0 25 000 50 000 75 000 100 000 125 000 150 000 ", said)
     assert "across: USD to pay in the first year, without wages" in said
 
 

@@ -48,13 +48,13 @@ from whatif.telling.search import (
     WRITE_ALSO,
     also_words,
     cost_words,
+    counted_words,
     entry_words,
     gain_alone,
     gain_words,
     goal_words,
     how_sentences,
     lead_sentence,
-    money_is_of,
     more_people_words,
     offered_words,
     rests_sentences,
@@ -137,7 +137,8 @@ Each line is a step that nothing that was tried beats at once in saleable output
 year and people's hours; all that stands in a line is done together. They stand by what they cost in
 the first year, the cheapest first, then by people's hours, and what is not priced last, what has
 more levers without a price behind what has fewer, as it counts for dearer: the first need not be
-the best, and gains whose likely ranges overlap cannot be told apart."""
+the best, and gains whose likely ranges overlap cannot be told apart. A gain is over the reference;
+money and hours are what the step takes more than the scenario that the search began from."""
     reads_of_plot = """\
 In the plot the farther left and up, the better; where several would stand in one place, one is
 drawn: that of the cursor, else the last. Which stand behind it is said below the plot."""
@@ -420,7 +421,7 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
         return [*rows, *foot]
 
     def _plot(self, found: NextSteps, at: int, width: int, height: int) -> list[SpanRow]:
-        across = across_words(found)
+        across = across_words(found, width - 1)
         # Named where all of them have room.
         across += next(
             (text for text in off_plot_words(found) if len(across) + len(text) < width), ""
@@ -485,7 +486,7 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
             figures = in_columns(((alone, short, hours),), most)
         wide = max(map(cell_len, figures))
         digits = len(sign_of(len(front) - 1))
-        money_of = money_is_of(found)
+        money_of = counted_words(found)
         part = f" {list_words(found, places)}"
         if cell_len(part) + cell_len(money_of) < width:
             rows = [row(Span(part, "dim"), right_in(money_of, width - 1 - cell_len(part), "dim"))]
