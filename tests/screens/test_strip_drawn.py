@@ -62,6 +62,20 @@ def columns_of(screen: Screen, line: str) -> list[str]:
     return [line[columns.x(place) :][: columns.width] for place in columns.visible]
 
 
+async def test_gains_of_one_row_all_have_their_unit_or_none(tmp_path: Path) -> None:
+    """One "+55 % (51 to 59)" stood beside "+98 (93 to 104)", as if those were two measures."""
+    async with on_screen(PALLETS, (104, 32), state=tmp_path) as screen:
+        await screen.press(*["right"] * 12)
+        gains = row_of(screen, "saleable output, %").split("reference")[1]
+        assert gains.rstrip().endswith(" +98 (93 to 104)")
+        assert "! +55 (51 to 59)" in gains
+        assert "%" not in gains
+        # The widest of those that are seen has room.
+        await screen.press(*["left"] * 9)
+        gains = row_of(screen, "saleable output, %").split("reference")[1]
+        assert gains.count(" % (") == len(re.findall(r" \(", gains)) > 1
+
+
 @each_size
 async def test_figures_of_strip_and_sheet_end_in_the_same_cell(
     size: tuple[int, int], tmp_path: Path

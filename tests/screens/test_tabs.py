@@ -7,10 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from looks import Looking
 from rich.cells import cell_len
 from screen import SCENARIOS, on_screen
 
 from whatif.answers.answer import Answer
+from whatif.screens.desk.painting import tabs_state
 from whatif.screens.widgets import tabs
 from whatif.screens.widgets.columns import fitted
 from whatif.screens.widgets.drawing import Chooses, SpanRow
@@ -128,3 +130,17 @@ async def test_gains_are_told_once_for_as_long_as_an_answer_is_the_same(
         told_of.clear()
         await screen.press("f7", "f8", "f8", "f7")
         assert not told_of
+
+
+@pytest.mark.parametrize(("width", "unit"), [(200, ""), (120, " %")])
+def test_gains_above_a_table_have_their_unit_all_or_none_and_keep_their_range(
+    width: int, unit: str
+) -> None:
+    looking = Looking(SCENARIOS / "pallets-until-demand.toml", "money", (width, 32), column=8)
+    looking.look()
+    row = text(tab_rows(tabs_state(looking.state, looking.controllers.calculation), width)[-1])
+    gains = row.split("reference")[1]
+    # What is marked may stand where behind other figures signs do.
+    assert f"! +55{unit} (51 to 59)" in gains
+    assert f"+94{unit} (89 to 98)" in gains
+    assert gains.count(" % (") == (gains.count(" (") if unit else 0)

@@ -15,6 +15,7 @@ from whatif.answers.ranks import Range
 from whatif.answers.verdict import verdict_of
 from whatif.screens.views.large import figure_rows, large
 from whatif.session.calculate.memory import Memory
+from whatif.telling.gain_texts import lacks_unit, without_unit
 from whatif.telling.meeting.page import headline
 from whatif.telling.meeting.verdict import verdict_told
 from whatif.telling.meters import DECIDES
@@ -109,3 +110,15 @@ def test_a_range_is_drawn_large_where_there_is_room() -> None:
 
     assert first_row(200).startswith(large("+18 to +54 %", 2, 2)[0].strip())
     assert first_row(60).startswith(large("+47 %")[0].strip())
+
+
+def test_only_a_gain_with_its_range_goes_without_its_unit() -> None:
+    assert [each for each in FORMS if lacks_unit(each)] == ["! +55 (51 to 59)", "+56 to +74"]
+    assert list(map(without_unit, FORMS)) == [
+        "+11 (9 to 17)", "! +55 (51 to 59)", "+56 to +74", "likely +56 to +74",
+        "+2 %", "not clear, -1 to +2", "no difference", "reference",
+    ]  # fmt: skip
+
+
+FORMS = ("+11 % (9 to 17)", "! +55 (51 to 59)", "+56 to +74", "likely +56 to +74 %", "+2 %",
+         "not clear, -1 to +2", "no difference", "reference")  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -86,6 +87,21 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             # What leads stays, as it does wherever a gain stands alone: in the tree.
             texts.append(typed)
     return tuple(texts)
+
+
+_BARE: Final = re.compile(r"^(?:! )?(?:said )?[+-][\d.]+ (?:\(|to [+-]?[\d.]+$)")
+_UNIT: Final = re.compile(r"(?<=\d) %(?= \(|$)")
+
+
+def lacks_unit(text: str) -> bool:
+    """Whether a gain with its range is in so few cells that the percent sign went."""
+    return _BARE.match(text) is not None
+
+
+def without_unit(text: str) -> str:
+    """A gain with its range as others of its row that lack their unit have it, below a head that
+    has it: "+11 (9 to 17)". One alone keeps its own."""
+    return _UNIT.sub("", text) if " to " in text else text
 
 
 def range_text(likely: Range, gain: float | None = None) -> str:

@@ -26,6 +26,7 @@ from whatif.screens.widgets.drawing import (
     whole_words,
 )
 from whatif.telling.amounts import NOTHING
+from whatif.telling.gain_texts import lacks_unit, without_unit
 from whatif.telling.strip import (
     HIGH,
     LEAST,
@@ -119,6 +120,8 @@ class ResultStrip(Drawn, DraggedColumns):
         self._state: StripState | None = None
         self._is_said = False
         """Whether what is said is shown beside what is found."""
+        self._is_bare = False
+        """Whether gains go without their unit, which the row's label has."""
         self._told: dict[str, _Told] = {}
         """What the columns say, of each scenario in one."""
         self._sentence: tuple[Answer | None, _OfSentence, list[SpanRow]] | None = None
@@ -172,6 +175,20 @@ class ResultStrip(Drawn, DraggedColumns):
         """The rows of figures; a column says the same for as long as its answer is the same."""
         lines = _shown_rows(self._is_said, state.room)
         scale, labels = self._scale_of(state.answers)
+        columns = self._told_columns(state, lines, scale)
+        # All gains of the row have their unit, or none, as there is room for the longest of them.
+        is_bare = any(told.is_bare for told in self._told.values())
+        if is_bare is not self._is_bare:
+            self._is_bare = is_bare
+            columns = self._told_columns(state, lines, scale)
+        of_rows = lines, state.columns, labels
+        if self._figures is None or self._figures[0] != of_rows or self._figures[1] != columns:
+            self._figures = of_rows, columns, list(_in_rows(lines, state.columns, labels, columns))
+        return self._figures[2]
+
+    def _told_columns(
+        self, state: StripState, lines: tuple[StripRow, ...], scale: Scale | None
+    ) -> list[tuple[SpanRow, ...]]:
         before, self._told = self._told, {}
         columns: list[tuple[SpanRow, ...]] = []
         for place in state.columns.visible:
@@ -180,17 +197,15 @@ class ResultStrip(Drawn, DraggedColumns):
             if answer is None:
                 columns.append(_blank(state.blank, lines, state.columns))
                 continue
-            of = lines, state.per, id_ == state.reference, state.columns.width, scale
+            is_reference = id_ == state.reference
+            of = lines, state.per, is_reference, state.columns.width, scale, self._is_bare
             told = before.get(id_)
             if told is None or told.answer is not answer or told.of != of:
                 drawn = self._ends[id_][1]
-                told = _Told(answer, of, _column(answer, of, state.columns, drawn))
+                told = _column(answer, of, state.columns, drawn)
             self._told[id_] = told
             columns.append(told.cells)
-        of_rows = lines, state.columns, labels
-        if self._figures is None or self._figures[0] != of_rows or self._figures[1] != columns:
-            self._figures = of_rows, columns, list(_in_rows(lines, state.columns, labels, columns))
-        return self._figures[2]
+        return columns
 
     def _scale_of(self, answers: Mapping[str, Answer]) -> tuple[Scale | None, tuple[str, ...]]:
         """The scale of all bars and their labels, the same for as long as the answers are."""
@@ -300,21 +315,28 @@ _OfSentence = tuple[str, int, Room, str, Per]
 
 _GAP = Span(" ")
 
-_Of = tuple[tuple[StripRow, ...], Per, bool, int, "Scale | None"]
-"""What a column's texts hang on beside its answer: rows, time, being the reference, room, scale."""
+_Of = tuple[tuple[StripRow, ...], Per, bool, int, "Scale | None", bool]
+"""What a column's texts hang on beside its answer: rows, time, being the reference, room, scale,
+and whether gains go without their unit.
+"""
 
 
 @dataclass(frozen=True, slots=True)
 class _Told:
-    """What a column says of an answer, some spans a row."""
+    """What a column says of an answer, some spans a row.
+
+    ``is_bare``: whether its gain has no room for its unit.
+    """
 
     answer: Answer
     of: _Of
     cells: tuple[SpanRow, ...]
+    is_bare: bool
 
 
-def _column(answer: Answer, of: _Of, columns: Columns, drawn: Ends | None) -> tuple[SpanRow, ...]:
-    lines, per, is_reference, width, scale = of
+def _column(answer: Answer, of: _Of, columns: Columns, drawn: Ends | None) -> _Told:
+    lines, per, is_reference, width, scale, all_bare = of
+    is_bare = False
     told = answer_per(answer, per)
     cells: list[SpanRow] = []
     for line in lines:
@@ -325,8 +347,12 @@ def _column(answer: Answer, of: _Of, columns: Columns, drawn: Ends | None) -> tu
             cells.append((*bar(drawn, scale, columns.figures, tone), ends))
             continue
         room = width - 1 if line.in_words or said.is_marked else columns.figures
-        cells.append((in_column(said.within(room), columns, tone),))
-    return tuple(cells)
+        text = said.within(room)
+        if line in LEAST:
+            is_bare = lacks_unit(text)
+            text = without_unit(text) if all_bare else text
+        cells.append((in_column(text, columns, tone),))
+    return _Told(answer, of, tuple(cells), is_bare)
 
 
 def _blank(blank: str, lines: tuple[StripRow, ...], columns: Columns) -> tuple[SpanRow, ...]:

@@ -25,6 +25,7 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.screens.widgets.strip import WAITING
+from whatif.telling.gain_texts import lacks_unit, without_unit
 from whatif.telling.strip import LEAST, gain_in_a_word
 
 if TYPE_CHECKING:
@@ -110,7 +111,11 @@ def _gain(state: TabsState, id_: str, room: int | None, gains: _Gains) -> tuple[
     if known is None or known[0] is not answer:
         (row_of_gain,) = LEAST
         said = row_of_gain.said(answer, False)
-        text = gain_in_a_word(answer) if room is None else said.within(room)
+        if room is None:
+            text = gain_in_a_word(answer)
+        else:
+            # A gain with a sign before it has the room of signs behind figures, too.
+            text = said.within(state.columns.width - 1 if said.is_marked else room)
         known = gains[id_, room] = answer, (text, SENSES[said.sense])
     return known[1]
 
@@ -131,8 +136,11 @@ def _on_grid(state: TabsState, gains: _Gains) -> list[SpanRow]:
         for spans, line in zip(heads, (first if second else "", second or first), strict=False):
             drawn = tone if line else "plain"
             spans += [Span(" "), in_column(line, columns, drawn, Chooses(id_))]
-        text, sense = _gain(state, id_, columns.figures, gains)
-        heads[2] += [Span(" "), in_column(text, columns, sense, Chooses(id_))]
+    told = [_gain(state, state.ids[place], columns.figures, gains) for place in columns.visible]
+    is_bare = any(lacks_unit(text) for text, _ in told)
+    for place, (text, sense) in zip(columns.visible, told, strict=True):
+        shown = without_unit(text) if is_bare else text
+        heads[2] += [Span(" "), in_column(shown, columns, sense, Chooses(state.ids[place]))]
     # Where no title takes two lines there is no line for a second one.
     return [tuple(spans) for spans in heads[0 if any(second for _, second in titles) else 1 :]]
 
