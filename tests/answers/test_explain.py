@@ -23,7 +23,7 @@ from night_studies import HEAD, SHIFT
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.names import unanswered
-from whatif.answers.account.origins import FoundBy
+from whatif.answers.account.origins import FoundBy, See
 from whatif.answers.account.terms import Expr, Plain, Term, larger, plain, smaller, summed
 from whatif.answers.answer import Comparison
 from whatif.answers.compare import compare, compare_wholly
@@ -347,8 +347,9 @@ def test_times_are_shown_as_they_were_typed() -> None:
 
 
 def test_results_over_runs_say_so() -> None:
-    one = account("stops", "today", "spindle_hours.total")
-    assert origins(one)["attended"] == "mean of 3 runs of 2 weeks each"
+    one = account("stops", "today", "spindle_hours.attended")
+    counted = origins(one)["in cycle while somebody is on duty"]
+    assert counted == "mean of 3 runs of 2 weeks each"
 
 
 # -- what binds, and what there is not --------------------------------------------------------
@@ -527,3 +528,24 @@ def test_a_kind_of_hours_is_not_explained_by_its_own_name(kind: str) -> None:
     found = account("pencil", "now", f"spindle_hours.{figure}")
     assert found.figure.title.endswith(kind)
     assert all(kind not in term.label for term in found.worked.lines[0].terms)
+
+
+@pytest.mark.parametrize(
+    ("figure", "links"),
+    [
+        ("spindle_hours.total", "spindle_hours."),
+        ("hours_by_state.in_cycle", "spindle_hours."),
+        ("gain_percent.output", "pieces."),
+    ],
+)
+def test_what_is_added_up_leads_on_where_it_is_a_figure_itself(figure: str, links: str) -> None:
+    """The list had attended, on breaks and after hours, and the sum of them led nowhere."""
+    found, known = answered(DEMOS[0].stem)
+    scenario = list(found.answers)[1]
+    account = explain(found, known, scenario, figure)
+    first = account.worked.lines[0]
+    added_up = [term for term in first.terms if term.unit in ("h a week", "a week")]
+    assert len(added_up) > 1
+    assert all(isinstance(term.origin, See) for term in added_up)
+    seen = [term.origin.figure for term in added_up if isinstance(term.origin, See)]
+    assert all(each.startswith(links) for each in seen)

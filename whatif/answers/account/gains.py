@@ -128,6 +128,8 @@ def _output(case: Case, kind: str) -> _Measure:
         if part in case.plan.followed:
             continue
         pieces = case.counted_term(f"{which} {part}", made, "a week")
+        if not is_saleable and f"pieces.{part}" in case.listed:
+            pieces = case.figure_term(f"{which} {part}", f"pieces.{part}", "a week")
         if made < counted.good[part]:
             weekly = case.entered("part", part, "weekly")
             pieces = replace(pieces, origin=Wanted(weekly, counted.good[part]))

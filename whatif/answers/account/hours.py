@@ -28,6 +28,9 @@ from whatif.cell.model import HOUR
 _MODE_WORDS = {"attended": "attended", "breaks": "on breaks", "after_hours": "after hours"}
 
 
+_MODES = " + ".join(_MODE_WORDS.values())
+
+
 _COUNTED_WHEN = {
     "attended": "in cycle while somebody is on duty",
     "breaks": "in cycle while all who are there have a break",
@@ -47,12 +50,23 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
 
 
 def _all_modes(case: Case, state: str, told: str = "") -> Expr:
-    """Hours in a state, each kind of hours by itself; ``told`` stands behind its words."""
+    """Hours in a state, each kind of hours by itself; ``told`` stands behind its words.
+
+    Those in cycle are figures of the list as well, with accounts of their own.
+    """
+    if state == IN_CYCLE:
+        return summed(
+            _MODES,
+            (
+                case.figure_term(f"{words}{told}", f"spindle_hours.{mode}")
+                for mode, words in _MODE_WORDS.items()
+            ),
+        )
     each = (
         case.counted_term(f"{_MODE_WORDS[mode]}{told}", hours[state])
         for mode, hours in _by_mode(case).items()
     )
-    return summed("attended + on breaks + after hours", each)
+    return summed(_MODES, each)
 
 
 # -- spindle hours ---------------------------------------------------------------------------
