@@ -159,14 +159,14 @@ class RankedPage(View):
         return [*rows, *_lines(shown, at, width, room), *foot]
 
     def _more(self, found: Ranking, of: Input, width: int, room: int) -> list[SpanRow]:
-        """What else there is to say, where it leaves room for the list: first what ``of`` is."""
+        """What else there is to say, where it leaves room for the list, and what ``of`` is."""
         said: list[SpanRow] = []
         told = [(text, 14) for text in (ranking_how(found), *ranking_rest(found))]
         signs = [(text, _LEAST_ROWS) for text in ranking_signs(found)]
-        # How what is assumed is found is what one looks for here.
-        meaning = meaning_words(of.paths[0], brief=not of.origin.is_assumed)
-        what = (f"{of.key.label}: {meaning}", _LEAST_ROWS)
-        for text, least in (what, *signs, *told):
+        # What is assumed is to be found: how comes first, what others are last.
+        is_sought = of.origin.is_assumed
+        what = [(f"{of.key.label}: {meaning_words(of.paths[0], brief=not is_sought)}", _LEAST_ROWS)]
+        for text, least in [*what, *signs, *told] if is_sought else [*signs, *told, *what]:
             more = paragraph(text, width, "dim")
             if room - len(said) - len(more) >= min(len(found.effects), least):
                 said += more
