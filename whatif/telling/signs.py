@@ -235,13 +235,16 @@ SIGNS: Final = (
     _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),
     _sign("1 2 3", "a line of the list below: where it lies in gain and money",
           r"\d: (the )?lines? below", "search"),
-    _sign("1 to 3 of 11", "lines of the list that are in sight; the number before each is its own",
-          r"\d+ to \d+ of \d+", "search"),
+    _sign("1 to 3 of 11, ↑↓", "lines of the list that are in sight, by the number before each; the "
+          "arrow keys go to the others", r"\d+ to \d+ of \d+", "search"),
+    _sign("from 800 once", "not all of it is priced: so much is known", r"\bfrom \d", "search"),
+    _sign("800, 50 a year", "800 once and 50 a year", r"\d, \d[\d\u00a0]* a year", "search"),
     _sign("3 behind 4", "line 3 would stand where line 4 does in the plot, or touch it",
           r"\d behind \d", "search"),
     _sign("+2 %", "a gain without a range: there is no room for it here; a scenario made of the "
           "line tells it", r"^ +\d+[ \u2713] \S.*  [+-][\d.]+ %(?!  *\(| so)", "search"),
-    _sign("·", "was tried, and another is better in every way", "", "search"),
+    _sign("·", "was tried, and a line of the list beats it, or it shows no clear gain over one "
+          "that takes less", "", "search"),
     _sign("✓", "does what is asked for", "", "search"),
     _sign("a_b in c", "name of the figure in files and commands, and its scenario",
           r"[a-z]_[a-z_.]+ in \w", "account"),

@@ -10,6 +10,7 @@ import pytest
 from looks import Looking
 from moving_studies import study
 from screen import SCENARIOS, AtOnce, on_screen
+from signs_named import unnamed
 from typing_extensions import override
 
 from whatif.answers.answer import Comparison
@@ -18,7 +19,7 @@ from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import NextSteps
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.search import _WORDS, SearchView, in_columns
-from whatif.screens.widgets.drawing import wrap
+from whatif.screens.widgets.drawing import seen_of, wrap
 from whatif.session.calculate.questions import NextStepsFrom
 from whatif.session.calculate.requests import Question, Reply, Request
 from whatif.session.session import Session
@@ -39,6 +40,7 @@ from whatif.telling.search import (
     step_title,
 )
 from whatif.telling.search_plot import UP, behind_words, front_plot, list_words, off_plot_words
+from whatif.telling.signs import signs_told
 
 PARTS = ('cycle = "10 min"', 'load = "2 min"', "weekly = 1500", "contribution = 2")
 
@@ -482,6 +484,21 @@ def test_money_is_told_shortly_and_lines_that_follow_each_other_by_first_and_las
     bare = replace(entry, options=(replace(entry.options[0], is_priced=False),))
     many = replace(found, front=(entry, *(bare for _ in range(5))))
     assert off_plot_words(many)[0] == "; not here: lines 2 to 6, not priced"
+
+
+def test_the_help_tells_of_all_that_a_line_of_the_list_has(looking: Looking) -> None:
+    drawn = (
+        " 1 to 3 of 11, \u2191\u2193 the others",
+        " 1  one machine more   +20 % (18 to 22)  from 150\u00a0000, 1\u00a0045 a year",
+        " 2\u2713 another one          +20 %   800 once",
+        " 2 behind 3",
+    )
+    told = {shown for shown, _ in signs_told("\n".join(drawn), (), "search")}
+    assert {"from 800 once", "800, 50 a year", "1 to 3 of 11, \u2191\u2193", "3 behind 4"} <= told
+    assert {"+2 %", "\u2713", "+18 % (12 to 24)"} <= told
+    looking.press("b")
+    seen = seen_of(looking.rows)
+    assert unnamed(seen, "search") <= {"\u2191", "\u2193"}
 
 
 def test_the_help_speaks_of_the_plot_only_where_one_is_drawn(looking: Looking) -> None:
