@@ -26,7 +26,7 @@ from whatif.telling.meeting.page import headline
 from whatif.telling.money.blocks import figure_row, likely_row, money_blocks
 from whatif.telling.money.curve import cash_lines
 from whatif.telling.money.ranges import payback_texts, rate_texts
-from whatif.telling.money.rests import fixtures_words, rests_parts
+from whatif.telling.money.rests import fixtures_words, more_fixtures_sentence, rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
 from whatif.telling.said import NOTHING_SAID, Said, SaidRow, alike_within
 from whatif.telling.table import table_rows
@@ -448,6 +448,27 @@ def test_fixtures_that_nobody_entered_are_counted_as_held_at_once() -> None:
     )
     warned = " ".join(warnings_of(bare.answers["child"]))
     assert f"fixtures of body (2); counted as 0. {HELD.capitalize()}. The payback" in warned
+
+
+def test_why_more_fixtures_are_bought_is_told_beside_the_money() -> None:
+    """Three pallets hold three of the one fixture that today has: two are bought at 5 each."""
+    more = ("machine.mill.pallets = 3", "machine.mill.price = 1", "part.body.weekly = 3000")
+    priced = "part.body.fixture_price = 5"
+    base = today(PAID, "money.wage = 1", priced)
+    bought = found_of(base + CHILD + "\n".join((*more, priced)) + "\n").answers["child"]
+    (told,) = (each for each in money_sentences(bought, "Today") if "More fixtures" in each)
+    assert told == (
+        "More fixtures are bought, body 2 for USD\u00a010: up to 3 of one part number are in use "
+        "at once, in today 1. Enter the fixtures that there are, and no more are used."
+    )
+    assert bought.money is not None
+    rests = bought.money.rests
+    two = (*rests.fixtures, MoreFixtures("lid", 4, 1, Fraction(2), 4, 0))
+    told = more_fixtures_sentence(replace(rests, fixtures=two), "USD")
+    assert "body 2 and lid 4 for USD\u00a018: up to so many" in told
+    assert "at once, in brackets in today: body 3 (1) and lid 4 (0). Enter" in told
+    same = replace(rests, fixtures=(replace(rests.fixtures[0], held_today=3),))
+    assert more_fixtures_sentence(same, "USD") == ""
 
 
 def test_fixtures_of_many_numbers_are_told_as_a_product() -> None:

@@ -151,12 +151,15 @@ class MoreFixtures:
     Attributes:
         numbers: part numbers that have as many more each; 1 where they do not have alike.
         price: of one; None where it has none.
+        held, held_today: fixtures of one number at most held at once, here and today.
     """
 
     part: str
     count: int
     numbers: int
     price: Fraction | None
+    held: int = 0
+    held_today: int = 0
 
     @property
     def each(self) -> int:
@@ -172,7 +175,8 @@ def more_fixtures(here: Costed, today: Costed) -> dict[str, MoreFixtures]:
         if count:
             prices = here.prices.parts[part]
             numbers = prices.numbers if count % prices.numbers == 0 else 1
-            found[part] = MoreFixtures(part, count, numbers, prices.fixture)
+            price, there = prices.fixture, today.held.get(part, 0)
+            found[part] = MoreFixtures(part, count, numbers, price, held, there)
     return found
 
 

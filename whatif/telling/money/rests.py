@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.answers.money.shorter import SHORTENED
 from whatif.answers.money.unlike import CountedBy
-from whatif.telling.amounts import grouped, listed, rounded
+from whatif.telling.amounts import grouped, listed, priced, rounded
 from whatif.telling.clock import duration_text
 
 if TYPE_CHECKING:
@@ -231,6 +231,34 @@ def first_pallets_sentence(firsts: Sequence[FirstPallets]) -> str:
         f"{each.counted} of {each.counted + each.first} pallets of {each.group}" for each in firsts
     ]
     return f"{listed(bought)} are bought: {FIRST_PALLET}."
+
+
+def more_fixtures_sentence(rests: RestsOn, currency: str) -> str:
+    """Which fixtures are bought, and why more are in use than today; "" where that is not why.
+
+    Demand, too, decides how many of one number are held at once: it may fall, and they be more.
+    """
+    more = [each for each in rests.fixtures if each.held > each.held_today]
+    if not more:
+        return ""
+    bought = listed([f"{each.part} {each.count}" for each in more])
+    cost = sum(each.count * (each.price or 0) for each in more)
+    for_ = f" for {priced(float(cost), currency)}" if cost else ""
+    pairs = {(each.held, each.held_today) for each in more}
+    if len(pairs) == 1:
+        ((held, there),) = pairs
+        in_use = f"up to {held} of one part number are in use at once"
+        why = f"{in_use}, in {rests.today} {there or 'none'}"
+    else:
+        each_of = listed([f"{each.part} {each.held} ({each.held_today})" for each in more])
+        why = (
+            "up to so many of one part number are in use at once, in brackets in "
+            f"{rests.today}: {each_of}"
+        )
+    return f"More fixtures are bought, {bought}{for_}: {why}. {_FEWER_FIXTURES}"
+
+
+_FEWER_FIXTURES: Final = "Enter the fixtures that there are, and no more are used."
 
 
 FIRST_PALLET: Final = "a machine's first pallet counts as part of it"

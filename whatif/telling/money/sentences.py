@@ -9,7 +9,13 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.telling.amounts import listed, priced, rounded, to_four_figures
 from whatif.telling.money.blocks import MoneyTold, told_of
 from whatif.telling.money.ranges import amounts, likely_amounts, years_between, years_text
-from whatif.telling.money.rests import first_pallets_sentence, least, most, rests_sentence
+from whatif.telling.money.rests import (
+    first_pallets_sentence,
+    least,
+    more_fixtures_sentence,
+    most,
+    rests_sentence,
+)
 
 NO_MONEY = (
     "No part has a contribution, so there is no money to tell. With it stands here, side by side, "
@@ -53,7 +59,8 @@ def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
         if told.standing != "outside" and money.rate_of_return_percent is None:
             said.append(f"There is no rate of return: {no_rate(told)}.")
     pallets = first_pallets_sentence(money.rests.first_pallets)
-    return (*said, rests_sentence(money), *([pallets] if pallets else []))
+    fixtures = more_fixtures_sentence(money.rests, currency)
+    return (*said, *filter(None, (fixtures, rests_sentence(money), pallets)))
 
 
 def _unmade(money: MoneyFigures) -> tuple[str, ...]:
