@@ -229,6 +229,8 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " end  15:00  ± 30 min  +3.9  -2.3  below   ", "below"),
         ("moves", " people     1    ± 1    lowest       +57  ████", "lowest highest"),
         ("moves", " share in cut   100 %~  ± 10 % no change   highest\n", "lowest highest"),
+        (DESK, "against: Today: two tables    per week, 24 weeks simulated", "48 weeks"),
+        ("money", "against: Today: two tables    per week, 48 weeks", "48 weeks"),
         ("moves", "             ▲ now", "▲"),
         (
             "moves",

@@ -52,6 +52,8 @@ _OK, _NO, _UNKNOWN = (rf"(?:^ ?|  ){sign}{_LIMIT}" for sign in ("ok", "no", r"\?
 """Before a limit of the fit, at the left or below a drawing."""
 
 SIGNS: Final = (
+    _sign("48 weeks", "simulated; with weeks \"settled\" they are doubled until gains hold, so an "
+          "edit may change how many", r"per (?:day|week|month|year)\b.*, \d+ weeks?\b"),
     # The rows above the sheet.
     _sign("gain in saleable output", "how much more the pieces sold are worth than the "
           "reference's; in brackets its likely range",

@@ -227,6 +227,16 @@ async def test_help_in_a_view_tells_of_the_view_first(tmp_path: Path) -> None:
         assert screen.app.desk.state.view is view
 
 
+async def test_help_says_why_other_weeks_are_simulated_after_an_edit(tmp_path: Path) -> None:
+    async with on_screen(ONE, (120, 32), state=tmp_path) as screen:
+        assert re.search(r"per week, \d+ weeks simulated", screen.text)
+        for view in ("", "f5"):
+            await screen.press(*filter(None, (view, "f1")))
+            assert isinstance(screen.app.screen, ReadText)
+            assert 'simulated; with weeks "settled" they are doubled' in screen.app.screen.text
+            await screen.press("escape")
+
+
 async def test_help_names_the_signs_that_are_on_the_screen_and_no_others(tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         desk = screen.app.desk

@@ -85,6 +85,7 @@ class Desk(Prompt):
         self.controllers = Controllers(self.state, self)
         self._editor = Editor(self._editing_ended)
         self._head = Static(id="head", markup=False)
+        self._head_line = ""
         self._tree = ScenarioTree()
         self._strip = ResultStrip()
         self._rule = TitledRule()
@@ -402,7 +403,9 @@ class Desk(Prompt):
         # A query by a class knows of several bases of a widget the first one only.
         seen = seen_on(each for each in self.query() if isinstance(each, Toned))
         # Of the line of keys that alone: the words behind its keys are no signs.
-        text = f"{seen.text}\n{self._keys.where_more}"
+        # Of the head what its figures are told for: names and marks in it are no signs either.
+        weeks = "".join(self._head_line.rpartition("per ")[1:])
+        text = f"{seen.text}\n{weeks}\n{self._keys.where_more}"
         return replace(seen, text=text, coloured=not self.app.no_color)
 
     # -- painting ----------------------------------------------------------------------
@@ -524,7 +527,8 @@ class Desk(Prompt):
         weeks = None if answer is None else answer.plan.weeks
         status = calculation.status or self.controllers.report.status
         marks = painting.HeadMarks(status, file.kept_mark, file.mark)
-        _tell(self._head, painting.head_line(self.state, marks, self.size.width, weeks))
+        self._head_line = painting.head_line(self.state, marks, self.size.width, weeks)
+        _tell(self._head, self._head_line)
 
     def _own_keys(self) -> tuple[OwnKey, ...]:
         """What the open view's own keys do; while a value is typed letters are none."""
