@@ -112,7 +112,8 @@ def test_a_crossing_that_no_value_tried_makes_clear_is_no_break_even() -> None:
     assert len(one.crossings) == 1
     assert not one.crossings[0].is_clear
     assert "so it is no break-even" in break_even_sentences(one)[0]
-    assert level_words(one).startswith("Whether there is a break-even with Today near 10 min ")
+    assert level_words(one).startswith("Near 10 min the likely range leaves open whether ")
+    assert "no sure break-even" in level_words(one)
 
 
 def test_a_shifts_end_is_looked_for_by_the_half_hour_and_found_to_the_minute() -> None:

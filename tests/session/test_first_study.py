@@ -879,7 +879,7 @@ def test_what_a_quicker_setup_costs_is_not_taken_for_nothing() -> None:
     takes = takes_of(*(found.answers[id_] for id_ in ("quicker", TODAY, TODAY)))
     assert takes is not None
     assert takes.buys_unpriced
-    assert costs_words(takes, "EUR") == "one-off cost, not priced yet"
+    assert costs_words(takes, "EUR") == "one-off cost and shorter set-up of piece, not priced yet"
     # Whoever says it, be it nothing, has priced it.
     said = SetValue("quicker", ("money", "one_off"), 0).apply(draft)
     prices = plans_of(check(said))["quicker"].prices
