@@ -242,7 +242,9 @@ def test_what_reaches_it_by_less_than_is_known_leaves_a_break_even_open() -> Non
     assert near.in_doubt is not None
     said = break_even_sentences(near)[0]
     assert "cannot be told from the likely range, so whether there is a break-even is open." in said
-    assert level_words(near).startswith("Whether there is a break-even with 119.9 spindle hours")
+    assert level_words(near).startswith(
+        "Near 1 the likely range leaves open whether it reaches 119.9"
+    )
     far = found(draft, PALLETS, Target("hours", 60), "1..2", scenario="today")
     assert (far.always, far.in_doubt) == (True, None)
 

@@ -229,8 +229,8 @@ SIX_PALLETS = " best  Six pallets each   {0}  255 000   +1 540  {1}  unattended 
         ("moves", " end  15:00  ± 30 min  +3.9  -2.3  below   ", "below"),
         ("moves", " people     1    ± 1    lowest       +57  ████", "lowest highest"),
         ("moves", " share in cut   100 %~  ± 10 % no change   highest\n", "lowest highest"),
-        (DESK, "against: Today: two tables    per week, 24 weeks simulated", "48 weeks"),
-        ("money", "against: Today: two tables    per week, 48 weeks", "48 weeks"),
+        (DESK, "against: Today: two tables    per week, 24 weeks simulated", "N weeks"),
+        ("money", "against: Today: two tables    per week, 48 weeks", "N weeks"),
         ("moves", "             ▲ now", "▲"),
         (
             "moves",
@@ -302,3 +302,8 @@ def test_short_heads_of_the_verdict_are_listed_where_they_stand_and_nowhere_else
     narrow = " alternative          gain once  costs back  drawbacks"
     assert {shown for shown, _ in signs_told(wide, (), "meeting")} == set()
     assert {shown for shown, _ in signs_told(narrow, (), "meeting")} == {"once", "back"}
+
+
+def test_what_stands_over_two_lines_is_told_too() -> None:
+    told = dict(signs_told("by the hour meters (people\naway) 10 %", (), "meeting"))
+    assert "people away" in told

@@ -52,7 +52,7 @@ _OK, _NO, _UNKNOWN = (rf"(?:^ ?|  ){sign}{_LIMIT}" for sign in ("ok", "no", r"\?
 """Before a limit of the fit, at the left or below a drawing."""
 
 SIGNS: Final = (
-    _sign("48 weeks", "simulated; with weeks \"settled\" they are doubled until gains hold, so an "
+    _sign("N weeks", "simulated; with weeks \"settled\" they are doubled until gains hold, so an "
           "edit may change how many", r"per (?:day|week|month|year)\b.*, \d+ weeks?\b"),
     # The rows above the sheet.
     _sign("gain in saleable output", "how much more the pieces sold are worth than the "
@@ -125,9 +125,9 @@ SIGNS: Final = (
     _sign("back", "payback: years until it has brought what it costs", r" back +drawbacks",
           "meeting"),
     _sign("people away", "the hours by which meters and model differ, read as people who come "
-          "later: every visit takes longer", "people away", "meeting"),
+          "later: every visit takes longer", r"people\s+away", "meeting"),
     _sign("machines tied up", "the same hours read as machines that are held: every load takes "
-          "longer", "machines tied up", "meeting"),
+          "longer", r"machines\s+tied\s+up", "meeting"),
     _sign("draws", "trials with all times and demands moved at random, as far as they may be off: "
           "for likely ranges", r"\bdraws\b"),
     _sign("as it stands", "over the reference with what it has now: which value is best goes by it",
@@ -230,8 +230,10 @@ SIGNS: Final = (
     _sign("⠁⠁ ⢄⢄", "dots above or below a line: its likely range; where they are missing it is as "
           "narrow as the line", r"[⠁-⣿]{2} likely range", "moves"),
     _sign("▲", "points at the value above it; a stroke │ above it is at the same value"),
-    _sign("A B C", "at a line: its scenario in the list at the right; solid is the chosen one's "
-          "alone", r"Cumulated cash", "money"),
+    _sign("A B C", "at a line: its scenario in the list; letters of lines that end in one row "
+          "stand side by side", r"Cumulated cash", "money"),
+    _sign("solid line", "the chosen scenario's; all others are dotted but the reference's",
+          r"Cumulated cash", "money"),
     _sign("─ at 0", "the reference's line: where another crosses it its money is back",
           r"Cumulated cash", "money"),
     _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),

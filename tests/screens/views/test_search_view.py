@@ -82,6 +82,10 @@ def test_the_levers_stand_first_and_nothing_is_searched(looking: Looking) -> Non
     assert "b begins a search" in looking.words
     assert "cycle of part body: 8 min, 200 once" in looking.words
     assert looking.look().result is None
+    # Back to a list that nobody has asked for is no way to begin.
+    assert "b begins a search" in looking.press("l").words
+    assert looking.press("b", "l").words.startswith("What would do it")
+    assert "combinations" in looking.press("l").words
 
 
 def test_a_key_begins_and_the_front_is_proved(looking: Looking) -> None:

@@ -65,6 +65,19 @@ def test_it_begins_with_the_leading_figure(size: tuple[int, int]) -> None:
     assert "Hours a week in which the spindles are in cycle" in account.text
 
 
+def test_what_is_worked_out_is_not_bold_as_a_number_that_leads_on_is() -> None:
+    account = Looking(DEMO, "account", (120, 32))
+    results = [
+        (span.text, span.tone)
+        for _ in range(5)
+        for row in account.press("space").rows
+        for span in row
+        if re.match(r" *= [\d+-]", span.text)
+    ]
+    assert results
+    assert {tone for _, tone in results} == {"plain"}
+
+
 @pytest.mark.parametrize("size", SMALL_FIRST)
 def test_all_parts_of_an_account_are_gone_through(size: tuple[int, int]) -> None:
     account = Looking(DEMO, "account", size)

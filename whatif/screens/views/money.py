@@ -117,11 +117,12 @@ w Esc F9 c   the answer over the wage: from which one on it pays, or
     reads_of_years: ClassVar[str] = """\
 Over the years there is a line a scenario: what has come in less the investment. Where it crosses 0,
 the reference's line, the money is back. The chosen scenario's line is solid and has its letter
-several times, the reference's, which lies along 0, too; the others are dotted. "!", with an amber
+several times; the reference's along 0 is solid too; the others are dotted. "!", with an amber
 letter: it rests on what is not so yet, F2 says on what. The letter at a line's end is at its
-amount. Beside it stand the scenarios, the one that ends highest first, with what has come in by
-then: in the row of the letter, or the nearest that is free. A scenario whose yearly gain is not
-clear, or not priced, has no line."""
+amount; where more lines end in that row it stands before theirs, or behind. Beside it stand the
+scenarios, the one that ends highest first, with what has come in by then: in the row of the letter,
+or the nearest that is free. A scenario whose yearly gain is not clear, or not priced, has no
+line."""
 
     @override
     def own_keys(self, look: Look) -> tuple[ViewKey, ...]:

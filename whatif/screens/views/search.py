@@ -93,6 +93,7 @@ _NOTHING_YET = (
 _NOT_FOUND_YET = "There is no step to make a scenario of yet."
 _STOPPED = "The search stands, as a scenario was made of it; b searches on. So far:"
 _NO_LEVERS = "The levers are on the other page: l goes there."
+_NOT_SEARCHED = "Nothing has been searched from here yet: b begins."
 _TONES: dict[str, Tone] = {FRONT: "plain", TRIED: "faint"}
 _BEGIN = ViewKey("b", "b", "begin", "begin the search; a minute or so, s stops it and goes on")
 _AGAIN = ViewKey("b", "b", "search on", "search again from here on; what was run is known already")
@@ -146,6 +147,8 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
     def __init__(self) -> None:
         self._begun, self._at, self._lever, self._goal = False, 0, 0, ""
         self._held: FoundBefore | None = None
+        self._searched: tuple[str | None, str] | None = None
+        """The scenario and the goal that a search was begun with: ``l`` goes back to it."""
         self._left: tuple[Draft, str | None] | None = None
         """The study and the scenario that it was left with."""
         self._kept = _Kept()
@@ -220,9 +223,12 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
             host.ask_which("What is it for?", GOALS, self._take_goal(host))
         elif key == "b" and (not self._begun or self._holds(look)):
             self._begun, self._held = True, None
+            self._searched = look.chosen, self._goal
             self._at = 0
+        elif key == "l" and not self._begun and self._searched != (look.chosen, self._goal):
+            host.tell(_NOT_SEARCHED)
         elif key == "l":
-            self._begun = not self._begun
+            self._begun, self._searched = not self._begun, (look.chosen, self._goal)
         elif key == "enter":
             self._make(look, host)
         elif key in _TYPED and not self._begun:

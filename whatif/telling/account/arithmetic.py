@@ -28,12 +28,11 @@ _TWO_SIGNS = 2
 class PaperRow:
     """A row: an amount under the others, its decimal point below theirs, and what it is.
 
-    ``amount`` is "" where the row is only text; ``is_result`` tells the last one.
+    ``amount`` is "" where the row is only text.
     """
 
     text: str
     amount: str = ""
-    is_result: bool = False
 
 
 def on_paper(line: WorkedLine) -> list[PaperRow]:
@@ -44,13 +43,13 @@ def on_paper(line: WorkedLine) -> list[PaperRow]:
     if len(parts) < _TWO_SIGNS or not _is_number(shown):
         if not is_alone(line):
             found.append(PaperRow(line.expr.numbers()))
-        return [*found, PaperRow(unit, f"= {shown}", is_result=True)]
+        return [*found, PaperRow(unit, f"= {shown}")]
     amounts = _aligned([*(plain(part.value) for _, part in parts), shown])
     width = max(map(len, amounts))
     for (sign, part), amount in zip(parts, amounts, strict=False):
         found.append(PaperRow(_of(part), f"{sign} {amount:<{width}}"))
     found.append(PaperRow("", _RULED * (width + _TWO_SIGNS)))
-    return [*found, PaperRow(unit, f"= {amounts[-1]:<{width}}", is_result=True)]
+    return [*found, PaperRow(unit, f"= {amounts[-1]:<{width}}")]
 
 
 def _parts(expr: Expr) -> list[tuple[str, Expr]]:

@@ -176,10 +176,8 @@ def by_origin(terms: Iterable[Term]) -> dict[str, list[Term]]:
 def _worked_lines(line: WorkedLine) -> list[ReadLine]:
     """Its rows; an empty one sets a sum apart from what comes behind it."""
     told = on_paper(line)
-    rows = [
-        ReadLine(each.text, 1, each.amount, tone="lead" if each.is_result else "plain")
-        for each in told
-    ]
+    # None is bold but a number that leads on to its own account: "=" marks what comes of it.
+    rows = [ReadLine(each.text, 1, each.amount) for each in told]
     return [*rows, ReadLine("")] if len(told) > _IN_A_LINE else rows
 
 
