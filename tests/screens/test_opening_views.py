@@ -106,3 +106,16 @@ async def test_behind_a_view_the_sheet_stands_where_it_stood(tmp_path: Path) -> 
         assert not sheet.size
         await screen.press("escape")
         assert sheet.scroll_offset.y == 0
+
+
+async def test_behind_a_view_that_begins_with_a_far_column_the_same_ones_are_in_sight(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(HoursView, "begins_with", lambda _, look: look.ids[-1])
+    async with on_screen(ONE, SMALL, state=tmp_path, calculator=Silent) as screen:
+        state = screen.app.desk.state
+        before = state.chosen, state.columns.visible
+        await screen.press("f5")
+        assert state.columns.visible != before[1]
+        await screen.press("escape")
+        assert (state.chosen, state.columns.visible) == before

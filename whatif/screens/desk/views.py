@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.ask import AskLine
@@ -44,8 +45,9 @@ class Views:
         """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
         self._opened: frozenset[str] = frozenset()
         """Views that have been open."""
-        self._begun: tuple[str, str] | None = None
-        """The scenario that was chosen before a view began with another one, and that one."""
+        self._begun: tuple[str, str, int] | None = None
+        """The scenario that was chosen before a view began with another one, that one, and the
+        leftmost column that there was to be seen."""
         self._looked_at: dict[str, tuple[Path | None, Path]] = {}
         """By view the row of the sheet from which it was looked at, and the input seen last."""
         self._stays: dict[str, View] = {}
@@ -98,16 +100,18 @@ class Views:
         scenario = view.begins_with(look)
         if scenario is not None and (is_first or look.chosen == look.reference):
             if look.chosen is not None:
-                self._begun = look.chosen, scenario
+                self._begun = look.chosen, scenario, self._state.columns.first
             self._state.choose(scenario)
 
     def _back_to_chosen(self) -> None:
         """On the sheet the column of before, unless somebody has chosen one since.
 
-        What is typed next goes into it.
+        What is typed next goes into it, and beside it stands what stood there.
         """
         if self._begun is not None and self._state.chosen == self._begun[1]:
-            self._state.choose(self._begun[0])
+            before, _, first = self._begun
+            self._state.choose(before)
+            self._state.columns = replace(self._state.columns, first=first)
         self._begun = None
 
     def close_view(self) -> None:
