@@ -23,6 +23,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.questions import UnderDoubts
 from whatif.session.calculate.requests import Material
 from whatif.session.session import Session
+from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file, read_text
 
@@ -52,6 +53,21 @@ def test_it_is_told_under_which_doubt_another_one_comes_first(tmp_path: Path) ->
     firsts = {each.doubt: each.first for each in tried}
     # Neither loading nor setting up is entered, so there is nothing of it to be doubted.
     assert firsts == {Doubt.LESS_DEMAND: ("child",), Doubt.LONGER_CYCLES: ("more",)}
+    leads = {each.doubt: each.lead for each in tried}
+    assert leads[Doubt.LONGER_CYCLES] is None
+    lead = leads[Doubt.LESS_DEMAND]
+    assert lead is not None
+    assert (lead.over, lead.currency) == ("more", "USD")
+    # The third machine loses what it does not bring back, and never more than its price.
+    low, led, high = lead.by
+    assert 0 < low <= led <= high <= 150_000
+    moved = doubted(read_text(STUDY), Doubt.LESS_DEMAND)
+    assert moved is not None
+    held = wholly(check(moved)).answers
+    child, more = held["child"].money, held["more"].money
+    assert child is not None
+    assert more is not None
+    assert low <= child.net_present_value - more.net_present_value <= high
     # It is what the screen would make of it.
     file = tmp_path / "study.toml"
     file.write_text(STUDY, "utf-8")

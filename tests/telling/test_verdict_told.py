@@ -9,7 +9,7 @@ from fractions import Fraction
 from alternatives import PRICED, apart, beside, drawing, for_nothing, judged, late, one, unmade
 
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
-from whatif.answers.doubts import Doubt, Tried
+from whatif.answers.doubts import Doubt, Lead, Tried
 from whatif.answers.gains import Likely
 from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
@@ -54,7 +54,7 @@ def rests(of: VerdictTold) -> str:
 
 def test_the_best_and_why() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(4, 5, 6))
-    assert found.lead == "Best: Anvil"
+    assert found.lead == "Best of these: Anvil"
     assert why(found) == (
         "It is likely to be worth USD 4 000 to 5 000 today (5 years at 0 % a year), more than any "
         "other: no other likely range reaches it. It takes USD 1 000 one-off."
@@ -73,7 +73,7 @@ def test_of_ranges_that_overlap_it_says_why_they_are_told_apart_and_by_how_much(
     )
     answers = beside(lines=(), a=a, b=b)
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
-    assert found.lead == "Brings most: Anvil"
+    assert found.lead == "Brings most of these: Anvil"
     assert (
         "more than any other: in the same draws Bench brings 26 to 27 points less, though its "
         "likely range overlaps."
@@ -95,7 +95,7 @@ def test_beside_equals_it_says_who_is_less_though_its_range_overlaps() -> None:
     equal = drawing(one(10, 11, 12, takes=1200), other)
     less = drawing(one(10, 11, 12, takes=1300), drawn)
     found = told(a=first, b=equal, c=less)
-    assert found.lead == "Best by a little: Anvil"
+    assert found.lead == "Best of these by a little: Anvil"
     assert "cannot be told from Bench. " in why(found)
     assert why(found).endswith(
         " In the same draws Crane is worth USD 300 less, though its likely range overlaps."
@@ -110,7 +110,7 @@ def test_beside_equals_it_says_who_is_less_though_its_range_overlaps() -> None:
         )
     )
     by_hours = told(lines=(), a=a, b=b, c=c)
-    assert by_hours.lead == "Best by a little: Bench"
+    assert by_hours.lead == "Best of these by a little: Bench"
     assert why(by_hours).endswith(
         " In the same draws Crane brings 2.0 points less than Anvil, though its likely range "
         "overlaps."
@@ -125,7 +125,7 @@ def test_beside_equals_it_says_who_is_less_though_its_range_overlaps() -> None:
 
 def test_the_best_of_equals_and_what_it_is_chosen_by() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(8, 9, 10, takes=500))
-    assert (found.lead, found.word) == ("Best by a little: Anvil", "best")
+    assert (found.lead, found.word) == ("Best of these by a little: Anvil", "best")
     assert why(found) == (
         "By what each is worth today it cannot be told from Bench. It is likely to be worth "
         "USD 4 000 to 5 000 today (5 years at 0 % a year), as typed USD 500 more than "
@@ -168,7 +168,7 @@ def test_the_second_choice_is_never_the_first_one_again() -> None:
     # One that differs in nothing is told as that, and not twice.
     answers = {**beside(a=plain), "b": plain}
     found = verdict_told(verdict_of(answers, "now"), answers, TITLES)
-    assert (found.lead, found.lines[1].against.text) == ("Best: Anvil", "the same")
+    assert (found.lead, found.lines[1].against.text) == ("Best of these: Anvil", "the same")
     assert "The same" not in rests(found)
 
 
@@ -210,7 +210,7 @@ def test_who_of_equals_meets_the_demand_is_said_of_any_number_and_that_the_first
         behind = {id_: making(one(9, 10, 11, takes=500), made)
                   for id_, made in zip("bcd", others, strict=False)}  # fmt: skip
         found = told(a=making(one(10, 11, 12), first), **behind)
-        assert found.lead == "Best by a little: Anvil"
+        assert found.lead == "Best of these by a little: Anvil"
         begins, text, _ = why(found).partition(" It is likely to be worth ")
         assert text
         return begins.partition("cannot be told from ")[2]
@@ -281,7 +281,7 @@ def test_what_brings_most_and_takes_most_is_told_with_what_takes_less() -> None:
         a=one(20, 21, 22, lines=priced, hours=20),
         b=one(8, 9, 10, lines=priced),
     )
-    assert (found.lead, found.word) == ("Brings most: Anvil", "most")
+    assert (found.lead, found.word) == ("Brings most of these: Anvil", "most")
     found = told(
         lines=(), a=one(20, 21, 22, lines=(), hours=20), b=one(8, 9, 10, lines=(), hours=10)
     )
@@ -291,7 +291,7 @@ def test_what_brings_most_and_takes_most_is_told_with_what_takes_less() -> None:
 def test_those_that_are_alike_are_not_crowned() -> None:
     found = told(a=one(10, 11, 12, takes=1000), b=one(9, 10, 11, takes=1000), c=one(8, 9, 10))
     # c is worth 4000 to 5000 and takes nothing.
-    assert found.lead == "Best by a little: Crane"
+    assert found.lead == "Best of these by a little: Crane"
     assert "costs least, one-off and over the years together: it takes nothing more." in why(found)
     equals = {id_: one(10, 11, 12, takes=1000) for id_ in "abcde"}
     found = told(**equals)
@@ -327,7 +327,7 @@ def test_what_is_not_priced_is_named() -> None:
     missing = (Missing("machines", "mill", 1.0),)
     open_ = replace(open_, money=replace(open_.money, not_priced=missing))
     found = told(a=open_, b=priced)
-    assert found.lead == "Best: Bench"
+    assert found.lead == "Best of these: Bench"
     assert "Anvil may be better still, or not: not priced yet: machines of mill (1)." in rests(
         found
     )
@@ -460,7 +460,7 @@ def test_while_a_range_is_missing_nothing_is_said() -> None:
     assert found.lead == "No verdict so far: figures are still being worked out ..."
     assert not any(line.is_first for line in found.lines)
     read = tuple(GapAsRead(kind, 60, 0.0, 0.0, 51.0) for kind in ("people", "machine"))
-    assert told(a=replace(metered, gap_read=read), b=one(4, 5, 6)).lead == "Best: Anvil"
+    assert told(a=replace(metered, gap_read=read), b=one(4, 5, 6)).lead == "Best of these: Anvil"
     assert told().lead == "There is no alternative yet"
     assert told().rests == ()
 
@@ -501,7 +501,7 @@ def test_what_is_counted_by_other_rates_is_not_ranked() -> None:
     rate = Unlike(CountedBy.RATE, "", Fraction(1, 10), Fraction(0))
     other = replace(other, money=replace(other.money, unlike=(rate,)))
     found = told(a=one(8, 9, 10), b=other, c=unmade(one(30, 31, 32)))
-    assert found.lead == "Best: Anvil"
+    assert found.lead == "Best of these: Anvil"
     assert [(line.title, line.is_ranked) for line in found.lines] == [
         ("Anvil", True),
         ("Crane", True),
@@ -548,6 +548,15 @@ def test_how_it_ends_under_doubts_is_told_in_a_sentence() -> None:
         "Bench brings most."
     )
     assert words() == ""
+    # Who gets ahead is told with by how much.
+    money = Lead("a", (1234.4, 2000.0, 5000.0), "USD")
+    assert plainly(tried_words([Tried(less, best, ("b",), money)], found, TITLES)) == (
+        "Tried: demand a fifth less: Bench is ahead, worth USD 1 234 to 5 000 more than Anvil."
+    )
+    points = Lead("a", (1.0, 2.0, 3.0))
+    assert tried_words([Tried(less, most, ("b",), points)], found, TITLES) == (
+        "Tried: demand a fifth less: Bench brings most, 1.0 to 3.0 points more than Anvil."
+    )
     assert being_tried_words(words((less, best, ("a",))), "12 of 30.") == (
         "Tried: demand a fifth less: it stays. 12 of 30."
     )
@@ -664,7 +673,7 @@ def test_what_has_other_demand_is_not_ranked() -> None:
     more = replace(more, plan=replace(more.plan, parts=(replace(part, weekly=Fraction(180)),)))
     found = told(a=one(8, 9, 10), b=more)
     assert (found.lead, found.apart) == (
-        "Best: Anvil",
+        "Best of these: Anvil",
         "not ranked: its demand is not that of Now",
     )
     assert found.lines[-1].against.text == "other demand"
@@ -678,7 +687,7 @@ def test_a_shorter_cycle_without_its_cost_is_told_as_not_priced() -> None:
     parts = (replace(part, cycle=part.cycle - 60),)
     quick = for_nothing(replace(quick, plan=replace(quick.plan, parts=parts)), "cycle")
     found = told(a=quick, b=one(4, 5, 6))
-    assert found.lead == "Best: Bench"
+    assert found.lead == "Best of these: Bench"
     assert "Anvil may be better still, or not: not priced yet: shorter cycle of body." in (
         rests(found)
     )
@@ -691,8 +700,11 @@ def test_a_shorter_cycle_without_its_cost_is_told_as_not_priced() -> None:
 def test_two_that_were_not_tried_together_are_named_and_no_gain_of_both_is_told() -> None:
     answers = beside(a=one(20, 21, 22), b=one(8, 9, 10))
     found = verdict_of(answers, "now")
-    assert verdict_told(found, answers, TITLES).together == ""
-    text = verdict_told(found, answers, TITLES, apart=("a", "b")).together
+    alone = verdict_told(found, answers, TITLES).untried
+    assert alone.startswith("Only what stands here was compared: F6, ")
+    # With no verdict there is nothing to be careful about.
+    assert verdict_told(verdict_of(beside(), "now"), beside(), TITLES).untried == ""
+    text = verdict_told(found, answers, TITLES, apart=("a", "b")).untried
     assert text.startswith("Not tried together: Anvil and Bench, which change different things; ")
     assert "what both bring is not known" in text
     assert "a on one makes a scenario based on it" in text

@@ -58,7 +58,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         # The meeting is found in the list of views, and opens on what all of it comes to.
         await walk.opens("The meeting")
         # By output the one reads 18 to 54 and the other 54 to 77; in no draw are they as good.
-        walk.sees("Brings most: Moved, second pallet", "most output first")
+        walk.sees("Brings most of these: Moved, second pallet", "most output first")
         walk.sees("in the same draws Moved, no bench work brings")
         walk.sees("Space next page", "Esc back")
         walk.remembers()

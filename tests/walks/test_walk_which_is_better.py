@@ -84,7 +84,9 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
 
         # The sentence that answers.
         await view(walk, "The meeting")
-        walk.sees("Best: Six pallets each", "no other likely range reaches it.", "rail not made")
+        walk.sees(
+            "Best of these: Six pallets each", "no other likely range reaches it.", "rail not made"
+        )
         walk.sees_in(
             "Nine pallets each    ", "likely +96.4 to +100.8 %", "313\N{NO-BREAK SPACE}200"
         )
@@ -100,7 +102,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
             "It takes EUR 255 000 and is likely to bring EUR", "paid back in 0.9 to 1.0 years."
         )
         await walk.clicks("Esc verdict")
-        walk.sees("Best: Six pallets each")
+        walk.sees("Best of these: Six pallets each")
         await walk.clicks("Esc back")
         walk.sees("saleable output")
         walk.chooses("Six pallets")

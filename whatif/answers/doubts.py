@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from enum import Enum, auto
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.answer import Comparison
+from whatif.answers.apart import falls_short
 from whatif.answers.compare import answers_of, plans_as_read
 from whatif.answers.meters.gap_read import with_gain_ranges
+from whatif.answers.money.year import prices_of
 from whatif.answers.ranged import likely_one_by_one
 from whatif.answers.simulate import forgetting
-from whatif.answers.verdict import Conclusion, Verdict, verdict_of
+from whatif.answers.verdict import Basis, Conclusion, Verdict, verdict_of
 from whatif.plan.build import is_in_money, plans_of
 from whatif.records import dataclass
 from whatif.study.check.check import check
@@ -24,7 +26,9 @@ from whatif.study.schema.catalogue import key_for
 from whatif.study.typed import taken
 
 if TYPE_CHECKING:
+    from whatif.answers.answer import Answer
     from whatif.answers.progress import Told
+    from whatif.answers.ranks import Range
     from whatif.answers.simulate import Simulate
     from whatif.study.check.check import Checked
     from whatif.study.draft import Draft
@@ -52,16 +56,34 @@ MOST = 8
 
 
 @dataclass(frozen=True, slots=True)
+class Lead:
+    """By how much one alternative is ahead of another (rule `verdict.apart`).
+
+    Attributes:
+        over: which one it is ahead of.
+        by: what lies between the two in the same draws: present value, or points of output.
+        currency: of present value; "" for points.
+    """
+
+    over: str
+    by: Range
+    currency: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Tried:
     """How the verdict ends under a doubt.
 
     Attributes:
         first: who comes first then.
+        lead: by how much it is ahead of who comes first as entered; None where that is not told
+            by one range, or where one of both is nobody or several.
     """
 
     doubt: Doubt
     conclusion: Conclusion
     first: tuple[str, ...]
+    lead: Lead | None = None
 
 
 def to_be_tried(found: Verdict) -> tuple[str, ...]:
@@ -84,7 +106,7 @@ def _may_come_first(found: Verdict) -> tuple[str, ...]:
 
 def tried_under_doubts(
     draft: Draft,
-    scenarios: Collection[str],
+    scenarios: Sequence[str],
     simulate: Simulate,
     told: Told,
     partly: Callable[[tuple[Tried, ...]], None] = lambda found: None,
@@ -92,6 +114,7 @@ def tried_under_doubts(
     """The verdict over some alternatives under every doubt that moves something in the study.
 
     Args:
+        scenarios: the first of them comes first as entered.
         told: hears how many alternatives have been looked at.
         partly: takes what is known so far.
     """
@@ -108,8 +131,9 @@ def tried_under_doubts(
 
         checked = check(after)
         if checked.is_sound:
-            verdict = _judged(checked, scenarios, simulate, go_on)
-            found = (*found, Tried(doubt, verdict.conclusion, verdict.first))
+            verdict, answers = _judged(checked, scenarios, simulate, go_on)
+            lead = _lead(verdict, answers, scenarios[0])
+            found = (*found, Tried(doubt, verdict.conclusion, verdict.first, lead))
             partly(found)
     return found
 
@@ -137,7 +161,7 @@ def _edits(draft: Draft, doubt: Doubt) -> Iterator[SetValue]:
 
 def _judged(
     checked: Checked, scenarios: Collection[str], simulate: Simulate, told: Callable[[int], None]
-) -> Verdict:
+) -> tuple[Verdict, Mapping[str, Answer]]:
     study = checked.study
     assert study is not None  # it has no problems
     paid = is_in_money(checked)
@@ -156,4 +180,15 @@ def _judged(
         found = more
         told(done)
     found = with_gain_ranges(found, simulate, ranged)
-    return verdict_of(found.answers, study.reference, scenarios)
+    return verdict_of(found.answers, study.reference, scenarios), found.answers
+
+
+def _lead(found: Verdict, answers: Mapping[str, Answer], entered: str) -> Lead | None:
+    """By how much the only first one is ahead of who comes first as entered."""
+    if len(found.first) != 1 or found.first[0] == entered:
+        return None
+    here, there = answers[entered], answers[found.first[0]]
+    is_worth = found.basis is Basis.WORTH
+    by = falls_short(here, there, is_worth=is_worth)
+    currency = prices_of(here.plan).currency if is_worth else ""
+    return None if by is None else Lead(entered, by, currency)

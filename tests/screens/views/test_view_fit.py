@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -51,6 +52,15 @@ def test_help_tells_ok_and_no_as_they_stand_there(size: tuple[int, int]) -> None
     assert uncoloured["bold ok"] == "there is room enough"
     sentence = 'no permission to load, and "ok" is a word'
     assert not {"ok no ?", "green ok"} & dict(signs_told(sentence, {"gain"}, "fit")).keys()
+
+
+def test_a_need_that_rests_on_what_nobody_entered_is_marked() -> None:
+    """A fixture that was never weighed counts as nothing: "ok" is not known as well as it looks."""
+    unweighed = Looking(SCENARIOS / "one-person.toml", "fit", (80, 24)).text
+    assert re.search(r"ok load +~26 ", unweighed)
+    assert re.search(r"ok height +6\.75 ", unweighed)
+    weighed = Looking(SCENARIOS / "pallets-until-demand.toml", "fit", (120, 32)).text
+    assert re.search(r"ok load +\d", weighed)
 
 
 @pytest.mark.long

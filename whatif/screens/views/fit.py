@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
@@ -24,7 +24,6 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import OnTableOf
-from whatif.study.resolve import ASSUMED
 from whatif.telling.fit import (
     HOLDS,
     CheckRow,
@@ -63,6 +62,9 @@ _NO_PAIRING = (
 )
 
 _SIGNS: dict[Sign, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
+
+_NEEDED = {"height": ("fixture_height",), "load": ("mass", "fixture_mass")}
+"""Of a limit, what counts as nothing where it is not entered."""
 
 _INKS: dict[Ink, Tone] = {
     "free": "plain",
@@ -268,7 +270,7 @@ def _said(look: Look, on_table: OnTable, wide: int, *, with_limits: bool) -> lis
     if with_limits:
         rows += [
             row(""),
-            *_limits(check_rows(on_table.found, units), wide),
+            *_limits(check_rows(on_table.found, units), wide, _resting(look, on_table.part)),
             *_lying(on_table, wide),
         ]
     rows += [row(""), row(Span(f" {begin}", "title"))]
@@ -289,8 +291,22 @@ def _lying(on_table: OnTable, wide: int) -> list[SpanRow]:
     return paragraph(said, wide) if said else []
 
 
-def _limits(checks: Sequence[CheckRow], wide: int) -> list[SpanRow]:
-    """Each limit in one line, under headings; one that is not checked says what to enter."""
+def _resting(look: Look, part: str) -> frozenset[str]:
+    """The limits whose needs rest on what nobody has entered of the part."""
+    assert look.chosen is not None
+    resolved = look.checked.resolved[look.chosen]
+    return frozenset(
+        label
+        for label, keys in _NEEDED.items()
+        if any(resolved.origin("part", part, key).is_assumed for key in keys)
+    )
+
+
+def _limits(checks: Sequence[CheckRow], wide: int, resting: Collection[str]) -> list[SpanRow]:
+    """Each limit in one line, under headings; one that is not checked says what to enter.
+
+    ``resting``: those that need what nobody has entered, and are marked so.
+    """
     head = f"{'needs':>{_NEEDS}}{'there is':>{_HAS}}{'left':>{_LEFT}}"
     rows = [row(Span(f" {'':{_SIGN + _LABEL}}{head}", "title"))]
     for check in checks:
@@ -299,7 +315,8 @@ def _limits(checks: Sequence[CheckRow], wide: int) -> list[SpanRow]:
             told = paragraph(f"not checked: {check.unchecked}", wide, "dim", 1 + _SIGN + _LABEL + 1)
             rows += [row(sign, f"{check.label:{_LABEL + 1}}", *told[0][1:]), *told[1:]]
             continue
-        figures = f"{check.needs:>{_NEEDS}}{check.has:>{_HAS}}{check.left:>{_LEFT}}"
+        needs = f"~{check.needs}" if check.label in resting else check.needs
+        figures = f"{needs:>{_NEEDS}}{check.has:>{_HAS}}{check.left:>{_LEFT}}"
         tone: Tone = "loss" if check.sign == "no" else "plain"
         rows.append(
             row(sign, f"{check.label:{_LABEL}}", Span(figures, tone), Span(f" {check.unit}", "dim"))
@@ -346,11 +363,12 @@ def _below(look: Look, on_table: OnTable, wide: int, *, with_limits: bool) -> li
     assert look.chosen is not None
     units, resolved = look.result_units, look.checked.resolved[look.chosen]
     gap, edge = (resolved.origin("part", on_table.part, key) for key in ("gap", "edge"))
-    told = legend(on_table, units, gap_assumed=gap == ASSUMED, edge_assumed=edge == ASSUMED)
+    told = legend(on_table, units, gap_assumed=gap.is_assumed, edge_assumed=edge.is_assumed)
     words = paragraph("   ".join(told), wide, "dim", 0)
     if not with_limits:
         return words
-    return [*words, *_limits(check_rows(on_table.found, units), wide), *_lying(on_table, wide)]
+    limits = _limits(check_rows(on_table.found, units), wide, _resting(look, on_table.part))
+    return [*words, *limits, *_lying(on_table, wide)]
 
 
 def _toned(line: Drawn) -> SpanRow:

@@ -407,7 +407,7 @@ def _beside(left: Sequence[SpanRow], right: Sequence[SpanRow]) -> list[SpanRow]:
 
 def _rests(told: VerdictTold, rests: Sequence[str], room: int) -> list[list[SpanRow]]:
     """What was not tried, and what the verdict rests on."""
-    return [paragraph(text, room) for text in (told.together, *rests) if text]
+    return [paragraph(text, room) for text in (told.untried, *rests) if text]
 
 
 def _cautions(look: Look, told: VerdictTold, width: int) -> list[SpanRow]:

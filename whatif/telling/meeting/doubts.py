@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import Final
 
-from whatif.answers.doubts import MOST, Doubt, Tried, is_cut_short
+from whatif.answers.doubts import MOST, Doubt, Lead, Tried, is_cut_short
 from whatif.answers.verdict import Conclusion, Verdict
 from whatif.telling.amounts import listed
+from whatif.telling.gain_texts import leading_range_text
+from whatif.telling.money.ranges import amounts
 
 _DOUBTS: Final = {
     Doubt.LESS_DEMAND: "demand a fifth less",
@@ -53,4 +55,17 @@ def _outcome(tried: Tried, found: Verdict, titles: Mapping[str, str]) -> str:
     first = listed([titles[id_] for id_ in tried.first])
     if tried.first[1:]:
         return f"{first} cannot be told apart"
-    return f"{first} {'brings most' if tried.conclusion is Conclusion.MOST else 'is ahead'}"
+    ahead = "brings most" if tried.conclusion is Conclusion.MOST else "is ahead"
+    return f"{first} {ahead}{_by(tried.lead, titles)}"
+
+
+def _by(lead: Lead | None, titles: Mapping[str, str]) -> str:
+    """By how much one is ahead of who comes first as entered, where that is known."""
+    if lead is None:
+        return ""
+    low, _, high = lead.by
+    if lead.currency:
+        more = f"worth {amounts(low, high, lead.currency)} more"
+    else:
+        more = f"{leading_range_text((low, low, high))} points more".replace("+", "")
+    return f", {more} than {titles[lead.over]}"

@@ -77,7 +77,8 @@ class VerdictTold:
         amounts: pieces sold and floor, a sentence each; the results say both too.
         floor_beside: what stands in the place of the last of these where floor has a column; ""
             where a column would tell nothing.
-        together: which two were not tried together, and how that is done; "" for none.
+        untried: which two were not tried together, else that nothing else was compared, and how to
+            try more; "" where nothing is compared.
     """
 
     lead: str
@@ -94,7 +95,7 @@ class VerdictTold:
     alone: str = ""
     amounts: tuple[str, ...] = ()
     floor_beside: str = ""
-    together: str = ""
+    untried: str = ""
 
     def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
         """The same with how it ends under doubts, beside what would turn it, or at the end."""
@@ -135,7 +136,7 @@ def verdict_told(
         alone=teller.alone(),
         amounts=teller.amounts(),
         floor_beside=teller.floor_beside(),
-        together="" if apart is None else _TOGETHER.format(*(titles[id_] for id_ in apart)),
+        untried=teller.untried(apart),
     )
 
 
@@ -143,6 +144,11 @@ _TOGETHER: Final = (
     "Not tried together: {0} and {1}, which change different things; what both bring is not known. "
     "To try it: Esc, a on one makes a scenario based on it, to enter the other's values in; or F6, "
     "what would do it?"
+)
+
+_ONLY_THESE: Final = (
+    'Only what stands here was compared: F6, "what would do it?" tries levers that no scenario '
+    "has, alone and together."
 )
 
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
@@ -181,11 +187,11 @@ class _Teller:
         first = self._names(self._found.first)
         match self._found.conclusion:
             case Conclusion.BEST:
-                return f"Best: {first}"
+                return f"Best{self._of_these}: {first}"
             case Conclusion.MOST:
-                return f"Brings most: {first}"
+                return f"Brings most{self._of_these}: {first}"
             case Conclusion.CHOSEN:
-                return f"Best by a little: {first}"
+                return f"Best{self._of_these} by a little: {first}"
             case Conclusion.ALIKE:
                 return f"No single best: {first}"
             case Conclusion.NONE if not any(it.is_ranked for it in self._found.alternatives):
@@ -200,6 +206,18 @@ class _Teller:
                 return "No verdict so far: figures are still being worked out ..."
             case Conclusion.NOTHING_TO_COMPARE:
                 return "There is no alternative yet"
+
+    @property
+    def _of_these(self) -> str:
+        """What was not compared may be better."""
+        return " of these" if self._found.alternatives[1:] else ""
+
+    def untried(self, apart: tuple[str, str] | None) -> str:
+        """Which two were not tried together, else that nothing but these was compared."""
+        if apart is not None:
+            return _TOGETHER.format(*(self._titles[id_] for id_ in apart))
+        nothing = {Conclusion.WAITING, Conclusion.NOTHING_TO_COMPARE}
+        return "" if self._found.conclusion in nothing else _ONLY_THESE
 
     def why(self) -> str:
         """Why, in a sentence."""
@@ -415,7 +433,7 @@ class _Teller:
         for id_ in list(short)[:_NAMED]:
             low, _, high = short[id_]
             if is_worth:
-                less = f"worth {amounts(self._money(id_), low, high)} less"
+                less = f"worth {amounts(low, high, self._money(id_).currency)} less"
             else:
                 less = f"{leading_range_text((low, low, high))} points less".replace("+", "")
             each.append(f"{self._titles[id_]} {'is' if is_worth else 'brings'} {less}")

@@ -185,9 +185,9 @@ def signed_result(amount: float) -> str:
 # -- in sentences ------------------------------------------------------------------------------
 
 
-def amounts(money: MoneyFigures, low: float, high: float) -> str:
+def amounts(low: float, high: float, currency: str) -> str:
     """Two amounts as a range: "USD 44 000 to 50 000"."""
-    first, last = priced(to_four_figures(low), money.currency), result_told(high)
+    first, last = priced(to_four_figures(low), currency), result_told(high)
     return first if result_told(low) == last else f"{first} to {last}"
 
 

@@ -143,7 +143,7 @@ def _each_year(told: MoneyTold, title: str) -> str:
     if likely is not None and told.standing == "unclear":
         return (
             f"whether a year brings more than {title} is not clear (likely "
-            f"{amounts(money, likely.low.year_gain, likely.high.year_gain)} more)"
+            f"{amounts(likely.low.year_gain, likely.high.year_gain, money.currency)} more)"
         )
     more = "less" if _loses(told) else "more"
     if likely is not None and told.standing == "outside":
@@ -155,7 +155,8 @@ def _each_year(told: MoneyTold, title: str) -> str:
 
 def _likely_gain(money: MoneyFigures, likely: LikelyReturns) -> str:
     """What a year brings more, or less, as a range without a sign."""
-    return amounts(money, *sorted(abs(end.year_gain) for end in (likely.low, likely.high)))
+    ends = sorted(abs(end.year_gain) for end in (likely.low, likely.high))
+    return amounts(ends[0], ends[1], money.currency)
 
 
 def _likely_beside(told: MoneyTold, bound: str) -> str:
@@ -210,7 +211,7 @@ def _worth_today(told: MoneyTold) -> str:
     bound = most(money.lean)
     ends = () if likely is None else (likely.low.net_present_value, likely.high.net_present_value)
     if ends and told.standing == "outside":
-        worth = f"{bound}{amounts(money, *ends)}"
+        worth = f"{bound}{amounts(ends[0], ends[1], money.currency)}"
         return f"At {rate} a year the {years:g} years counted are likely to be worth {worth} today."
     total = brought(money.year_gain, float(prices.ramp), years) - money.more_capital
     more, around = ("more", most) if total >= 0 else ("less", least)
@@ -303,7 +304,7 @@ def _brings(told: MoneyTold) -> str:
         text = "brings no more a year"
         return f"{text}: never paid back" if money.more_capital > 0 else text
     if likely is not None and told.standing == "unclear":
-        between = amounts(money, likely.low.year_gain, likely.high.year_gain)
+        between = amounts(likely.low.year_gain, likely.high.year_gain, money.currency)
         return f"whether it brings more a year is not clear (likely {between})"
     more = "less" if _loses(told) else "more"
     if likely is not None and told.standing == "outside":
