@@ -480,8 +480,10 @@ def test_fixtures_of_many_numbers_are_told_as_a_product() -> None:
 
 def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
     price = "part.body.fixture_price = 5"
-    told = "its fixtures of body hold more or fewer pieces than today's and are "
-    told = told.replace("are ", "") + "have today's price: today's stay in use"
+    told = (
+        "today's fixtures of body stay in use, for loads of another size, as their price is "
+        "today's: where others are needed, enter what those cost"
+    )
     # What is only assumed is not "priced".
     assert f"{told}; all else priced" in rests("part.body.per_pallet = 2", base=price)
     assert told not in rests("part.body.per_pallet = 2", "part.body.fixture_price = 9", base=price)

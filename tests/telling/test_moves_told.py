@@ -16,6 +16,7 @@ from whatif.answers.compare import compare
 from whatif.answers.gains import Gains
 from whatif.answers.limits import HeldBack, Loss
 from whatif.answers.moves.break_even import LEVEL, Crossing, Target, break_even
+from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Unanswerable, Value
 from whatif.answers.moves.sensitivity import Ranking, Side, sensitivity
 from whatif.answers.moves.trial import AskedAbout, Outcome
@@ -353,6 +354,36 @@ def test_what_matters_most_is_told_with_its_step_and_where_it_falls_what_raises_
     assert alone.startswith(
         f"What matters most, each by its own step: {second} {up.value.text}, +3.0 points. "
     )
+
+
+def test_what_moves_the_reference_alone_does_not_lead() -> None:
+    """To go home earlier raised the gain, since the reference lost more by it than one did."""
+    found = sensitivity(second_machine(), "child", Memory(), silent)
+    of_both = next(
+        each
+        for each in found.moving
+        if each.input.moved is Moved.BOTH and each.up is not None and not each.input.is_chosen
+    )
+    assert of_both.up is not None
+    up = replace(of_both.up, change=9.0, likely=None, is_difference=True)
+    lesser = next(
+        each
+        for each in found.moving
+        if each is not of_both and each.up is not None and not each.input.is_chosen
+    )
+    assert lesser.up is not None
+    own = replace(lesser.up, change=3.0, likely=None, is_difference=True, itself=3.0)
+    beside = replace(lesser, down=None, up=own, most=3.0)
+
+    def leads(itself: float | None) -> str:
+        moved = replace(of_both, down=None, up=replace(up, itself=itself), most=9.0)
+        lead = ranking_lead(replace(found, effects=(moved, beside)))
+        return lead.removeprefix("What matters most, each by its own step: ")
+
+    for itself in (-4.0, 0.0, 4.0):
+        assert leads(itself).startswith(f"{lesser.input.label} {own.value.text}, +3.0 points.")
+    for known in (4.5, 9.0, None):
+        assert leads(known).startswith(f"{of_both.input.label} {up.value.text}, +9.0 points.")
 
 
 def keys(found: Ranking) -> set[str]:

@@ -82,10 +82,20 @@ async def test_a_view_that_goes_on_below_says_so_until_its_end_is_seen(tmp_path:
         below = len(pane.rows) - pane.size.height
         assert below > 1
         assert f"{below} more lines below: PgDn scrolls." in screen.text
-        await screen.press("pagedown")
+        await screen.press("end")
         assert "below: PgDn scrolls." not in screen.text
-        await screen.press("pageup")
+        await screen.press("home")
         assert f"{below} more lines below: PgDn scrolls." in screen.text
+
+
+async def test_what_a_view_tells_goes_with_the_next_key(tmp_path: Path) -> None:
+    """It said that there was nothing to go back to where one had just come from somewhere."""
+    async with on_screen(ONE, SMALL, state=tmp_path) as screen:
+        await screen.open_view("account")
+        await screen.press("b")
+        assert "There is no figure to go back to" in screen.text
+        await screen.press("down")
+        assert "There is no figure to go back to" not in screen.text
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import Final, Literal, TypeAlias
+from collections.abc import Callable, Iterator, Mapping
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from whatif.plan.model import Plan, Prices
 from whatif.records import dataclass
 
-Shortened = Literal["cycle", "set-up", "prove-out", "other duties"]
+if TYPE_CHECKING:
+    from whatif.cell.model import Making
+
+Shortened = Literal["cycle", "set-up", "prove-out", "loading", "bench work", "walk", "other duties"]
 
 SHORTENED_BY: Final[Mapping[str, Shortened]] = {
     "cycle": "cycle",
     "setup": "set-up",
     "prove_out": "prove-out",
+    "load": "loading",
+    "unload": "loading",
+    "bench": "bench work",
+    "walk": "walk",
     "other_duties": "other duties",
 }
 """By the key of the study that says how long it takes."""
 
-SHORTENED: Final = tuple(SHORTENED_BY.values())
+SHORTENED: Final = tuple(dict.fromkeys(SHORTENED_BY.values()))
+
+_OF_LOADS: Final[Mapping[Shortened, Callable[[Making], int]]] = {
+    "set-up": lambda making: making.setup,
+    "prove-out": lambda making: making.prove_out,
+    "loading": lambda making: making.load + making.unload,
+}
+"""What may differ from one machine group to the next."""
 
 _LEAST: Final = 1.0
 """Of the currency, from which on something is laid out."""
@@ -73,8 +87,12 @@ def _times(what: Shortened, plan: Plan) -> _Times:
         return {}
     if what == "other duties":
         return {("", ""): float(cell.other_duties)}
+    if what == "walk":
+        return {("", ""): cell.walk}
+    if what == "bench work":
+        return {(part.id, ""): part.bench for part in cell.parts}
     return {
-        (part.id, group.id): making.setup if what == "set-up" else making.prove_out
+        (part.id, group.id): _OF_LOADS[what](making)
         for part in cell.parts
         for group, making in zip(cell.groups, part.making, strict=True)
         if making is not None

@@ -125,9 +125,8 @@ class Views:
         self._show(None, None)
 
     def _show(self, view: View | None, opened_from: View | None) -> None:
-        if self._state.notice == self._told:
-            # It speaks of the view that is left.
-            self._state.notice = ""
+        # It speaks of the view that is left.
+        self.hush()
         self._hold()
         if view is None:
             self._back_to_chosen()
@@ -168,8 +167,13 @@ class Views:
         self._host.repaint()
 
     def tell(self, words: str) -> None:
-        """Say something in the line below, when that is drawn; it goes with the view."""
+        """Say something in the line below, when that is drawn; it goes with the next key."""
         self._state.notice = self._told = words
+
+    def hush(self) -> None:
+        """Take back what was told, where it still stands there."""
+        if self._state.notice == self._told:
+            self._state.notice = ""
 
     def do(self, edit: Edit) -> None:
         """Make a change that can be undone, or say why it cannot be made."""

@@ -351,7 +351,7 @@ def verdict_rows(
     As much air, and as much drawn, as there is room for: nobody scrolls in front of others.
 
     Args:
-        tried: how it ends under doubts; the last of all where not all is seen.
+        tried: how it ends under doubts.
         kept: how many lines are drawn, the others in one; all where none is said.
     """
     room = min(width, _LONGEST)
@@ -365,8 +365,6 @@ def verdict_rows(
     used = len(above) + len(table) + len(cautions) + _long(decides, rests, in_two=in_two)
     # Rather no air above the table than one line below that nobody sees.
     is_whole = used <= height + 1
-    if not is_whole:
-        rests = _rests(told, told.rests_with(tried, is_last=True), room)
     large = _first_large(look, told, width) if height >= _TALL else []
     # They are read from afar: rather no air between lines than none of them.
     if used + len(large) > height + 1:

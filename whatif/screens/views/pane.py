@@ -152,6 +152,7 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
     def on_key(self, event: events.Key) -> None:
         """Where it goes on out of sight the keys that scroll, then the view's own, then those of
         every view; letters are left to the desk."""
+        self._host().hush()
         if self._takes(event):
             event.stop()
             event.prevent_default()

@@ -159,7 +159,10 @@ class ViewHost(Protocol):
         """Choose a scenario's column."""
 
     def tell(self, words: str) -> None:
-        """Say something in the line below."""
+        """Say something in the line below, until the next key."""
+
+    def hush(self) -> None:
+        """Take back what was told: the next key has been pressed."""
 
     def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
         """Have a line typed; nothing is taken where that is given up."""

@@ -71,7 +71,7 @@ class VerdictTold:
         is_money: whether what is sold is money too.
         is_by_hours: whether some take hours that have no wage.
         rests: what it rests on, a sentence each.
-        turned: how many of these end with what would turn it.
+        turned: how many of these, the first ones, end with what would turn it.
         alone: where one person is alone or machines run with nobody there, "" for nowhere; it
             stands in the lines too.
         amounts: pieces sold and floor, a sentence each; the results say both too.
@@ -97,10 +97,10 @@ class VerdictTold:
     floor_beside: str = ""
     untried: str = ""
 
-    def rests_with(self, tried: str, *, is_last: bool = False) -> tuple[str, ...]:
-        """The same with how it ends under doubts, beside what would turn it, or at the end."""
-        place = len(self.rests) if is_last else self.turned
-        return tuple(filter(None, (*self.rests[:place], tried, *self.rests[place:])))
+    def rests_with(self, tried: str) -> tuple[str, ...]:
+        """The same with how it ends under doubts, beside what would turn it."""
+        return tuple(filter(None, (*self.rests[: self.turned], tried, *self.rests[self.turned :])))
+
 
 
 def verdict_told(

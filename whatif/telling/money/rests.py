@@ -31,6 +31,9 @@ THINGS: dict[Thing, str] = {
     "cycle": "shorter cycle",
     "set-up": "shorter set-up",
     "prove-out": "shorter prove-out",
+    "loading": "shorter loading",
+    "bench work": "less bench work",
+    "walk": "shorter walks",
     "other duties": "fewer other duties",
 }
 """What costs money and may have no price, by its words."""
@@ -211,14 +214,14 @@ def _fixtures(rests: RestsOn) -> list[str]:
             f"more fixtures of {_few(rests.entered_there)} in use than today, none to buy: as many "
             "are entered as there"
         )
-    for is_given, ends in (
-        (True, "have today's price: today's stay in use"),
-        (False, "count as today's"),
+    for is_given, more in (
+        (True, ", as their price is today's: where others are needed, enter what those cost"),
+        (False, ""),
     ):
         parts = [part for part, given in rests.other_loads if given is is_given]
         if parts:
             said.append(
-                f"its fixtures of {listed(parts)} hold more or fewer pieces than today's and {ends}"
+                f"today's fixtures of {listed(parts)} stay in use, for loads of another size{more}"
             )
     return said
 

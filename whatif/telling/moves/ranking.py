@@ -57,28 +57,32 @@ def _first(found: Ranking) -> str:
     if not others:
         return f"What matters most: {rules[0]}, which you decide yourselves."
     unit = "%" if found.asked.is_reference else "points"
-    first = _largest_side(others[0])
-    text = f"What matters most, each by its own step: {_by_side(others[0], first, unit)}"
-    if (first.leading or 0.0) < 0:
-        # What costs most when it is less is not what brings most when it is more.
-        raising = [
-            (effect, side)
-            for effect in others
-            for side in (effect.down, effect.up)
-            if side is not None and side.is_difference and (side.leading or 0.0) > 0
-        ]
-        if raising:
-            best = max(raising, key=lambda pair: pair[1].leading or 0.0)
-            of = "output" if found.asked.is_reference else "the gain"
-            text += f"; what raises {of} most: {_by_side(*best, unit)}"
+    sides = [
+        (effect, side)
+        for effect in others
+        for side in (effect.down, effect.up)
+        if side is not None and side.is_difference
+    ]
+    # That the reference changes is no reason to do a thing, or to fear it.
+    sides = [pair for pair in sides if _is_its_own(*pair)] or sides
+    effect, first = max(sides, key=lambda pair: abs(pair[1].leading or 0.0))
+    text = f"What matters most, each by its own step: {_by_side(effect, first, unit)}"
+    # What costs most when it is less is not what brings most when it is more.
+    raising = [pair for pair in sides if (pair[1].leading or 0.0) > 0]
+    if (first.leading or 0.0) < 0 and raising:
+        best = max(raising, key=lambda pair: pair[1].leading or 0.0)
+        of = "output" if found.asked.is_reference else "the gain"
+        text += f"; what raises {of} most: {_by_side(*best, unit)}"
     text += "."
     return f"{text} Of what you decide yourselves: {rules[0]}." if rules else text
 
 
-def _largest_side(effect: Effect) -> Side:
-    """The way of an input that changes most of what it makes a difference to."""
-    sides = [side for side in (effect.down, effect.up) if side is not None and side.is_difference]
-    return max(sides, key=lambda side: abs(side.leading or 0.0))
+def _is_its_own(effect: Effect, side: Side) -> bool:
+    """Whether what the scenario itself makes moves as the gain does, by half as much at least."""
+    if side.itself is None or effect.input.moved is not Moved.BOTH:
+        return True
+    change = side.leading or 0.0
+    return change * side.itself > 0 and abs(side.itself) >= abs(change) / 2
 
 
 def _by_side(effect: Effect, side: Side, unit: str) -> str:
