@@ -6,6 +6,7 @@ import ast
 from collections.abc import Collection
 from dataclasses import replace
 from pathlib import Path
+from typing import cast
 
 import pytest
 from explain_studies import OF_THE_SHOP, study
@@ -16,6 +17,7 @@ from whatif.answers.account.explain import FAMILIES, explain, figures
 from whatif.answers.account.origins import CountedIn, See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import compare
+from whatif.answers.ranks import Range
 from whatif.session.calculate.memory import Memory
 from whatif.telling.account.arithmetic import on_paper
 from whatif.telling.account.pages import (
@@ -32,12 +34,14 @@ from whatif.telling.account.sentences import (
     NOTES,
     WORDS,
     figure_in_short,
+    figure_shown,
     is_alone,
     line_shown,
     meaning,
     note_sentence,
     theme,
 )
+from whatif.telling.gain_texts import range_text
 from whatif.telling.origins import origin_words
 
 
@@ -153,6 +157,24 @@ def test_the_range_of_draws_says_what_the_gain_is_told_with() -> None:
         told.append((answer.is_gap_open, "hour meters leave open" in text))
     assert (True, True) in told
     assert all(is_open is is_told for is_open, is_told in told)
+
+
+def test_a_range_in_the_list_has_as_many_decimals_as_the_gain_above_it() -> None:
+    """The list had +21.4 %, and below it 20 to 21 % for that gain."""
+    found, checked = study("shop")
+    checks = 0
+    for id_ in found.answers:
+        every = {each.id: each for each in figures(found, checked, id_)}
+        for key, each in every.items():
+            gain = every.get(key.replace("likely_percent", "gain_percent"))
+            if not key.startswith("likely_percent.") or gain is None or each.value is None:
+                continue
+            assert each.gain == gain.value
+            likely = cast("Range", each.value)
+            wanted = range_text(likely, cast("float", gain.value))
+            assert figure_shown(each) == f"{wanted} %"
+            checks += wanted != range_text(likely)
+    assert checks, "no gain here has other decimals than its range alone would have"
 
 
 def test_what_is_still_being_worked_out() -> None:

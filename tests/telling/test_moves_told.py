@@ -155,7 +155,7 @@ def test_what_a_break_even_is_of_and_how_far_it_was_looked_for_is_said_beside_a_
     every = "every value tried from 2 to 6 (drawn are 1 to 2) brings at least as much."
     assert every in told[1]
     (other,) = (each.text for each in curve_told(found, level, None, "saleable gain")[1:2])
-    assert other.startswith("Of the saleable gain, which f draws: no break-even")
+    assert other.startswith("By the saleable gain (f draws it): no break-even")
     within = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..2")
     every = "every value tried from 1 to 2 brings at least as much."
     assert every in curve_told(found, within)[1].text

@@ -67,7 +67,7 @@ def look_said(look: FirstLook) -> LookSaid:
     likely = "likely range follows"
     if look.likely is not None:
         low, high = rounded(look.likely[0]), rounded(look.likely[2])
-        likely = f"likely {low} to {high}{_NB}h"
+        likely = f"likely {low} to {high}{_NB}h" + ", if what is assumed holds" * bool(look.assumed)
     first = held.losses[0] if held.losses else None
     others = "" if first is None else f"Most of the rest: {_takes(first, held)}."
     return LookSaid(_spent(held), others, likely, _rests(look))

@@ -212,8 +212,8 @@ def _rush_label(id_: str, answers: Sequence[Answer]) -> str:
     rush = next((rush for rush in every if rush.id == id_), None)
     if rush is None:
         return id_
-    when = "at any hour" if rush.arrives is None else _of_week(rush.arrives)
-    return f"{id_}: {pieces_text(rush.pieces)}, wanted from {when}"
+    when = "at any hour" if rush.arrives is None else f"from {_of_week(rush.arrives)}"
+    return f"{id_}: {pieces_text(rush.pieces)}, wanted {when}"
 
 
 def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:

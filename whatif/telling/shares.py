@@ -25,17 +25,17 @@ def has_hours(share: Share) -> bool:
     return share.hours >= _LEAST
 
 
-def share_said(share: Share, *, is_gain: bool) -> tuple[Said, Said, Said]:
+def share_said(share: Share, gain: float | None) -> tuple[Said, Said, Said]:
     """Hours, their percent, and what there is more of them than in the reference.
 
-    ``is_gain`` says whether the scenario's gain is one that its likely range makes clear: only then
-    more hours in cycle are good and fewer bad.
+    ``gain`` is the scenario's, where its likely range makes it clear: more hours in cycle are good
+    where they go with it, and fewer bad. Fewer with people there, and more at night, are neither.
     """
     more = _more(share.hours, share.more)
     if not has_hours(share) and abs(more) < _LEAST:
         return NOTHING_SAID, Said(""), Said("")
     sense: Sense = "plain"
-    if share.state.name == IN_CYCLE and is_gain and abs(more) >= _LEAST:
+    if share.state.name == IN_CYCLE and abs(more) >= _LEAST and more * (gain or 0.0) > 0:
         sense = "good" if more > 0 else "bad"
     return (
         Said(_few_signs(share.hours)),
@@ -143,7 +143,7 @@ def total_title(columns: Iterable[Sequence[Share]]) -> str:
 
 def _is_off(shares: Sequence[Share]) -> bool:
     """Whether hours or percents, as they read, add up to another sum than the one below them."""
-    told = [share_said(share, is_gain=False) for share in shares]
+    told = [share_said(share, None) for share in shares]
     whole = shares_total(shares)[0].text
     if whole == NOTHING_SAID.text:
         return False

@@ -140,6 +140,7 @@ class Figure:
         names: what the study names in its id, and what else its meaning is told with.
         likely, is_reference: of a gain, its likely range, and whether it is the reference's; a rush
             order at one hour has a range too.
+        gain: of the likely range of a gain, that gain as typed.
     """
 
     id: str
@@ -151,6 +152,7 @@ class Figure:
     names: tuple[str, ...] = ()
     likely: Range | None = None
     is_reference: bool = False
+    gain: float | None = None
 
     @property
     def theme(self) -> str:

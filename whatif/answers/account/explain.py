@@ -268,6 +268,7 @@ def _figure(
         names,
         case.answer.range_of(key) if is_gain else _rush_range(case, family, key, names),
         (is_gain or key == "gain_range_percent") and case.is_reference,
+        getattr(case.answer.gains, key, None) if family == "likely_percent" else None,
     )
 
 

@@ -11,7 +11,9 @@ from whatif.records import dataclass
 if TYPE_CHECKING:
     from whatif.cell.model import Making
 
-Shortened = Literal["cycle", "set-up", "prove-out", "loading", "bench work", "walk", "other duties"]
+Shortened = Literal[
+    "cycle", "set-up", "prove-out", "loading", "loads", "bench work", "walk", "other duties"
+]
 
 SHORTENED_BY: Final[Mapping[str, Shortened]] = {
     "cycle": "cycle",
@@ -19,6 +21,7 @@ SHORTENED_BY: Final[Mapping[str, Shortened]] = {
     "prove_out": "prove-out",
     "load": "loading",
     "unload": "loading",
+    "per_pallet": "loads",
     "bench": "bench work",
     "walk": "walk",
     "other_duties": "other duties",
@@ -31,6 +34,8 @@ _OF_LOADS: Final[Mapping[Shortened, Callable[[Making], int]]] = {
     "set-up": lambda making: making.setup,
     "prove-out": lambda making: making.prove_out,
     "loading": lambda making: making.load + making.unload,
+    # More pieces in each are fewer loads, and take a fixture that holds them.
+    "loads": lambda making: -making.per_pallet,
 }
 """What may differ from one machine group to the next."""
 
@@ -42,7 +47,8 @@ _LEAST: Final = 1.0
 class Shorter:
     """One kind of time that is shorter: of which parts, none where it is of all work of people.
 
-    ``by`` is how much by in all, in seconds or as a share of one, to tell more from less.
+    ``by`` is how much by in all, in seconds, in pieces of a load or as a share of one, to tell more
+    from less.
     """
 
     what: Shortened

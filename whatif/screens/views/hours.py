@@ -275,7 +275,7 @@ or worse by itself; the gain tells that."""
             share = next((share for share in columns.get(id_, ()) if share.state is state), None)
             told = None
             if share is not None:
-                told = share_said(share, is_gain=_is_gain(look, id_))
+                told = share_said(share, _clear_gain(look, id_))
             cells += _cells(look, told, id_)
         # Beside a row of what is cut for nobody it is not all that is cut.
         is_part = state.name == IN_CYCLE and any(
@@ -402,11 +402,11 @@ def _labelled(look: Look, text: str, *, chosen: bool, spot: str) -> tuple[Span, 
     return Span(" " * EDGE), Span(label, tone, spot), Span(rest, "plain", spot)
 
 
-def _is_gain(look: Look, id_: str) -> bool:
-    """Whether the gain in spindle hours is one that its likely range makes clear."""
+def _clear_gain(look: Look, id_: str) -> float | None:
+    """The gain in saleable output, where its likely range makes it clear."""
     answer = look.answers[id_]
     likely = None if answer.likely is None else answer.likely.saleable
-    return is_difference(answer.gains.saleable, likely)
+    return answer.gains.saleable if is_difference(answer.gains.saleable, likely) else None
 
 
 def _in_column(look: Look, texts: tuple[str, str, str], tone: Tone, id_: str) -> list[Span]:

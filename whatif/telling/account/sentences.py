@@ -496,7 +496,7 @@ def figure_shown(figure: Figure) -> str:
         return limit_text(value)
     if isinstance(value, tuple):
         if len(value) == 3:
-            return f"{range_text(value)} {figure.unit}"
+            return f"{range_text(value, figure.gain)} {figure.unit}"
         ends = " to ".join(dict.fromkeys(rounded(end, figure.digits) for end in value))
         reference = ", this is the reference" if figure.is_reference else ""
         return f"{ends} {figure.unit}".rstrip() + reference

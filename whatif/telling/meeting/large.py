@@ -90,7 +90,7 @@ def large_figures(answer: Answer, base: Answer | None) -> Iterator[Large]:
     before = None if there is None else there.spindle.unattended
     yield _hours(figures.spindle.unattended, "of them unattended", before)
     before = None if there is None else there.people.paid
-    yield _hours(figures.people.paid, "hours paid a week", before)
+    yield _hours(figures.people.paid, "hours paid a week", before, by_model=False)
     if base is None and figures.least_met is not None:
         yield _plain(f"{met_percent(figures.least_met)} %", "made of the part furthest behind")
 
@@ -99,17 +99,19 @@ _CLOSE: Final = 2.0
 """Hours a week that two figures are apart, below which whole hours would tell them wrongly."""
 
 
-def _hours(hours: float, what: str, before: float | None) -> Large:
-    """Hours, and beside them what they were in the reference."""
+def _hours(hours: float, what: str, before: float | None, *, by_model: bool = True) -> Large:
+    """Hours, and beside them what they were in the reference.
+
+    Hours that somebody has entered keep their decimal: they are known to it.
+    """
     is_close = before is not None and abs(hours - before) < _CLOSE
-    digits = 1 if is_close else 0
+    digits = 1 if is_close or not by_model else 0
     text = rounded(hours, digits)
     if before is None:
         return _plain(text, what)
     was = rounded(before, digits)
     if text == was:
-        # No digit is needed to tell them apart.
-        return _plain(rounded(hours, 0), what, "as before")
+        return _plain(rounded(hours, 0) if by_model else text, what, "as before")
     return _plain(text, what, f"instead of {was}")
 
 

@@ -102,7 +102,6 @@ class VerdictTold:
         return tuple(filter(None, (*self.rests[: self.turned], tried, *self.rests[self.turned :])))
 
 
-
 def verdict_told(
     found: Verdict,
     answers: Mapping[str, Answer],

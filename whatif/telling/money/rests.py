@@ -32,6 +32,7 @@ THINGS: dict[Thing, str] = {
     "set-up": "shorter set-up",
     "prove-out": "shorter prove-out",
     "loading": "shorter loading",
+    "loads": "more pieces per load",
     "bench work": "less bench work",
     "walk": "shorter walks",
     "other duties": "fewer other duties",
@@ -214,14 +215,14 @@ def _fixtures(rests: RestsOn) -> list[str]:
             f"more fixtures of {_few(rests.entered_there)} in use than today, none to buy: as many "
             "are entered as there"
         )
-    for is_given, more in (
+    for is_given, told in (
         (True, ", as their price is today's: where others are needed, enter what those cost"),
         (False, ""),
     ):
         parts = [part for part, given in rests.other_loads if given is is_given]
         if parts:
             said.append(
-                f"today's fixtures of {listed(parts)} stay in use, for loads of another size{more}"
+                f"today's fixtures of {listed(parts)} stay in use, for loads of another size{told}"
             )
     return said
 

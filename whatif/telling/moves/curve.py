@@ -86,7 +86,7 @@ def curve_told(
     behind = []
     if level is not None:
         text = level_words(level, drawn)
-        of = f"Of the {level_of}, which f draws: {text[:1].lower()}{text[1:]}"
+        of = f"By the {level_of} (f draws it): {text[:1].lower()}{text[1:]}"
         behind.append(_finding(of if level_of else text))
     behind += map(_finding, (*_refused(curve), *_tried(curve)))
     return [*first, *found[:1], *behind, *found[1:]]

@@ -131,7 +131,8 @@ def ranking_signs(found: Ranking) -> tuple[str, ...]:
     return bars, (
         f'"output" or "below" in the place of a bar: the gain does not show what '
         f"{found.asked.title} itself makes, as {found.asked.against} changes too. It makes so many "
-        "points more (+) or less (-); under the cursor that is said in words."
+        "points more (+) or less (-); under the cursor that is said in words. The first sentence "
+        "leaves out what moves the other one more."
     )
 
 

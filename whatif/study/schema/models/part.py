@@ -335,7 +335,8 @@ class Part(Model):
     )
     scrap: Annotated[Quantity, Percent(99)] = says(
         "scrap",
-        "share of the pieces cut that are not good",
+        "share of the pieces cut that are not good; made to order, an order starts more for it, in "
+        "whole pieces",
         "Divide the pieces scrapped on past work orders by the pieces begun.",
         assumed="0 %",
         ranked_at=("2 %",),
