@@ -22,6 +22,7 @@ BASE = (
     "part.body.setup = '40 min'",
     "part.body.prove_out = '20 min'",
     "part.body.batch = 10",
+    "part.body.bench = '2 min'",
     "handling.other_duties = '20 %'",
 )
 QUICK = "part.body.setup = '10 min'"
@@ -48,8 +49,17 @@ def missing(found: Comparison, id_: str = "child") -> list[str]:
         ("part.body.prove_out = '5 min'", "shorter prove-out of body"),
         ("part.body.cycle = '8 min'", "shorter cycle of body"),
         ("handling.other_duties = '5 %'", "fewer other duties"),
+        ("handling.walk = '20 s'", "shorter walks"),
+        ("part.body.load = '1 min'", "shorter loading of body"),
+        ("part.body.unload = '10 s'", "shorter loading of body"),
+        ("part.body.bench = '1 min'", "less bench work of body"),
+        ("part.body.per_pallet = 2", "more pieces per load of body"),
+        # Both together take as long as before.
+        ("part.body.load = '1 min'\npart.body.unload = '2 min'", None),
         ("part.body.setup = '50 min'", None),
         ("handling.other_duties = '30 %'", None),
+        ("handling.walk = '2 min'", None),
+        ("part.body.bench = '3 min'", None),
     ],
 )
 def test_what_takes_less_time_for_nothing_is_not_priced(child: str, said: str | None) -> None:
@@ -109,6 +119,6 @@ def test_money_of_it_is_up_to_what_is_shown_and_its_payback_unknown_wherever_it_
         assert "It takes no capital" not in text
     assert (
         "Not priced yet: shorter set-up of body; counted as 0. The payback is at least, present "
-        "value and rate are at most what is shown. What takes less time is priced by the one-off "
-        "cost, be it 0."
+        "value and rate are at most what is shown. What takes less time, or holds more, is priced "
+        "by the one-off cost, be it 0."
     ) in warnings_of(answer)

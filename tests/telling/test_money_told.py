@@ -485,7 +485,10 @@ def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
         "today's: where others are needed, enter what those cost"
     )
     # What is only assumed is not "priced".
-    assert f"{told}; all else priced" in rests("part.body.per_pallet = 2", base=price)
+    of_two = f"{price}\npart.body.per_pallet = 2"
+    assert f"{told}; all else priced" in rests("part.body.per_pallet = 1", base=of_two)
+    more = "not priced yet: more pieces per load of body"
+    assert f"{told}; {more}" in rests("part.body.per_pallet = 2", base=price)
     assert told not in rests("part.body.per_pallet = 2", "part.body.fixture_price = 9", base=price)
     assert told not in rests("money.one_off = 1", base=price)
 

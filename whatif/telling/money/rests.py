@@ -117,7 +117,7 @@ _IN_ANOTHER: Final = "Enter 0 where another sum, such as the one-off cost, holds
 """What to do where an offer has one sum for a whole cell."""
 
 
-_AS_ONE_OFF: Final = "What takes less time is priced by the one-off cost, be it 0."
+_AS_ONE_OFF: Final = "What takes less time, or holds more, is priced by the one-off cost, be it 0."
 """What to do where nothing is bought that has a price of its own."""
 
 
