@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.reading import ReadText
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from whatif.screens.desk.state import DeskState
     from whatif.screens.views.view import Look, View
 
-KEYS = """\
+_BROKEN = """\
 Moving     arrows, Page up and down, Home, End; < > change the column;
            the bar at the right edge tells how far down one is
 Editing    type a number over the value, or Enter edits it as it is;
@@ -65,6 +66,9 @@ s          stop what a view works out, or go on with it
 q          leave
 Ctrl+P     every command by name, also "Save under another name"
 """
+
+KEYS = re.sub(r"\n {2,}", " ", _BROKEN)
+"""All keys of the desk, a line each, however long."""
 
 
 _VIEW_KEYS = """\

@@ -2,17 +2,63 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from textwrap import wrap
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
+from textual.geometry import Size
 from textual.widgets import Static
 from typing_extensions import override
 
 from whatif.screens.dialogs.dialog import Answers, Dialog, Ending
+
+
+class Laid(Static):
+    """Lines of text; one that is too long goes on where its text begins, behind its key if any.
+
+    Args:
+        lines: each with its style, "" for plain.
+    """
+
+    def __init__(self, lines: Sequence[tuple[str, str]]) -> None:
+        super().__init__(markup=False)
+        self._lines = lines
+
+    def laid(self, width: int) -> Content:
+        """The lines in so many cells."""
+        laid = (
+            (part, look)
+            for line, look in self._lines
+            for part in (wrap(line, width, subsequent_indent=_indent(line, width)) or [""])
+        )
+        return Content("\n").join(Content.styled(part, look) for part, look in laid)
+
+    @override
+    def render(self) -> Content:
+        """What stands there in the room that there is."""
+        return self.laid(self.size.width)
+
+    @override
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return self.laid(width).plain.count("\n") + 1
+
+
+def _indent(line: str, width: int) -> str:
+    """What stands before the second line of one that is broken."""
+    key = _KEY.match(line)
+    begins = 0 if key is None else key.end()
+    if not 0 < begins <= width // 2:
+        begins = len(line) - len(line.lstrip(" "))
+    return " " * begins
+
+
+_KEY: Final = re.compile(r" *\S+(?: \S+)* {2,}(?=\S)")
+"""A key or a sign, with the room behind it."""
 
 
 class ScrolledText(Dialog):
@@ -37,12 +83,12 @@ class ScrolledText(Dialog):
         with Vertical(classes="dialog reading"):
             yield Static(self._title, classes="reading-title", markup=False)
             with VerticalScroll(can_focus=False):
-                yield Static(self.drawn(), markup=False)
+                yield Laid(self.drawn())
             yield from self.ends()
 
-    def drawn(self) -> Content | str:
-        """The text as it is shown."""
-        return self.text
+    def drawn(self) -> Sequence[tuple[str, str]]:
+        """The lines as they are shown, each with its style."""
+        return [(line, "") for line in self.text.split("\n")]
 
     def ends(self) -> ComposeResult:
         """The lines that say how to end."""
@@ -109,18 +155,16 @@ class ReadText(ScrolledText):
             self.app.call_later(below.run_action, _PROBLEMS)
 
     @override
-    def drawn(self) -> Content | str:
+    def drawn(self) -> Sequence[tuple[str, str]]:
         """The first line leads and headings stand out, where there are any."""
         if not self._under_headings:
-            return self.text
+            return super().drawn()
         lines = self.text.split("\n")
         looks = [
             "bold" if not place else "bold $text-primary" if _is_heading(lines, place) else ""
             for place in range(len(lines))
         ]
-        ends = ["\n"] * (len(lines) - 1) + [""]
-        parts = zip(lines, ends, looks, strict=True)
-        return Content.assemble(*((line + end, look) for line, end, look in parts))
+        return list(zip(lines, looks, strict=True))
 
     @override
     def ends(self) -> ComposeResult:
