@@ -169,10 +169,10 @@ class MoreAlone:
     is_left_running: bool
 
     def __bool__(self) -> bool:
-        return self.hours >= _A_WORD or self.is_left_running
+        return self.hours >= LEAST_ALONE or self.is_left_running
 
 
-_A_WORD = 0.05
+LEAST_ALONE = 0.05
 """Hours a week below which they would be told as 0.0."""
 
 
@@ -185,7 +185,7 @@ def more_alone(
     alone = hours_alone(plan.cell)
     then = 0.0 if before.cell is None else hours_alone(before.cell)
     was_cut = 0.0 if result_before is None else result_before.spindle.after_hours
-    is_longer = not begins_alone(before) or result.spindle.after_hours >= was_cut + _A_WORD
+    is_longer = not begins_alone(before) or result.spindle.after_hours >= was_cut + LEAST_ALONE
     return MoreAlone(
         max(0.0, alone - then), is_left_running=bool(alone) and begins_alone(plan) and is_longer
     )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from whatif.answers.again import Again, again_of
 from whatif.answers.apart import falls_short
-from whatif.answers.cautions import MoreAlone, begins_alone, hours_alone, more_alone
+from whatif.answers.cautions import LEAST_ALONE, MoreAlone, begins_alone, hours_alone, more_alone
 from whatif.answers.choice import AheadBy, chosen
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.limits import is_all_met
@@ -606,6 +606,15 @@ def _no_gain(gain: Range) -> Against | None:
     if not is_clear(gain):
         return Against.NOT_CLEAR
     return Against.LESS if gain[2] < 0 else None
+
+
+def alone_less(answer: Answer, base: Answer) -> float:
+    """Hours a week by which one person is alone for less than in the reference; 0.0 for none."""
+    here, there = answer.plan.cell, base.plan.cell
+    if here is None or there is None:
+        return 0.0
+    less = hours_alone(there) - hours_alone(here)
+    return less if less >= LEAST_ALONE else 0.0
 
 
 def alone_more(answer: Answer, base: Answer) -> MoreAlone:

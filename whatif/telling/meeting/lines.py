@@ -10,7 +10,7 @@ from whatif.answers.again import But
 from whatif.answers.cautions import Danger
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.money.shorter import SHORTENED
-from whatif.answers.verdict import Against, Alternative, alone_more
+from whatif.answers.verdict import Against, Alternative, alone_less, alone_more
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
@@ -189,7 +189,9 @@ def _in_short(words: str) -> str:
     if words == RUNS_ALONE:
         return "unattended"
     if words.startswith(_LONE_WORK):
-        return "alone as before" if words == STILL_ALONE else _LONE_WORK
+        if words == STILL_ALONE:
+            return "alone as before"
+        return "alone for less" if words.endswith("less") else _LONE_WORK
     return words.removeprefix(f"{_SAME} ")
 
 
@@ -351,6 +353,11 @@ def _alone(answer: Answer, base: Answer) -> str:
     return f"{_LONE_WORK}{hours}{after}"
 
 
+def _still_alone(answer: Answer, base: Answer) -> str:
+    less = alone_less(answer, base)
+    return f"{_LONE_WORK} {rounded(less)} h a week less" if less else STILL_ALONE
+
+
 RUNS_ALONE: Final = NAMES[Danger.BEGUN_ALONE]
 _STILL_ALONE_IN_SHORT: Final = "still alone"
 STILL_ALONE: Final = f"{NAMES[Danger.LONE_WORK]} as before"
@@ -413,6 +420,6 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.GAP_LAID: _plain("rests on whose the meters' gap is"),
     Against.DRIFTS: _plain("backlog grows"),
     Against.SAID_DIFFERS: _said,
-    Against.STILL_ALONE: _plain(STILL_ALONE),
+    Against.STILL_ALONE: _still_alone,
 }
 """What stands in an alternative's way, in a few words."""

@@ -18,6 +18,7 @@ from whatif.answers.verdict import (
     Basis,
     Conclusion,
     Verdict,
+    alone_less,
 )
 from whatif.records import dataclass
 from whatif.telling.amounts import (
@@ -531,6 +532,8 @@ class _Teller:
         more, still, runs = map(
             self._apart_by, (Against.LONE_WORK, Against.STILL_ALONE, Against.RUNS_ALONE)
         )
+        less = [id_ for id_ in still if alone_less(self._answers[id_], self._base)]
+        still = [id_ for id_ in still if id_ not in less]
         # Where all have it alike no name tells anything.
         every = len(self._found.alternatives)
 
@@ -543,6 +546,7 @@ class _Teller:
 
         alone = [*([names(more)] if more else [])]
         alone += [f"as before in {names(still)}"] if still else []
+        alone += [f"for less in {names(less)}"] if less else []
         said = [f"lone working ({'; '.join(alone)})"] if alone else []
         said += [f"{RUNS_ALONE} ({names(runs)})"] if runs else []
         text = ", ".join(said)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from typing_extensions import override
 
-from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.answers.moves.sensitivity import Effect, Ranking
 from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, ViewKey, no_answer
 from whatif.screens.widgets.drawing import (
@@ -194,14 +194,13 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
     has_room = len(name_in_short(effect)) + 1 + len(_RULE) <= label
     rule = _RULE if effect.input.is_chosen and has_room else ""
     spot = effect.input.dotted
-    is_open = any(side is not None and side.is_open for side in (effect.down, effect.up))
     # What moves the gain against the output, or not at all, would be misread in a bar.
     output = output_beside(effect)
     of_bar: Tone
     if output:
         told, of_bar = output if len(output) <= bar else _BELOW, "dim"
     else:
-        told, of_bar = _length(_largest(effect) / most, bar), "dim" if is_open else "plain"
+        told, of_bar = _length(_largest(effect) / most, bar), "plain"
     to_less, to_more = sides_in_short(effect)
     of_now: Tone = "assumed" if effect.input.origin.is_assumed else "plain"
     return row(
@@ -209,15 +208,10 @@ def _line(effect: Effect, cells: _Room, most: float, *, chosen: bool) -> SpanRow
         Span(rule, "chosen" if chosen else "dim", spot),
         right_in(f"{now_in_short(effect)}{sign}", cells.now, of_now, spot),
         right_in(moved_by(effect), cells.by, "dim", spot),
-        right_in(to_less, _SIDE, _tone(effect.down), spot),
-        right_in(to_more, _SIDE, _tone(effect.up), spot),
+        right_in(to_less, _SIDE, "plain", spot),
+        right_in(to_more, _SIDE, "plain", spot),
         left_in(f"  {told}", bar + 2, of_bar, spot),
     )
-
-
-def _tone(side: Side | None) -> Tone:
-    """That of a side; what has no likely range yet is told faintly."""
-    return "dim" if side is not None and side.is_open else "plain"
 
 
 @dataclass(frozen=True, slots=True)
