@@ -138,7 +138,7 @@ def test_without_colours_the_help_tells_how_letters_look_and_names_no_colour() -
     tones = {"chosen", "scenario", "key", "gain", "waiting", "assumed"}
     told = dict(signs_told("", tones, "week", coloured=False))
     assert told == {
-        "reversed": "where the cursor is",
+        "reversed": "where the cursor is; of pages named above: the one that is shown",
         "underlined": "the scenario that is chosen",
         "bold gain figure": "better than the reference, and clearly so",
         "bold letter": "a key to press",

@@ -7,9 +7,8 @@ from typing import Final
 
 from whatif.answers.answer import Answer
 from whatif.answers.shares import Band, Share, duties_hours
-from whatif.answers.states import IN_CYCLE
 from whatif.telling.amounts import NO_MORE, ROUNDED, rounded, shown_difference
-from whatif.telling.said import NOTHING_SAID, Said, Sense
+from whatif.telling.said import NOTHING_SAID, Said
 from whatif.telling.table import busy_by_shift
 
 _LEAST = 0.05
@@ -25,22 +24,19 @@ def has_hours(share: Share) -> bool:
     return share.hours >= _LEAST
 
 
-def share_said(share: Share, gain: float | None) -> tuple[Said, Said, Said]:
+def share_said(share: Share) -> tuple[Said, Said, Said]:
     """Hours, their percent, and what there is more of them than in the reference.
 
-    ``gain`` is the scenario's, where its likely range makes it clear: more hours in cycle are good
-    where they go with it, and fewer bad. Fewer with people there, and more at night, are neither.
+    None of them is good or bad by itself: fewer hours in cycle with people there, and more at
+    night, may be a gain.
     """
     more = _more(share.hours, share.more)
     if not has_hours(share) and abs(more) < _LEAST:
         return NOTHING_SAID, Said(""), Said("")
-    sense: Sense = "plain"
-    if share.state.name == IN_CYCLE and abs(more) >= _LEAST and more * (gain or 0.0) > 0:
-        sense = "good" if more > 0 else "bad"
     return (
         Said(_few_signs(share.hours)),
         Said("" if share.percent is None else percent_of(share.percent), "none"),
-        Said("" if share.more is None else _more_text(more), sense),
+        Said("" if share.more is None else _more_text(more)),
     )
 
 
@@ -143,7 +139,7 @@ def total_title(columns: Iterable[Sequence[Share]]) -> str:
 
 def _is_off(shares: Sequence[Share]) -> bool:
     """Whether hours or percents, as they read, add up to another sum than the one below them."""
-    told = [share_said(share, None) for share in shares]
+    told = [share_said(share) for share in shares]
     whole = shares_total(shares)[0].text
     if whole == NOTHING_SAID.text:
         return False

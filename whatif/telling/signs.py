@@ -89,7 +89,8 @@ SIGNS: Final = (
     _sign("caution, warning", "a caution: what can hurt somebody; a warning: what was entered, or "
           "how far a figure holds; F2", r"\b(caution|warning)s?\b", DESK),
     # Gains.
-    _sign("so far", "its likely range is still being worked out", "so far"),
+    _sign("so far", "its likely range is still being worked out; until then it is drawn by what is "
+          "typed", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
           r"\.\.\."),
     _sign("not clear", "0 lies within its likely range: better or worse cannot be told",
@@ -279,9 +280,14 @@ class Colour:
     drawn: str = ""
 
 
+_BUT_SEARCH = (DESK, "summary", "meeting", *(name for name in _WITH_TABS if name != "search"))
+"""Where gains of lists have their colours."""
+
 COLOURS: Final = (
     Colour(("gain",), "green figure", "better than the reference, and clearly so",
-           uncoloured="bold gain figure"),
+           _BUT_SEARCH, "bold gain figure"),
+    Colour(("gain",), "green figure above", "a scenario better than the reference, and clearly so; "
+           "gains in the list are not marked so", ("search",), "bold figure above"),
     Colour(("loss",), "red", "worse than the reference, and clearly so; late; or it cannot be",
            uncoloured="bold loss, word"),
     Colour(("gain",), "green ok", "there is room enough", ("fit",), "bold ok", _OK),
@@ -291,7 +297,9 @@ COLOURS: Final = (
     Colour(("caution",), "amber or brown",
            "beware: it begins with ! itself, or is drawn of a gain that does",
            uncoloured="bold behind !"),
-    Colour(("chosen",), "strong blue ground", "where the cursor is", uncoloured="reversed"),
+    Colour(("chosen",), "strong blue ground",
+           "where the cursor is; of pages named above: the one that is shown",
+           uncoloured="reversed"),
     Colour(("scenario",), "soft blue ground", "the scenario that is chosen",
            uncoloured="underlined"),
     Colour(("key",), "bold blue letter", "a key to press", uncoloured="bold letter"),

@@ -417,7 +417,7 @@ def test_a_page_has_the_notes() -> None:
 def test_a_page_says_what_to_buy_and_to_change() -> None:
     looking = of("pallets-until-demand", column=4).press("enter")
     assert (
-        "Buy: 2 handling systems of mill at EUR 95 000; 10 pallets of mill at EUR 6 500. "
+        "Buy: 2 handling systems of mill at EUR 95 000; 10 of 12 pallets of mill at EUR 6 500. "
         "Change: hours after the shift until done."
     ) in looking.words
     last = of("pallets-until-demand", column=10).press("enter")

@@ -267,7 +267,7 @@ def _shares_table(answers: Sequence[Answer]) -> TextTable:
     for state in seen(of):
         by_name = [{share.state.name: share for share in each} for each in of]
         cells = [
-            share_said(each[state.name], None)[0].text if state.name in each else NOTHING
+            share_said(each[state.name])[0].text if state.name in each else NOTHING
             for each in by_name
         ]
         rows.append((state.in_bar, *cells))

@@ -13,7 +13,6 @@ from typing_extensions import override
 from whatif.answers.answer import Answer
 from whatif.answers.cautions import OF_NIGHTS, Danger
 from whatif.answers.families import StateFamily
-from whatif.answers.gains import is_difference
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, Stretch, lengths, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, UNSOLD, StateRow
@@ -275,7 +274,7 @@ or worse by itself; the gain tells that."""
             share = next((share for share in columns.get(id_, ()) if share.state is state), None)
             told = None
             if share is not None:
-                told = share_said(share, _clear_gain(look, id_))
+                told = share_said(share)
             cells += _cells(look, told, id_)
         # Beside a row of what is cut for nobody it is not all that is cut.
         is_part = state.name == IN_CYCLE and any(
@@ -400,13 +399,6 @@ def _labelled(look: Look, text: str, *, chosen: bool, spot: str) -> tuple[Span, 
     tone: Tone = "chosen" if chosen else "plain"
     rest = " " * (room - cell_len(label))
     return Span(" " * EDGE), Span(label, tone, spot), Span(rest, "plain", spot)
-
-
-def _clear_gain(look: Look, id_: str) -> float | None:
-    """The gain in saleable output, where its likely range makes it clear."""
-    answer = look.answers[id_]
-    likely = None if answer.likely is None else answer.likely.saleable
-    return answer.gains.saleable if is_difference(answer.gains.saleable, likely) else None
 
 
 def _in_column(look: Look, texts: tuple[str, str, str], tone: Tone, id_: str) -> list[Span]:

@@ -101,8 +101,8 @@ _LOOKS: Final[Mapping[str, tuple[str, str, str]]] = {
     "high": ("text-success", "", ""),
     "serving": ("text-primary", "primary-muted", ""),
     "waiting": ("text-waiting", "waiting-muted", ""),
-    "on-cutting": ("success-muted", "text-success", "bold"),
-    "on-serving": ("primary-muted", "text-primary", "bold"),
+    "on-cutting": ("success-muted", "text-success", ""),
+    "on-serving": ("primary-muted", "text-primary", ""),
     "resting": ("text-muted", "surface", ""),
 }
 """What each tone looks like on a widget: its letters, what is behind them, bold or slanted.

@@ -70,9 +70,10 @@ def _bought(buys: Buys) -> Iterator[str]:
             if prices.pallet_price is None and of.pallets == of.covered_pallets:
                 yield f"{named}, with the machines"
             else:
-                # Whoever counts pallets on the machines finds more than are bought.
-                first = _NOT_COUNTED if of.systems > of.covered_systems else ""
-                yield f"{_cost(named, prices.pallet_price, currency)}{first}"
+                if of.systems > of.covered_systems:
+                    # Whoever counts pallets on the machines finds each machine's first too.
+                    named = f"{of.pallets} of {_many(of.pallets + of.systems, 'pallet', group)}"
+                yield _cost(named, prices.pallet_price, currency)
     if len(buys.fixtures) == 1:
         yield fixtures_words(buys.fixtures[0])
         return
@@ -83,9 +84,6 @@ def _bought(buys: Buys) -> Iterator[str]:
     for count, parts in alike.items():
         each = "each of" if parts[1:] else "of"
         yield f"{count} more {'fixture' if count == 1 else 'fixtures'} {each} {listed(parts)}"
-
-
-_NOT_COUNTED: Final = ", each machine's first not counted"
 
 
 def _many(count: int, thing: str, group: str) -> str:

@@ -26,7 +26,16 @@ from whatif.study.schema.kinds.plain import (
     Text,
     Texts,
 )
-from whatif.study.schema.kinds.quantity import Area, Length, Lengths, Mass, Percent, Time, TimeOr
+from whatif.study.schema.kinds.quantity import (
+    Area,
+    Length,
+    Lengths,
+    Mass,
+    Percent,
+    Time,
+    TimeInHours,
+    TimeOr,
+)
 
 __all__ = [
     "ANY_HOUR",
@@ -57,6 +66,7 @@ __all__ = [
     "Text",
     "Texts",
     "Time",
+    "TimeInHours",
     "TimeOr",
     "WeekMoment",
 ]

@@ -162,6 +162,16 @@ class Time(_Measured):
             raise self.refuse("it is too long")
 
 
+class TimeInHours(Time):
+    """A time that is told in hours: a bare number is one of them."""
+
+    examples: ClassVar[tuple[str, ...]] = ("12 h",)
+
+    @override
+    def typed_over(self, text: str, standing: Iterable[str], units: str) -> Raw:
+        return self.typed(with_unit_of(text, Dimension.TIME, chain(standing, self.examples)))
+
+
 @dataclass(frozen=True)
 class TimeOr(_WithUnit, Kind[Quantity | str]):
     """A time, or a word in its place."""

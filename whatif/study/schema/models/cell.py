@@ -13,6 +13,7 @@ from whatif.study.schema.kinds import (
     Number,
     Percent,
     Time,
+    TimeInHours,
     TimeOr,
 )
 from whatif.study.schema.says import Model, UnusedWhen, says
@@ -24,7 +25,7 @@ HOURS_OF_A_DAY = 24 * 3600
 class WithPeople(Model):
     """What is said of the hours in which somebody is there."""
 
-    hours: Annotated[Quantity | None, Time(high_seconds=HOURS_OF_A_DAY)] = says(
+    hours: Annotated[Quantity | None, TimeInHours(high_seconds=HOURS_OF_A_DAY)] = says(
         "hours a day with people",
         "hours a day with somebody there, as entered",
         "Write down what is said in the meeting.",
@@ -45,7 +46,7 @@ class WithPeople(Model):
 class WithNobody(Model):
     """What is said of the hours in which nobody is there."""
 
-    hours: Annotated[Quantity, Time(high_seconds=HOURS_OF_A_DAY)] = says(
+    hours: Annotated[Quantity, TimeInHours(high_seconds=HOURS_OF_A_DAY)] = says(
         "hours a day with nobody",
         "hours a day that run with nobody there, as entered",
         "Write down what is said in the meeting.",
@@ -82,7 +83,7 @@ class WhatIsSaid(Model):
 class HourMeters(Model):
     """The machines' own hour meters, all added up (rule `keys.hour-meters`)."""
 
-    switched_on: Annotated[Quantity | None, Time()] = says(
+    switched_on: Annotated[Quantity | None, TimeInHours()] = says(
         "hours switched on",
         "hours that all machines together were switched on over the period",
         "Read the control's hour meters of all machines at the start and the end of some "
@@ -92,7 +93,7 @@ class HourMeters(Model):
         unused=(UnusedWhen.NO_HOURS_IN_CUT,),
         inherited=False,
     )
-    in_cut: Annotated[Quantity | None, Time()] = says(
+    in_cut: Annotated[Quantity | None, TimeInHours()] = says(
         "hours in cut",
         "hours that all machines together cut metal over the same period",
         "Read the control's hour meters of all machines at the start and the end of the "
