@@ -12,7 +12,6 @@ from screen import SCENARIOS, SMALL_FIRST, AtOnce, on_screen
 from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
-from textual.content import Content
 
 from whatif.screens.desk.palette import Palette
 from whatif.screens.dialogs.ask import Ask
@@ -353,13 +352,15 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
         words = " ".join(screen.text.replace("│", " ").split())
         assert "Saleable output against Now: " in words.partition("What limits it")[0]
         assert "; demand all met." in words.partition("What limits it")[0]
-        drawn = screen.app.screen.drawn()
-        assert isinstance(drawn, Content)
-        looks = {drawn.plain[span.start : span.end].strip(): span.style for span in drawn.spans}
+        reading = screen.app.screen
+        assert isinstance(reading, ReadText)
+        drawn = reading.drawn()
+        looks = {line.strip(): style for line, style in drawn}
         assert looks["What limits it"] == looks["The cautions in full"] == "bold $text-primary"
         # A line each, and in full below all else.
-        assert drawn.plain.index("Fire, nobody there: ") < drawn.plain.index("Figures per week")
-        assert drawn.plain.index("Figures per week") < drawn.plain.index("Fire with nobody there")
+        plain = "\n".join(line for line, _ in drawn)
+        assert plain.index("Fire, nobody there: ") < plain.index("Figures per week")
+        assert plain.index("Figures per week") < plain.index("Fire with nobody there")
         await screen.press("escape")
         assert screen.app.screen is screen.app.desk
 
