@@ -69,6 +69,7 @@ BY_NAME: dict[str, Raw] = {
 }
 BY_KIND: dict[str, Raw] = {
     "Time": "1 h 30 min",
+    "TimeInHours": "1 h 30 min",
     "TimeOr": "until done",
     "Percent": "12.5 %",
     "Length": "5 1/2 in",

@@ -27,6 +27,7 @@ from whatif.study.schema.kinds import (
     Percent,
     Text,
     Time,
+    TimeInHours,
     TimeOr,
     WeekMoment,
 )
@@ -339,3 +340,10 @@ def test_what_was_most_likely_meant_is_the_example() -> None:
     with pytest.raises(KindError) as fault:
         Length().read(-5)
     assert fault.value.allowed == Length().allowed
+
+
+def test_a_bare_number_of_a_key_told_in_hours_is_hours() -> None:
+    """Over nothing "800" was kept as 800 min, for hours that machines were switched on."""
+    assert TimeInHours().typed_over("800", (), "metric") == "800 h"
+    assert TimeInHours().typed_over("800", ("40 min",), "metric") == "800 min"
+    assert Time().typed_over("8", (), "metric") == "8 min"
