@@ -84,7 +84,7 @@ class Against(Enum):
     CYCLE_NOT_PRICED = auto()
     """A cycle is shorter than in the reference, and nothing is laid out for it."""
     WORK_NOT_PRICED = auto()
-    """Set-up, prove-out or other duties take less time, and nothing is laid out for it."""
+    """Work takes less time, or a load holds more, and nothing is laid out for it."""
     ORDERS_LATE = auto()
     """More real orders are late than in the reference."""
     LONE_WORK = auto()

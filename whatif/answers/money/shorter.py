@@ -30,7 +30,7 @@ SHORTENED_BY: Final[Mapping[str, Shortened]] = {
 
 SHORTENED: Final = tuple(dict.fromkeys(SHORTENED_BY.values()))
 
-_OF_LOADS: Final[Mapping[Shortened, Callable[[Making], int]]] = {
+_OF_MAKING: Final[Mapping[Shortened, Callable[[Making], int]]] = {
     "set-up": lambda making: making.setup,
     "prove-out": lambda making: making.prove_out,
     "loading": lambda making: making.load + making.unload,
@@ -98,7 +98,7 @@ def _times(what: Shortened, plan: Plan) -> _Times:
     if what == "bench work":
         return {(part.id, ""): part.bench for part in cell.parts}
     return {
-        (part.id, group.id): _OF_LOADS[what](making)
+        (part.id, group.id): _OF_MAKING[what](making)
         for part in cell.parts
         for group, making in zip(cell.groups, part.making, strict=True)
         if making is not None

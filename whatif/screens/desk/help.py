@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from whatif.screens.desk.state import DeskState
     from whatif.screens.views.view import Look, View
 
-_BROKEN = """\
+_KEYS_WRAPPED = """\
 Moving     arrows, Page up and down, Home, End; < > change the column;
            the bar at the right edge tells how far down one is
 Editing    type a number over the value, or Enter edits it as it is;
@@ -67,7 +67,7 @@ q          leave
 Ctrl+P     every command by name, also "Save under another name"
 """
 
-KEYS = re.sub(r"\n {2,}", " ", _BROKEN)
+KEYS = re.sub(r"\n {2,}", " ", _KEYS_WRAPPED)
 """All keys of the desk, a line each, however long."""
 
 
