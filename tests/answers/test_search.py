@@ -16,7 +16,7 @@ from whatif.answers.search.front import axes_of, beats, clearly_unbeaten, layers
 from whatif.answers.search.goal import Aim, Goal, nearness, read_goal
 from whatif.answers.search.measure import Brought, TriedInShort, Variants
 from whatif.answers.search.options import making, options_of, taken_together, unpriced_levers
-from whatif.answers.search.proposals import all_levers, proposals, sort_of_lever
+from whatif.answers.search.proposals import EASES, all_levers, proposals, sort_of_lever
 from whatif.answers.search.search import (
     FEW,
     TRIES,
@@ -42,6 +42,7 @@ from whatif.telling.search import (
     entry_words,
     how_sentences,
     lead_sentence,
+    lever_name,
     lever_words,
     money_is_of,
     money_words,
@@ -286,7 +287,7 @@ def test_what_nobody_has_priced_is_never_free() -> None:
     assert money_words(open_) == "not priced"
     assert (once_text(open_), yearly_text(open_)) == ("not priced", "–")
     assert once_text(found.front[2]).startswith("from 1")
-    assert "not priced: cycle" in "; ".join(rests_sentences(open_))
+    assert "not priced: cycle" in "; ".join(rests_sentences(open_, found.goal))
     assert "; not priced" in lever_words(bare, found.unpriced)
     within = searched(draft, Wish(Goal(Aim.SUM, 2000)))
     assert [each.reaches for each in within.front] == [True, False, False]
@@ -483,6 +484,35 @@ def test_all_levers_of_a_step_are_meant_together(small: tuple[Draft, NextSteps])
     assert f"(line {found.front.index(best) + 1}" in lead_sentence(found)
     told = how_sentences(replace(found, is_proved=False, passed_over=7))
     assert any(each.startswith("7 more that nothing beat in the short runs") for each in told)
+
+
+@pytest.mark.parametrize("is_proved", [True, False])
+def test_ranges_that_leave_out_the_hour_meters_say_so(
+    small: tuple[Draft, NextSteps], *, is_proved: bool
+) -> None:
+    _, found = small
+    said = "Likely ranges here are without the hour meters, which the sheet's have."
+    assert said not in how_sentences(replace(found, is_proved=is_proved))
+    metered = replace(found.asked, is_metered=True)
+    assert said in how_sentences(replace(found, is_proved=is_proved, asked=metered))
+
+
+def test_a_gain_that_is_reached_as_typed_alone_says_so(small: tuple[Draft, NextSteps]) -> None:
+    _, found = small
+    step = replace(found.front[0], reaches=True, likely=(9.0, 11.0, 12.0))
+    said = "it reaches the goal as typed; its likely range begins below it"
+    assert said in rests_sentences(step, Goal(Aim.GAIN, 10.0))
+    assert said not in rests_sentences(step, Goal(Aim.GAIN, 9.0))
+    assert said not in rests_sentences(replace(step, reaches=False), Goal(Aim.GAIN, 10.0))
+
+
+def test_a_proposed_lever_has_a_name_of_words_and_one_that_is_entered_its_own() -> None:
+    half = SearchLever("half_shift", ("shift", "half", "people"), ("1",), assumed=True)
+    mill = SearchLever("pallets_mill", ("machine", "mill", "pallets"), ("2",), assumed=True)
+    assert [lever_name(half), lever_name(mill)] == ["half a shift more", "pallets per mill"]
+    assert lever_name(replace(mill, assumed=False)) == "pallets_mill"
+    assert lever_name(replace(mill, title="Pallet cell")) == "Pallet cell"
+    assert not any("_" in lever_name(replace(half, id=sort)) for sort in EASES)
 
 
 def test_what_was_not_tried_together_is_named_and_what_was_is_not(

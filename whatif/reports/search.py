@@ -49,7 +49,7 @@ def search_report(found: NextSteps) -> Document:
     named = [f"0  {found.asked.title}, as it stands"]
     for at, entry in enumerate(found.front, start=1):
         mark = " (does it)" if entry.reaches else ""
-        rests = "; ".join(rests_sentences(entry))
+        rests = "; ".join(rests_sentences(entry, found.goal))
         named.append(f"{at}  {entry_words(entry.options)}{mark}" + (f" [{rests}]" if rests else ""))
     levers = [
         lever_words(lever, found.unpriced)
@@ -124,8 +124,8 @@ def _data(found: NextSteps) -> dict[str, Any]:
         "in_full": found.in_full,
         "proved": found.is_proved,
         "short_weeks": found.short_weeks,
-        "start": _entry(found.start),
-        "front": [_entry(entry) for entry in found.front],
+        "start": _entry(found, found.start),
+        "front": [_entry(found, entry) for entry in found.front],
         "levers": [
             {
                 "id": lever.id,
@@ -147,7 +147,7 @@ def _data(found: NextSteps) -> dict[str, Any]:
     }
 
 
-def _entry(entry: NextStep) -> dict[str, Any]:
+def _entry(found: NextSteps, entry: NextStep) -> dict[str, Any]:
     measure = entry.measure
     return {
         "levers": [
@@ -167,5 +167,5 @@ def _entry(entry: NextStep) -> dict[str, Any]:
         "reaches_goal": entry.reaches,
         "not_priced": [lever.id for lever in entry.unpriced],
         "is_clear": entry.is_clear,
-        "rests_on": rests_sentences(entry),
+        "rests_on": rests_sentences(entry, found.goal),
     }

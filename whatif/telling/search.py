@@ -20,6 +20,7 @@ from whatif.telling.edits import called
 from whatif.telling.gain_texts import percent_text, short_gain_texts
 from whatif.telling.limits import limited_by_words
 from whatif.telling.money.rests import missing_words
+from whatif.telling.moves.tried import WITHOUT_GAP
 
 if TYPE_CHECKING:
     from whatif.answers.search.goal import Goal
@@ -67,6 +68,28 @@ _ONE_MORE: Final[Mapping[tuple[str, str], str]] = {
 }
 """The same of a single value."""
 
+_NAMES: Final[Mapping[str, str]] = {
+    "person": "more people in shift {thing}",
+    "helper": "helper",
+    "half_shift": "half a shift more",
+    "longer": "shift {thing} longer",
+    "unattended": "running on unattended",
+    "nights": "nights run unattended",
+    "pallets": "pallets per {thing}",
+    "machine": "machines {thing}",
+    "quick_change": "quick-change work holding",
+    "next_order": "next order",
+    "setter_stays": "the setter's staying for the prove-out",
+    "release": "release by shift {thing}",
+    "first_piece": "first-piece release by the operator",
+    "duties": "other duties",
+    "order_size": "order size",
+    "walk": "walk",
+    "bench": "bench work moved",
+    "per_load": "pieces per load",
+}
+"""What a proposed lever is called in a sentence that is not of its values."""
+
 _CHOICES: Final[Mapping[str, str]] = {
     "keep_setup": "like orders together",
     "earliest_due_date": "earliest due date first",
@@ -90,6 +113,13 @@ def option_words(option: Option) -> str:
         value=_value_words(lever, option.value),
         hours=f"{also.get('start', '')} to {also.get('end', '')}",
     )
+
+
+def lever_name(lever: SearchLever) -> str:
+    """What a sentence calls a lever: its title; a proposed one by its sort, else its own id."""
+    template = _NAMES.get(sort_of_lever(lever.id), "") if lever.assumed else ""
+    thing = lever.key[1] if len(lever.key) > 2 else ""
+    return lever.title or template.format(thing=thing) or lever.id
 
 
 def _label(lever: SearchLever) -> str:
@@ -294,7 +324,7 @@ def _which(found: NextSteps, entry: NextStep) -> str:
 def _best_words(found: NextSteps, best: NextStep) -> str:
     words = entry_words(best.options)
     if best.unpriced:
-        words += f" ({UNPRICED}: {listed([lever.id for lever in best.unpriced])})"
+        words += f" ({UNPRICED}: {listed(list(map(lever_name, best.unpriced)))})"
     which = _which(found, best)
     if found.goal.aim is Aim.MOST:
         return f"Most a year of what was tried{which}: {words}."
@@ -315,12 +345,14 @@ def how_sentences(found: NextSteps) -> list[str]:
     """How it was searched and what is not claimed, a sentence each."""
     asked = found.asked
     whole = f"{grouped(found.tried)} of {grouped(found.possible)} combinations tried"
+    gap = [f"Likely ranges here are {WITHOUT_GAP}, which the sheet's have."] * asked.is_metered
     apart = [] if found.apart is None else [_APART.format(*map(_levers_words, found.apart))]
     if found.is_proved:
         return [
             f"All {grouped(found.possible)} combinations of up to {found.most} of these levers "
             f"were measured in full ({asked.weeks} weeks, {asked.draws} draws): of them nothing "
             "beats what stands here.",
+            *gap,
             *apart,
         ]
     said = [
@@ -333,7 +365,7 @@ def how_sentences(found: NextSteps) -> list[str]:
             "measured in full and do not stand here."
         )
     why = "some were not tried" if found.tried < found.possible else "most were run short only"
-    return [*said, f"No optimum is claimed: {why}.", *apart]
+    return [*said, f"No optimum is claimed: {why}.", *gap, *apart]
 
 
 def _levers_words(entry: NextStep) -> str:
@@ -444,15 +476,18 @@ def year_gain_text(entry: NextStep) -> str:
     return text if gain is None or not entry.unpriced else f"up to {text}"
 
 
-def rests_sentences(entry: NextStep) -> list[str]:
+def rests_sentences(entry: NextStep, goal: Goal) -> list[str]:
     """What an entry rests on."""
     said = []
+    likely = entry.likely
+    if goal.aim is Aim.GAIN and entry.reaches and likely is not None and likely[0] < goal.amount:
+        said.append("it reaches the goal as typed; its likely range begins below it")
     proposed = [option.lever for option in entry.options if option.lever.assumed]
     for what, is_priced in (("values and prices", True), ("values", False)):
-        assumed = [lever.id for lever in proposed if lever.has_price is is_priced]
+        assumed = [lever_name(lever) for lever in proposed if lever.has_price is is_priced]
         if assumed:
             said.append(f"{what} of {listed(assumed)} are assumed (~)")
-    bare = [lever.id for lever in entry.unpriced]
+    bare = list(map(lever_name, entry.unpriced))
     bare += [missing_words(each) for each in entry.not_priced]
     if bare:
         said.append(f"{UNPRICED}: {listed(bare)}")

@@ -102,7 +102,7 @@ def test_where_the_gain_lies_outside_its_range_the_range_leads(looking: Looking)
     outside = replace(entry, likely=(1.0, 2.0, 3.0))
     assert (gain_words(outside), gain_alone(outside)) == ("likely +1 to +3 %", "+1 to +3")
     assert "the likely range, which leads" in " ".join(
-        rests_sentences(replace(entry, likely=(1.0, 2.0, 3.0)))
+        rests_sentences(replace(entry, likely=(1.0, 2.0, 3.0)), found.goal)
     )
 
 

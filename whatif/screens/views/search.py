@@ -55,6 +55,7 @@ from whatif.telling.search import (
     goal_words,
     how_sentences,
     lead_sentence,
+    lever_name,
     more_people_words,
     offered_words,
     rests_sentences,
@@ -296,7 +297,7 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
         raw = lever.entries.get((name,), key.default)
         now = "" if raw is None else key.kind.written(raw)
         how = ' with ";" between; none leaves it out' if name == "values" else ""
-        question = f"{lever.id}, {key.label}: {key.says.meaning}{how}"
+        question = f"{lever_name(lever)}, {key.label}: {key.says.meaning}{how}"
 
         def take(text: str) -> None:
             entries: dict[Path, Raw] = {**lever.entries, (name,): key.kind.typed(text)}
@@ -308,7 +309,9 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
         lever = self._lever_here(look)
         if lever is None:
             return
-        question = f"{lever.id}: what is entered with every value; {WRITE_ALSO}; none: nothing"
+        question = (
+            f"{lever_name(lever)}: what is entered with every value; {WRITE_ALSO}; none: nothing"
+        )
 
         def take(text: str) -> None:
             try:
@@ -342,7 +345,7 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
         notes = "A step that a search found."
         changes = dict(entry.changes)
         if entry.unpriced:
-            notes += f" Not priced: {listed([lever.id for lever in entry.unpriced])}."
+            notes += f" Not priced: {listed(list(map(lever_name, entry.unpriced)))}."
             held = resolve(look.draft, look.chosen).raw(*ONE_OFF)
             changes.setdefault(ONE_OFF, 0 if held is None else held)
         if entry.unpriced or any(each.lever.assumed for each in entry.options):
@@ -519,7 +522,7 @@ drawn: that of the cursor, else the last. Which stand behind it is said below th
 
     def _of_entry(self, found: NextSteps, at: int, width: int) -> list[SpanRow]:
         """What the line under the cursor rests on; what it does stands in the line."""
-        said = rests_sentences(found.front[at])
+        said = rests_sentences(found.front[at], found.goal)
         return paragraph(f"{sign_of(at)}: {'; '.join(said)}.", width) if said else []
 
     def _how(self, found: NextSteps, width: int) -> list[SpanRow]:
