@@ -15,7 +15,7 @@ from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import Conclusion, verdict_of
-from whatif.plan.model import Meters
+from whatif.plan.model import Meters, RushPlan
 from whatif.telling.cautions import LONE_WORK
 from whatif.telling.in_words import scenario_words
 from whatif.telling.meeting.decision import (
@@ -363,6 +363,14 @@ def test_what_it_rests_on_stands_below() -> None:
     assert "Drawbacks of Anvil: +55 % was entered." in rests(found)
     found = told(a=replace(said, said=HoursSaid(20.0, 0.0, 8.0)))
     assert "Drawbacks of Anvil: hours said differ." in rests(found)
+
+
+def test_rush_jobs_are_said_not_to_be_weighed() -> None:
+    quick = one(10, 11, 12, takes=1000)
+    waiting = RushPlan("hot", 0, 1, None, Fraction(0))
+    said = "How soon rush jobs are off is not weighed here"
+    assert said not in rests(told(a=quick))
+    assert said in rests(told(a=replace(quick, plan=replace(quick.plan, rush=(waiting,)))))
 
 
 def test_a_line_an_alternative() -> None:

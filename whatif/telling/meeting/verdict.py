@@ -151,6 +151,11 @@ _ONLY_THESE: Final = (
     "has, alone and together."
 )
 
+_RUSH_APART: Final = (
+    "How soon rush jobs are off is not weighed here, and may get worse with what is best: F6, "
+    "orders and rush jobs."
+)
+
 _ORDERS: Final = {True: "most worth first", False: "most output first"}
 _NO_GO_LAST: Final = {True: "most worth, no-go last", False: "most output, no-go last"}
 """The same where some cannot be done, and stand last whatever they are worth."""
@@ -496,6 +501,8 @@ class _Teller:
         said += self._said_and_found()
         if any(self._answers[it.scenario].is_gap_open for it in found.alternatives):
             said.append(DECIDES)
+        if any(self._answers[id_].plan.rush for id_ in self._compared()):
+            said.append(_RUSH_APART)
         return said
 
     def floor_beside(self) -> str:
