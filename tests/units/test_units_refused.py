@@ -132,6 +132,7 @@ REFUSED = [
     ("5 pcs", TIME, "no unit of time", "12 min"),
     ("5 pcs", LENGTH, "no unit of length", "27 in"),
     ("5 minuts", TIME, "no unit of time", "5 minutes"),
+    ("5 parsecs", TIME, "no unit of time", "12 min"),
     ("5 inchs", LENGTH, "no unit of length", "5 inches"),
     ("5 kilos", MASS, "no unit of mass", "5 kg"),
     # words with more than one meaning, or none that is fixed

@@ -82,7 +82,7 @@ def unknown_unit(line: str, span: tuple[int, int], wanted: Dimension) -> Unread:
     from difflib import get_close_matches  # only now: few studies have a unit that is none
 
     of_kind = [spelling for spelling, unit in SPELLINGS.items() if unit.dimension is wanted]
-    near = get_close_matches(small, of_kind, n=1, cutoff=0.7)
+    near = get_close_matches(small, of_kind, n=1, cutoff=0.75)
     return Unread(reason, _swap(line, span, tuple(near)))
 
 
