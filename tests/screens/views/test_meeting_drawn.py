@@ -414,6 +414,14 @@ def test_a_page_has_the_notes() -> None:
     assert "Notes: One machine with a horizontal spindle" in looking.press("enter").words
 
 
+@pytest.mark.parametrize(
+    ("column", "does"), [(4, "load, setup, prove-out, tools, repair"), (5, "all")]
+)
+def test_a_page_says_what_a_new_shift_does(column: int, does: str) -> None:
+    words = of("small-orders", LARGE, column=column).press("enter").words
+    assert f"Change: shift late is new, and does {does}." in words
+
+
 def test_a_page_says_what_to_buy_and_to_change() -> None:
     looking = of("pallets-until-demand", column=4).press("enter")
     assert (

@@ -107,9 +107,15 @@ def _changes(here: Resolved, today: Resolved) -> Iterator[str]:
         if path[0] in THINGS and not today.has_thing(path[0], path[1]):
             if path[0] != "machine" and (path[0], path[1]) not in new:
                 new[path[0], path[1]] = None
-                yield f"{path[0]} {path[1]} is new"
+                yield f"{path[0]} {path[1]} is new{_duties(here, path)}"
         elif path in today.values and here.meant(path) != today.meant(path):
             yield f"{label_at(path)}{_of(path)} {_value(here, path)}"
+
+
+def _duties(here: Resolved, path: Path) -> str:
+    """What people of a new shift do, where it is entered: two shifts may differ in that alone."""
+    does = (path[0], path[1], "does")
+    return f", and does {_value(here, does)}" if does in here.values else ""
 
 
 def _of(path: Path) -> str:

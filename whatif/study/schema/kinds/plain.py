@@ -267,7 +267,7 @@ class Several(Kind[tuple[str, ...]]):
     @property
     @override
     def typed_as(self) -> str:
-        return f"any of {', '.join(self._known)}, each once; all; or none"
+        return f"any of {', '.join(map(_dashed, self._known))}, each once; all; or none"
 
     @property
     def _quoted(self) -> list[str]:
@@ -294,9 +294,19 @@ class Several(Kind[tuple[str, ...]]):
 
     @override
     def written(self, raw: Raw) -> str:
+        """In words of its own: "prove-out", which a file has as "prove_out"."""
         if raw == ():
             return "none"
-        return "all" if raw == self._known else self.listed(raw, ", ")
+        if raw == self._known:
+            return "all"
+        text = self.listed(raw, ", ")
+        return ", ".join(
+            _dashed(word) if word in self._known else word for word in text.split(", ")
+        )
+
+
+def _dashed(word: str) -> str:
+    return word.replace("_", "-")
 
 
 @dataclass(frozen=True)
