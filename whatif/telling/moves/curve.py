@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from math import ceil
+from typing import Final
 
 from whatif.answers.answer import Answer
 from whatif.answers.moves.break_even import BreakEven
@@ -89,7 +91,9 @@ def curve_told(
         of = f"By the {level_of} (f draws it): {text[:1].lower()}{text[1:]}"
         behind.append(_finding(of if level_of else text))
     behind += map(_finding, (*_refused(curve), *_tried(curve)))
-    return [*first, *found[:1], *behind, *found[1:]]
+    # What does nearly as well is part of what is found.
+    lead = 1 + len(_nearly(curve))
+    return [*first, *found[:lead], *behind, *found[lead:]]
 
 
 def _finding(sentence: str) -> CurveFinding:
@@ -180,7 +184,7 @@ def _findings(curve: Curve) -> list[CurveFinding]:
     if curve.varied.path[-1] == "contribution" and curve.way:
         return [_weighs(curve), *_is_met(curve)]
     if len(curve.way) > 1:
-        return [_grows_no_more(curve), *_is_met(curve)]
+        return [_grows_no_more(curve), *_nearly(curve), *_is_met(curve), *_falls_between(curve)]
     nothing = CurveFinding("None of the values is allowed, so there is nothing to show")
     return [] if curve.way else [nothing]
 
@@ -247,6 +251,71 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
         )
     none = f": no {beyond} value tried brings a difference{but}.{after}"
     return CurveFinding(f"Saleable output grows no more from {at} on, tried {until}", none)
+
+
+NEARLY: Final = 0.03
+"""A value that brings all but so much of the output of the best one may be the better choice."""
+
+
+def _nearly(curve: Curve) -> list[CurveFinding]:
+    """The first value that comes near to where output is largest, or grows no more, if any does.
+
+    It may take far less: of money the gains of a year stand beside each other.
+    """
+    if len(curve.way) < 2 or curve.is_flat or (curve.knee is not None and not curve.stops_paying):
+        return []
+    top = _top(curve)
+    if curve.varied.path[-1] == "contribution" or not _is_told_by_gain(curve):
+        return []
+    enough = (1 - NEARLY) * _makes(curve, top)
+    before = curve.way[: curve.way.index(top)]
+    near = next((each for each in before if _makes(curve, each) >= enough), None)
+    if near is None:
+        return []
+    points = max(1, ceil(_reads_over(curve, top, near) or 0.0))
+    money = [
+        "" if each.money is None else year_gain_texts(each.money, each.likely_money)[0]
+        for each in (curve.points[place].outcome for place in (near, top))
+    ]
+    at, best = (curve.points[place].value.text for place in (near, top))
+    year = f" (a year's gain is {money[0]}, at {best} {money[1]})" if all(money) else ""
+    said = f"At {at} it is already within {points} point{'s' * (points > 1)} of that{year}"
+    return [CurveFinding(said)]
+
+
+def _falls_between(curve: Curve) -> list[CurveFinding]:
+    """Where a value before the best brings far less than one before it: no rise is steady then."""
+    if not curve.way or not _is_told_by_gain(curve):
+        return []
+    high, deepest = curve.way[0], (0.0, curve.way[0], curve.way[0])
+    for place in curve.way[: curve.way.index(_top(curve))]:
+        if _makes(curve, place) >= _makes(curve, high):
+            high = place
+        elif fall := 1 - _makes(curve, place) / _makes(curve, high):
+            deepest = max(deepest, (fall, place, high))
+    fall, low, from_ = deepest
+    less = rounded(_reads_over(curve, from_, low) or 0.0)
+    if fall < NEARLY:
+        return []
+    at, than = (curve.points[place].value.text for place in (low, from_))
+    points = f"{less} point{'s' * (less != '1')}"
+    said = f"It does not rise all the way: at {at} it is {points} less than at {than}"
+    return [CurveFinding(said)]
+
+
+def _top(curve: Curve) -> int:
+    """Where output is largest, or grows no more."""
+    return curve.way[-1] if curve.knee is None else curve.knee
+
+
+def _is_told_by_gain(curve: Curve) -> bool:
+    """Whether every value that is allowed has a gain to be held against that of another."""
+    return all(curve.points[at].outcome.over_now.leading_gain is not None for at in curve.way)
+
+
+def _makes(curve: Curve, place: int) -> float:
+    """What a value makes, in percent of what the reference makes."""
+    return 100 + (curve.points[place].outcome.over_now.leading_gain or 0.0)
 
 
 def _most_beyond(curve: Curve) -> int | None:
