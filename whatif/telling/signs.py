@@ -89,8 +89,8 @@ SIGNS: Final = (
     _sign("caution, warning", "a caution: what can hurt somebody; a warning: what was entered, or "
           "how far a figure holds; F2", r"\b(caution|warning)s?\b", DESK),
     # Gains.
-    _sign("so far", "its likely range is still being worked out; until then it is drawn by what is "
-          "typed", "so far"),
+    _sign("so far", "its likely range is still being worked out; until then it is as typed, and "
+          "no colour or weight says better or worse", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
           r"\.\.\."),
     _sign("not clear", "0 lies within its likely range: better or worse cannot be told",
@@ -206,7 +206,6 @@ SIGNS: Final = (
           r" less +more ", "moves"),
     _sign("█", "a bar, as long as the larger change of the two, up or down; one █ is any change",
           r" {2}█+ *$", "moves"),
-    _sign("-<0.1", "a change, and less than 0.1 points", r"[+-]<0\.1", "moves"),
     _sign("output: less -6", "what it makes itself, in points more or less: the gain does not show "
           "it, as the reference changes too",
           r"output: (less|more) ", "moves"),

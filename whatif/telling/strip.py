@@ -256,9 +256,13 @@ def _is_open(answer: Answer) -> bool:
 
 
 def _so_far(said: Said) -> Said:
-    """A gain of which the whole likely range is not known yet: never as one that is settled."""
+    """A gain of which the whole likely range is not known yet: never as one that is settled.
+
+    Whether it is better or worse at all its range may still leave open.
+    """
     shorter = (f"{text} ..." for text in (said.text, *said.shorter))
-    return replace(said, text=f"{said.text} so far", shorter=(*shorter, "..."))
+    sense: Sense = "plain" if said.sense in ("good", "bad") else said.sense
+    return replace(said, text=f"{said.text} so far", shorter=(*shorter, "..."), sense=sense)
 
 
 _INHERITED: Final = "↑"

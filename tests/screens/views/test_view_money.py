@@ -376,8 +376,13 @@ async def test_from_the_money_the_answer_over_a_wage_is_reached_as_the_help_says
 
 def test_of_lines_without_a_row_the_highest_are_drawn_and_it_is_said() -> None:
     looking = Looking(DEMO, "money", (80, 20)).press("y")
-    said = "of 11 lines: the chosen one, the reference's, the highest at the end"
-    assert said in looking.words
+    told = re.search(
+        r"(\d+) of 11 lines: the chosen one, the reference's, the highest at the end", looking.words
+    )
+    assert told is not None
+    # It said one more than there were: the line that says so takes a row.
+    named = re.findall(r"\b[A-K] (?=Today|Second|Two|Four|Six|Nine|One|New)", looking.text)
+    assert len(named) == int(told[1])
     assert "A Second pallet each" in looking.text
     assert "B Two each, 4 h longer" not in looking.text
     assert "B Two each, 4 h longer" in looking.press("right").text

@@ -155,16 +155,13 @@ def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
     ]
     for line in held_rows(metered):
         figures = f"{line.measured:>{_MEASURED}}{line.modelled:>{_MODELLED}}"
-        rows.append(
-            row(
-                left_in(f" {line.label}", label + 1), figures, Span(f"{line.more:>{_MORE}}", "lead")
-            )
-        )
+        figures += f"{line.more:>{_MORE}}"
+        rows.append(row(left_in(f" {line.label}", label + 1), figures))
     may_be = may_be_rows(metered)
     if may_be:
         rows += [row(""), row(Span(" What the difference may be", "title"))]
     for text, much in may_be:
-        told = Span(f"{much:>{_MEASURED + _LONGER}}", "lead")
+        told = f"{much:>{_MEASURED + _LONGER}}"
         rows.append(row(left_in(f" {text}", label + 1 - _LONGER), told))
     rows += [row(""), *paragraph(gap_in_words(metered), min(width, _SENTENCE))]
     answer = look.answers.get(metered.scenario)

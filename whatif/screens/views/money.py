@@ -253,10 +253,11 @@ line."""
             # The lines need the room more: the table tells it, and of the chosen one the lead.
             paid = []
         lines = drawn_lines(every, years, look.chosen, height - len(paid) - 2)
-        others = paragraph(not_drawn_words(lines, every), width, "dim")
         if len(lines) < len(every):
+            # What says so takes the room of one more.
+            others = paragraph(not_drawn_words(lines, every), width, "dim")
             lines = drawn_lines(every, years, look.chosen, height - len(paid) - len(others) - 2)
-            paid = [*others, *paid]
+            paid = [*paragraph(not_drawn_words(lines, every), width, "dim"), *paid]
         room = max(3, height - len(paid) - 2)
         cells = _AMOUNT_MOST if width >= _WIDE else _AMOUNT_LEAST
         # A mark stands apart from the title before it.

@@ -170,6 +170,9 @@ class ViewPane(Scrolled, Drawn, can_focus=True):
             return True
         if self.below if by > 0 else by and self.scroll_offset.y:
             self.scroll_relative(y=by, animate=False)
+            if key == "home" and view is not None:
+                # The beginning is the first line too: Enter would else be for one out of sight.
+                self._presses(view, key)
             return True
         if view is not None and self._presses(view, key):
             return True

@@ -189,23 +189,29 @@ def _in_short(words: str) -> str:
     if words == RUNS_ALONE:
         return "unattended"
     if words.startswith(_LONE_WORK):
-        if words == STILL_ALONE:
-            return "alone as before"
-        return "alone for less" if words.endswith("less") else _LONE_WORK
+        return "alone as before" if words == STILL_ALONE else _LONE_WORK
     return words.removeprefix(f"{_SAME} ")
 
 
 def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:
-    """What stands in its way, in a few words each."""
+    """What stands in its way, in a few words each; lone working for less time is no drawback.
+
+    Its caution stands where it is told who works alone.
+    """
+    is_less = alone_less(answer, base) > 0
     return [
         _work_words(of) if each is Against.WORK_NOT_PRICED else _WORDS[each](answer, base)
         for each in of.against
+        if not (is_less and each is Against.STILL_ALONE)
     ]
 
 
 def _work_words(of: Alternative) -> str:
+    """What takes less time for nothing, or that what is bought has no price either."""
     missing = () if of.takes is None else of.takes.missing
-    those = {each.what for each in missing if not each.reference} - {"cycle"}
+    those = {each.what for each in missing if not each.reference} - {"cycle", "wage"}
+    if those.difference(SHORTENED) and Against.NOT_PRICED not in of.against:
+        return _NOT_ALL_PRICED
     work = [THINGS[each] for each in SHORTENED if each in those]
     return f"{listed(work)} not priced"
 
@@ -353,11 +359,6 @@ def _alone(answer: Answer, base: Answer) -> str:
     return f"{_LONE_WORK}{hours}{after}"
 
 
-def _still_alone(answer: Answer, base: Answer) -> str:
-    less = alone_less(answer, base)
-    return f"{_LONE_WORK} {rounded(less)} h a week less" if less else STILL_ALONE
-
-
 RUNS_ALONE: Final = NAMES[Danger.BEGUN_ALONE]
 _STILL_ALONE_IN_SHORT: Final = "still alone"
 STILL_ALONE: Final = f"{NAMES[Danger.LONE_WORK]} as before"
@@ -420,6 +421,6 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.GAP_LAID: _plain("rests on whose the meters' gap is"),
     Against.DRIFTS: _plain("backlog grows"),
     Against.SAID_DIFFERS: _said,
-    Against.STILL_ALONE: _still_alone,
+    Against.STILL_ALONE: _plain(STILL_ALONE),
 }
 """What stands in an alternative's way, in a few words."""

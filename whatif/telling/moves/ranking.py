@@ -391,17 +391,15 @@ def sides_in_short(effect: Effect) -> tuple[str, str]:
 
 
 def _in_tenths(side: Side) -> str:
-    """The change of a side below others: all with as many decimals, so that they compare."""
+    """The change of a side below others: all with as many decimals, so that they compare.
+
+    One that would read as none in tenths has more.
+    """
     change = side.leading
     if change is None or not side.is_difference:
         return side_text(side)
-    if rounded(abs(change)) == rounded(0.0):
-        return f"{'+' if change > 0 else '-'}{LEAST}"
-    return signed(change)
-
-
-LEAST: Final = "<0.1"
-"""Of a change that is one, and would read as none in tenths."""
+    digits = next((each for each in (1, 2) if round(abs(change), each)), 3)
+    return signed(change, digits)
 
 LOWEST: Final = "lowest"
 HIGHEST: Final = "highest"
