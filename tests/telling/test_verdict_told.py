@@ -11,7 +11,7 @@ from alternatives import PRICED, apart, beside, drawing, for_nothing, judged, la
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
 from whatif.answers.doubts import Doubt, Lead, Tried
 from whatif.answers.gains import Likely
-from whatif.answers.limits import HeldBack
+from whatif.answers.limits import HeldBack, ShiftPeople
 from whatif.answers.money.missing import Missing
 from whatif.answers.money.unlike import CountedBy, Unlike
 from whatif.answers.verdict import Conclusion, verdict_of
@@ -371,6 +371,22 @@ def test_rush_jobs_are_said_not_to_be_weighed() -> None:
     said = "How soon rush jobs are off is not weighed here"
     assert said not in rests(told(a=quick))
     assert said in rests(told(a=replace(quick, plan=replace(quick.plan, rush=(waiting,)))))
+
+
+def test_that_the_people_of_the_first_have_no_minute_left_is_said() -> None:
+    """Demand was nearly met, and nothing told that any other duty would cost output."""
+    spare, none = (
+        replace(
+            one(10, 11, 12, takes=1000),
+            held_back=HeldBack(
+                is_demand_met=True, people=(ShiftPeople("day", busy, ("load",)),)
+            ),
+        )
+        for busy in (0.9, 0.995)
+    )
+    said = "The people of day are busy 100 % of their time on duty: whatever else is asked of them"
+    assert said not in rests(told(a=spare))
+    assert said in rests(told(a=none))
 
 
 def test_a_line_an_alternative() -> None:

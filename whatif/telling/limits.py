@@ -221,6 +221,12 @@ def _full_shifts(held: HeldBack) -> list[str]:
     return [f"{_busy_words(full)}."] if full else []
 
 
+def no_time_left_sentence(held: HeldBack | None) -> str:
+    """That some have no minute left, though all may be made; "" where nobody is wholly busy."""
+    full = [] if held is None else [of for of in held.people if of.is_full]
+    return f"{_busy_words(full)}: whatever else is asked of them costs output." if full else ""
+
+
 def _busy_words(people: Sequence[ShiftPeople]) -> str:
     """How full the people of some shifts are: a sentence without its dot."""
     first, *others = people

@@ -146,7 +146,7 @@ def _gain(answer: Answer) -> Large:
         return Large("±0 %", "unsure", ("saleable output", word, *_likely(likely)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain
-    sense: Sense = "good" if leads > 0 else "bad"
+    sense: Sense = "plain" if likely is None else "good" if leads > 0 else "bad"
     typed = (f"as typed {percent_text(gain, likely)}",) if outside else ()
     rests = ("rests on what is below",) if answer.caveats else ()
     caption = ("saleable output", *_likely(likely, gain), *typed, *_by_meters(answer), *rests)

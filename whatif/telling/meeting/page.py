@@ -15,7 +15,7 @@ from whatif.telling.amounts import rounded, shown_difference
 from whatif.telling.cautions import LONE_WORK_IN_SHORT, is_longer_alone, lone_words
 from whatif.telling.caveats import MARK, caveat_sentences, out_of_step_sentence, unclear_sentence
 from whatif.telling.gain_texts import same_as_sentence
-from whatif.telling.limits import limit_sentences, met_percent
+from whatif.telling.limits import limit_sentences, met_percent, no_time_left_sentence
 from whatif.telling.meeting.decision import notes_in_a_row
 from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
@@ -78,7 +78,7 @@ def _holds_back(answer: Answer) -> str:
     held = replace(answer.held_back, unmade=())
     said = limit_sentences(held, answer.could_make)
     if held.is_demand_met:
-        return " ".join(said)
+        return " ".join(filter(None, (*said, no_time_left_sentence(held))))
     # Where the night leads, it and the day are named in one line, and then what ends it.
     return " ".join(said[: 2 if held.by_night is not None and not held.is_trifle else 1])
 

@@ -32,7 +32,7 @@ from whatif.telling.amounts import (
 )
 from whatif.telling.cautions import LONE_WORK_IN_SHORT
 from whatif.telling.gain_texts import leading_range_text
-from whatif.telling.limits import met_percent
+from whatif.telling.limits import met_percent, no_time_left_sentence
 from whatif.telling.meeting.lines import (
     RUNS_ALONE,
     AlternativeLine,
@@ -497,7 +497,8 @@ class _Teller:
         for id_ in found.first[:1]:
             answer = self._answers[id_]
             meters = gain_by_meters(answer, "its gain")
-            said += [self._in_its_way(id_), meters, self._rests_on(answer)]
+            said += [self._in_its_way(id_), no_time_left_sentence(answer.held_back)]
+            said += [meters, self._rests_on(answer)]
         said += self._said_and_found()
         if any(self._answers[it.scenario].is_gap_open for it in found.alternatives):
             said.append(DECIDES)
