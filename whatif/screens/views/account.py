@@ -119,8 +119,8 @@ in saleable output where no row has been gone to. Opened on a row of the sheet i
 first figure that the row moves: a part's setup with the hours of changing the work holding, its
 cycle with its good pieces, a shift's people with the hours paid; on a heading with the gain. The
 account begins with the figure, then says what it means, the numbers that it is made of, how to
-check it by hand, and the rules that it follows. A number in bold letters is a figure itself: + and
-- choose one, Enter opens it. At the bottom stands its name for whatif explain."""
+check it by hand, and the rules that it follows. A number whose name is bold is a figure itself: +
+and - choose one, Enter opens it. At the bottom stands its name for whatif explain."""
     aside = True
 
     @classmethod
