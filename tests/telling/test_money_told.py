@@ -363,6 +363,9 @@ def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
 # --- what a payback rests on -----------------------------------------------------------------
 
 
+RUNS_FREE = "no running costs, none a spindle hour and none a year, as none are entered"
+
+
 def rests(*lines: str, base: str = "") -> str:
     text = today(PAID, "money.wage = 1", "part.body.weekly = 100", base or "notes = ''")
     found = found_of(text + CHILD + "\n".join(lines) + "\n").answers
@@ -374,8 +377,13 @@ def rests(*lines: str, base: str = "") -> str:
 def test_all_that_a_payback_rests_on() -> None:
     assert rests("money.one_off = 5") == (
         "100 pieces a week sold, 100 wanted in today; no stops; no running-in: the full gain from "
-        "the first day; everything priced"
+        f"the first day; {RUNS_FREE}; all else priced"
     )
+    # A cost of either sort is one.
+    for cost in ("money.spindle_hour = 2", "money.yearly = 3", "machine.mill.yearly = 4"):
+        assert rests("money.one_off = 5", cost).endswith("first day; everything priced")
+    # Of a group that is not there it is none.
+    assert RUNS_FREE in rests("money.one_off = 5", "machine.old.count = 0\nmachine.old.yearly = 4")
 
 
 def test_more_pieces_than_are_wanted_today_must_be_sold() -> None:
@@ -429,7 +437,7 @@ HELD = (
 def test_fixtures_that_nobody_entered_are_counted_as_held_at_once() -> None:
     """Nobody would buy them for a second person: it says why they are counted and what to do."""
     more = ("machine.mill.pallets = 3", "machine.mill.price = 1", "part.body.weekly = 3000")
-    assert f"; {HELD} (more of body 2); everything priced" in rests(
+    assert f"; {HELD} (more of body 2); {RUNS_FREE}; all else priced" in rests(
         *more, "part.body.fixture_price = 5", base="part.body.fixture_price = 5"
     )
     assert HELD not in rests(*more, "part.body.fixtures = 3", base="part.body.fixture_price = 5")
@@ -486,9 +494,9 @@ def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
     )
     # What is only assumed is not "priced".
     of_two = f"{price}\npart.body.per_pallet = 2"
-    assert f"{told}; all else priced" in rests("part.body.per_pallet = 1", base=of_two)
+    assert f"{told}; {RUNS_FREE}; all else priced" in rests("part.body.per_pallet = 1", base=of_two)
     more = "not priced yet: more pieces per load of body"
-    assert f"{told}; {more}" in rests("part.body.per_pallet = 2", base=price)
+    assert f"{told}; {RUNS_FREE}; {more}" in rests("part.body.per_pallet = 2", base=price)
     assert told not in rests("part.body.per_pallet = 2", "part.body.fixture_price = 9", base=price)
     assert told not in rests("money.one_off = 1", base=price)
 
@@ -526,7 +534,7 @@ def test_the_meeting_and_the_exports_say_what_it_rests_on() -> None:
     text = today(PAID, "money.wage = 1") + CHILD + "money.ramp = '4 weeks'\n"
     found = found_of(text)
     child, base = found.answers["child"], found.answers["today"]
-    said = "the full gain after 4 weeks; everything priced"
+    said = f"the full gain after 4 weeks; {RUNS_FREE}; all else priced"
     assert said in " ".join(headline(child, base).sentences)
     report = comparison_report(found)
     for form, write in WRITERS.items():
@@ -608,7 +616,7 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     money = of_child(today(*lines) + CHILD + pallets)
     assert money.rests.as_there == ("lid",)
     assert money.rests.entered_there == ("body",)
-    *_, fixtures, there, priced = rests_parts(money)
+    *_, fixtures, there, runs, priced = rests_parts(money)
     assert fixtures == (
         "more fixtures of lid in use than today, taken as there: nobody has entered how many "
         "there are"
@@ -616,15 +624,16 @@ def test_fixtures_that_today_is_only_taken_to_have_are_told_and_not_called_price
     assert there == (
         "more fixtures of body in use than today, none to buy: as many are entered as there"
     )
-    assert priced == "all else priced"
+    assert (runs, priced) == (RUNS_FREE, "all else priced")
     many = replace(money, rests=replace(money.rests, as_there=("a", "b", "c", "d", "e")))
     assert "more fixtures of a, b, c and 2 more parts in use" in "; ".join(rests_parts(many))
     # Entered, they are known to be there.
     known = of_child(today(*lines, "part.lid.fixtures = 2") + CHILD + pallets)
-    assert rests_parts(known)[-2:] == (
+    assert rests_parts(known)[-3:] == (
         "more fixtures of body and lid in use than today, none to buy: as many are entered as "
         "there",
-        "everything priced",
+        RUNS_FREE,
+        "all else priced",
     )
     # As many as in use today need no word.
     priced_alike = found_of(today(*lines) + CHILD).answers["child"].money

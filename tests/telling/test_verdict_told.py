@@ -378,9 +378,7 @@ def test_that_the_people_of_the_first_have_no_minute_left_is_said() -> None:
     spare, none = (
         replace(
             one(10, 11, 12, takes=1000),
-            held_back=HeldBack(
-                is_demand_met=True, people=(ShiftPeople("day", busy, ("load",)),)
-            ),
+            held_back=HeldBack(is_demand_met=True, people=(ShiftPeople("day", busy, ("load",)),)),
         )
         for busy in (0.9, 0.995)
     )

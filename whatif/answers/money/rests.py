@@ -15,7 +15,7 @@ from whatif.answers.money.capital import (
     unentered_fixtures,
 )
 from whatif.answers.money.year import prices_of, without_contribution
-from whatif.plan.model import Plan
+from whatif.plan.model import Plan, Prices
 from whatif.records import dataclass
 
 
@@ -52,6 +52,7 @@ class RestsOn:
         other_loads: parts whose fixtures hold other loads than today's at today's price, and
             whether that price is given.
         first_pallets: what is bought of pallets where today's machines have none.
+        runs_free: whether no running costs count: none an hour in cycle, none a year.
     """
 
     today: str
@@ -67,6 +68,7 @@ class RestsOn:
     entered_there: tuple[str, ...] = ()
     other_loads: tuple[tuple[str, bool], ...] = ()
     first_pallets: tuple[FirstPallets, ...] = ()
+    runs_free: bool = False
 
     @property
     def pieces(self) -> float:
@@ -112,7 +114,14 @@ def rests_on(here: Costed, today: Costed) -> RestsOn:
         entered_there=fixtures_entered_there(here, today),
         other_loads=tuple(_other_loads(here, today)),
         first_pallets=first_pallets(here.prices, today.prices),
+        runs_free=_runs_free(prices_of(plan)),
     )
+
+
+def _runs_free(prices: Prices) -> bool:
+    """Whether tools, power, service and whatever else it takes to run count as nothing."""
+    yearly = [prices.yearly, *(each.yearly for each in prices.groups.values() if each.count)]
+    return not prices.spindle_hour and not any(yearly)
 
 
 def _ordered(plan: Plan) -> dict[str, float]:

@@ -44,8 +44,9 @@ arrangement, and beside it what is worth a look.
 
 Each answer
   Type it over what stands in the field. A bare number has the unit
-  beside it; a time may have its own: 45 s, 11 min, 1.5 h. -20 % or +10 %
-  over a number that stands there takes that share off or puts it on.
+  beside it; a time may have its own: 45 s, 11 min, 1.5 h. -20 % or
+  +10 % over a number that stands there takes that share off or puts
+  it on.
   Below stands how a shop finds the number; behind = what your answer
   comes to.
 

@@ -141,8 +141,12 @@ def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
         *(f"nothing is earned with {part}, which is wanted and not made" for part in rests.unmade),
         *filter(None, (_gap(rests), _stops(rests), _ramp(rests))),
         *_fixtures(rests),
+        *([_RUNS_FREE] if rests.runs_free else []),
         _bare(money),
     )
+
+
+_RUNS_FREE: Final = "no running costs, none a spindle hour and none a year, as none are entered"
 
 
 def _unlike(money: MoneyFigures) -> list[str]:
@@ -190,7 +194,7 @@ def _bare(money: MoneyFigures) -> str:
     if bare:
         return f"not priced yet: {', '.join(bare)}"
     # What is only taken to cost as today's has no price of its own.
-    assumed = money.rests.other_loads or money.rests.as_there
+    assumed = money.rests.other_loads or money.rests.as_there or money.rests.runs_free
     return "all else priced" if assumed else "everything priced"
 
 

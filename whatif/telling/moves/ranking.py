@@ -401,6 +401,7 @@ def _in_tenths(side: Side) -> str:
     digits = next((each for each in (1, 2) if round(abs(change), each)), 3)
     return signed(change, digits)
 
+
 LOWEST: Final = "lowest"
 HIGHEST: Final = "highest"
 """Of an input that cannot go that way: it stands at its end, or 0 would take the thing out."""
