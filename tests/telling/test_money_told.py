@@ -363,7 +363,7 @@ def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
 # --- what a payback rests on -----------------------------------------------------------------
 
 
-RUNS_FREE = "no running costs, none a spindle hour and none a year, as none are entered"
+RUNS_FREE = "no running costs, as none are entered"
 
 
 def rests(*lines: str, base: str = "") -> str:

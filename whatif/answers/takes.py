@@ -19,6 +19,8 @@ from whatif.answers.money.year import prices_of, year_of
 from whatif.records import dataclass
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from whatif.answers.answer import Answer
     from whatif.answers.money.missing import Missing
     from whatif.plan.model import GroupPrices, Plan
@@ -117,12 +119,16 @@ class Buys:
         groups: by machine group, of those of which something is, with what it costs each.
         given_up: machines of today's that are not kept, by group.
         currency: of what they cost.
+        one_off: what else is paid once.
+        comes_back: what is paid for the machines given up.
     """
 
     groups: tuple[tuple[str, Bought, GroupPrices], ...]
     fixtures: tuple[MoreFixtures, ...]
     given_up: tuple[tuple[str, int], ...]
     currency: str
+    one_off: Fraction
+    comes_back: Fraction
 
 
 def buys_of(answer: Answer, today: Answer) -> Buys:
@@ -137,4 +143,6 @@ def buys_of(answer: Answer, today: Answer) -> Buys:
         tuple(more_fixtures(here, now).values()),
         tuple(given_up(here.prices, now.prices).items()),
         here.prices.currency,
+        here.prices.one_off,
+        capital_of(here, now).given_up,
     )

@@ -430,10 +430,12 @@ def test_a_page_says_what_to_buy_and_to_change() -> None:
     ) in looking.words
     last = of("pallets-until-demand", column=10).press("enter")
     assert (
-        "Buy: 1 machine of cell at EUR 465 000; 7 pallets at EUR 6 900; 6 more fixtures each "
-        "of first_side, housing and lid; 4 more fixtures of rail."
+        "Buy: 1 machine of cell at EUR 465 000; 7 pallets at EUR 6 900; 22 more fixtures for "
+        "4 parts for EUR 69 800; one-off cost EUR 18 000."
     ) in last.words
-    assert "Give up: 2 machines of mill." in last.words
+    # 465 000 + 7 x 6 900 + 69 800 + 18 000 - 76 000 is what it takes.
+    assert "Give up: 2 machines of mill, for EUR 76 000." in last.words
+    assert "EUR 525 100" in last.words
     # So much is said that its figures are smaller, and nothing scrolls.
     assert len(last.rows) <= last.height
 

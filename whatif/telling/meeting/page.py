@@ -76,9 +76,10 @@ def _holds_back(answer: Answer) -> str:
     if answer.held_back is None:
         return ""
     held = replace(answer.held_back, unmade=())
-    said = limit_sentences(held, answer.could_make)
     if held.is_demand_met:
-        return " ".join(filter(None, (*said, no_time_left_sentence(held))))
+        # How much more could be made is no matter of this one choice.
+        return " ".join(filter(None, (*limit_sentences(held), no_time_left_sentence(held))))
+    said = limit_sentences(held, answer.could_make)
     # Where the night leads, it and the day are named in one line, and then what ends it.
     return " ".join(said[: 2 if held.by_night is not None and not held.is_trifle else 1])
 

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 _NAMED = 4
 """Changes that are named one by one."""
 
+_FEW = 2
+"""Parts that are named one by one."""
+
 _NOT_DONE: Final = frozenset(
     (
         *("title", "notes", "parent", "done_on", "said", "hour_meters", "money"),
@@ -40,17 +43,19 @@ _BOUGHT: Final = frozenset(
 
 def to_do_words(buys: Buys, here: Resolved, today: Resolved) -> str:
     """The same: "Buy: 1 mill, 6 pallets of mill. Change: people of day 1."; "" for nothing."""
-    said = [_line("Buy", list(_bought(buys))), _line("Change", list(_changes(here, today)))]
+    # Of what costs money nothing is left out, or the sums beside it would not add up.
+    changes = list(_changes(here, today))
+    more = len(changes) - _NAMED
+    changes = changes if more <= 1 else [*changes[:_NAMED], f"{more} more"]
+    said = [_line("Buy", list(_bought(buys))), _line("Change", changes)]
     sold = [_many(count, "machine", group) for group, count in buys.given_up]
+    if sold and buys.comes_back:
+        sold[-1] += f", for {priced(float(buys.comes_back), buys.currency)}"
     return " ".join(filter(None, (*said, _line("Give up", sold))))
 
 
 def _line(word: str, things: list[str]) -> str:
-    if not things:
-        return ""
-    more = len(things) - _NAMED
-    named = things if more <= 1 else [*things[:_NAMED], f"{more} more"]
-    return f"{word}: {'; '.join(named)}."
+    return f"{word}: {'; '.join(things)}." if things else ""
 
 
 def _bought(buys: Buys) -> Iterator[str]:
@@ -74,16 +79,24 @@ def _bought(buys: Buys) -> Iterator[str]:
                     # Whoever counts pallets on the machines finds each machine's first too.
                     named = f"{of.pallets} of {_many(of.pallets + of.systems, 'pallet', group)}"
                 yield _cost(named, prices.pallet_price, currency)
+    yield from _fixtures(buys)
+    if buys.one_off:
+        yield f"one-off cost {priced(float(buys.one_off), currency)}"
+
+
+def _fixtures(buys: Buys) -> Iterator[str]:
     if len(buys.fixtures) == 1:
         yield fixtures_words(buys.fixtures[0])
         return
-    # Of several parts as many each are one thing; what they cost stands in the view of money.
-    alike: dict[int, list[str]] = {}
-    for more in buys.fixtures:
-        alike.setdefault(more.count, []).append(more.part)
-    for count, parts in alike.items():
-        each = "each of" if parts[1:] else "of"
-        yield f"{count} more {'fixture' if count == 1 else 'fixtures'} {each} {listed(parts)}"
+    if not buys.fixtures:
+        return
+    # How many of each stands with what the money rests on, and in the view of money.
+    parts = [each.part for each in buys.fixtures]
+    whose = f"of {listed(parts)}" if len(parts) <= _FEW else f"for {len(parts)} parts"
+    count = sum(each.count for each in buys.fixtures)
+    cost = float(sum(each.count * (each.price or 0) for each in buys.fixtures))
+    said = f"{count} more fixtures {whose}"
+    yield f"{said} for {priced(cost, buys.currency)}" if cost else said
 
 
 def _many(count: int, thing: str, group: str) -> str:

@@ -146,7 +146,7 @@ def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
     )
 
 
-_RUNS_FREE: Final = "no running costs, none a spindle hour and none a year, as none are entered"
+_RUNS_FREE: Final = "no running costs, as none are entered"
 
 
 def _unlike(money: MoneyFigures) -> list[str]:
