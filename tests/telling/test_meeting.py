@@ -159,6 +159,36 @@ def test_hours_are_those_of_every_other_place(attended: float, breaks: float) ->
     assert [hours[1], hours[2]] == [rounded(attended + breaks), rounded(breaks)]
 
 
+@pytest.mark.parametrize(
+    ("alone", "before", "figure", "caption"),
+    [
+        # "10 instead of 5" stood on one page, and 4.7 of the same reference on another.
+        (9.8, 4.7, "9.8", "instead of 4.7"),
+        (86.2, 15.0, "86", "instead of 15"),
+        (86.2, 0.0, "86", "instead of 0"),
+    ],
+)
+def test_few_hours_keep_their_decimal(
+    alone: float, before: float, figure: str, caption: str
+) -> None:
+    found = child("machine.mill.count = 2")
+
+    def with_alone(id_: str, hours: float) -> Answer:
+        answer = found.answers[id_]
+        assert answer.figures is not None
+        figures = replace(
+            answer.figures,
+            on_breaks={**answer.figures.on_breaks, IN_CYCLE: hours},
+            after_hours={**answer.figures.after_hours, IN_CYCLE: 0.0},
+        )
+        # With money other figures are as large.
+        return replace(answer, figures=figures, money=None)
+
+    page = headline(with_alone("child", alone), with_alone("today", before))
+    (told,) = (each for each in page.figures if each.caption[0] == "of them unattended")
+    assert (told.text, told.caption[1]) == (figure, caption)
+
+
 # -- people and orders -------------------------------------------------------------------
 
 

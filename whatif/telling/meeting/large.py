@@ -99,13 +99,18 @@ _CLOSE: Final = 2.0
 """Hours a week that two figures are apart, below which whole hours would tell them wrongly."""
 
 
+_FEW: Final = 10.0
+"""Hours a week below which a whole number would tell more or less than there is."""
+
+
 def _hours(hours: float, what: str, before: float | None, *, by_model: bool = True) -> Large:
     """Hours, and beside them what they were in the reference.
 
-    Hours that somebody has entered keep their decimal: they are known to it.
+    Few hours keep their decimal, and those that somebody has entered, which are known to it.
     """
     is_close = before is not None and abs(hours - before) < _CLOSE
-    digits = 1 if is_close or not by_model else 0
+    is_few = 0 < min(hours, hours if before is None else before) < _FEW
+    digits = 1 if is_close or is_few or not by_model else 0
     text = rounded(hours, digits)
     if before is None:
         return _plain(text, what)
@@ -142,8 +147,8 @@ def _gain(answer: Answer) -> Large:
         word = CHANGES_NOTHING if changes_nothing(answer) else word
         if word == NOT_CLEAR:
             # What cannot be told is no gain of nothing.
-            return _in_words(IN_A_WORD[word], "unsure", "saleable output", *_likely(likely))
-        return Large("±0 %", "unsure", ("saleable output", word, *_likely(likely)))
+            return _in_words(IN_A_WORD[word], "unsure", "saleable output", *_likely(likely, gain))
+        return Large("±0 %", "unsure", ("saleable output", word, *_likely(likely, gain)))
     outside = likely is not None and lies_outside(gain, likely)
     leads = likely[1] if likely is not None and outside else gain
     sense: Sense = "plain" if likely is None else "good" if leads > 0 else "bad"
