@@ -447,6 +447,25 @@ def test_proposals_are_sound_and_each_of_a_known_sort() -> None:
     assert not any(each.assumed for each in all_levers(draft, "today"))
 
 
+@pytest.mark.parametrize(
+    ("numbers", "setup", "values"),
+    [
+        # 12 numbers on one machine: twelve pallets, and none is ever set up for another.
+        (12, "20 min", ("2", "4", "6", "12")),
+        (5, "20 min", ("2", "4", "6")),
+        (12, "0 min", ("2", "4", "6")),
+        (25, "20 min", ("2", "4", "6")),
+    ],
+)
+def test_as_many_pallets_as_hold_each_part_number_are_proposed(
+    numbers: int, setup: str, values: tuple[str, ...]
+) -> None:
+    """What begins to pay only where nothing has to be set up any more was never tried."""
+    draft = study(part=(*PARTS, f'setup = "{setup}"', f"numbers = {numbers}"))
+    (pallets,) = (each for each in proposals(draft, "today") if each.id.startswith("pallets"))
+    assert pallets.values == values
+
+
 def test_the_front_of_plain_figures() -> None:
     points = [(0.0, 0.0), (-1.0, 5.0), (-1.0, 6.0), (-3.0, 6.0), (-2.0, 9.0), (-3.0, 6.0)]
     places = range(len(points))

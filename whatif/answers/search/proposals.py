@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 from whatif.answers.limits import HeldBack
 from whatif.answers.search.had import LONGER, values_left
@@ -204,7 +205,11 @@ def _of_machine(draft: Draft, resolved: Resolved, group: str) -> Iterator[Search
     pallets = int(resolved.value("machine", group, "pallets"))
     has_system = resolved.has("machine", group, "pallet_system_price")
     has_pallets = resolved.has("machine", group, "pallet_price")
-    values = tuple(str(more) for more in (2, 4, 6, 9, 12) if more > pallets)[:3]
+    proposed = [more for more in (2, 4, 6, 9, 12) if more > pallets][:3]
+    enough = _holding_all(resolved, group)
+    if proposed and proposed[-1] < enough <= _MOST_PALLETS:
+        proposed.append(enough)
+    values = tuple(map(str, proposed))
     # A system that moves pallets is paid once for each machine.
     once = (
         0 if has_system or pallets > 1 else 60_000 * int(resolved.value("machine", group, "count"))
@@ -225,6 +230,20 @@ def _of_machine(draft: Draft, resolved: Resolved, group: str) -> Iterator[Search
         (_fixtures(),),
         each=0 if has_price else 150_000,
     )
+
+
+_MOST_PALLETS = 24
+"""Pallets of one machine beyond which none are proposed."""
+
+
+def _holding_all(resolved: Resolved, group: str) -> int:
+    """Pallets a machine by which each part number that the group makes keeps one set up for it."""
+    numbers = sum(
+        int(resolved.value("part", id_, "numbers"))
+        for id_ in resolved.in_use("part")
+        if group in resolved.machines_of(id_) and _seconds(resolved, id_, "setup") > 0
+    )
+    return ceil(numbers / int(resolved.value("machine", group, "count")))
 
 
 def _sizes(draft: Draft, resolved: Resolved, group: str) -> Iterator[tuple[Path, Raw]]:
