@@ -549,6 +549,20 @@ def test_a_place_that_cannot_be_told_is_told_with_two_figures(at: str, near: str
     )
 
 
+@pytest.mark.parametrize("change", [1.8, -1.8])
+def test_that_more_scrap_brings_more_is_told_with_why(change: float) -> None:
+    """ "brackets scrap to 2 %: +1.9" stood there, and no shop believes that scrap makes pieces."""
+    found = sensitivity(second_machine(), "child", Memory(), silent)
+    effect = found.effects[0]
+    likely = (change - 0.1, change, change + 0.1)
+    side = Side(Value("2 %", 0.02, ""), change, likely, is_difference=True, problem=None)
+    of_scrap = replace(effect.input, path=("part", "body", "scrap"))
+    scrap = replace(effect, input=of_scrap, down=None, up=side)
+    said = "With scrap an order starts more pieces, in whole ones"
+    assert (said in effect_words(found, scrap)) is (change > 0)
+    assert said not in effect_words(found, replace(scrap, input=effect.input))
+
+
 @pytest.mark.parametrize(
     ("change", "told"),
     [(-0.6, "-0.6"), (-0.52, "-0.5"), (-12.0, "-12.0"), (0.02, "+0.02"), (-0.049, "-0.05")],

@@ -208,7 +208,24 @@ def effect_words(found: Ranking, effect: Effect) -> str:
     if is_both and origin == f"inherited from {against}":
         # The title is long: once is enough.
         held = f"{origin}, so changed in both, {now_words(effect)}"
-    return f"{effect.input.label}{rule}, {held}: {moved}." + _itself(found, effect)
+    why = f" {_OF_SCRAP}" if _helps_as_scrap(effect) else ""
+    return f"{effect.input.label}{rule}, {held}: {moved}.{_itself(found, effect)}{why}"
+
+
+def _helps_as_scrap(effect: Effect) -> bool:
+    """Whether more scrap raises what it is of, which nobody believes without being told why."""
+    more = effect.up
+    if effect.input.path[-1] != "scrap" or more is None or not more.is_difference:
+        return False
+    # Where the reference has it too, a gain may rise as that one falls.
+    own = more.itself if effect.input.moved is Moved.BOTH else more.change
+    return (own or 0.0) > 0
+
+
+_OF_SCRAP: Final = (
+    "With scrap an order starts more pieces, in whole ones, and so is larger and set up less often "
+    "for each good piece: that brings it, as larger orders would, and not the scrap."
+)
 
 
 def _itself(found: Ranking, effect: Effect) -> str:
