@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 from alternatives import PRICED, beside, drawing, for_nothing, judged, late, one, unmade
-from answer_studies import CHILD, TODAY, sound
+from answer_studies import CHILD, TODAY, sound, today
 
 from whatif.answers.again import Again, But
 from whatif.answers.answer import Answer, GapAsRead, HoursSaid
@@ -543,6 +543,28 @@ def test_what_is_to_be_known_keeps_nobody_from_being_first(
     assert (found.first, of(found, "a").against) == (("a",), (against,))
 
 
+def test_a_part_that_does_not_fit_a_new_machine_is_a_drawback_though_another_makes_it() -> None:
+    """The sheet said so, and the verdict and its page passed it over."""
+    large = today(
+        'part.body.size = ["300 mm", "300 mm", "100 mm"]',
+        'machine.mill.table = ["800 mm", "400 mm"]',
+    )
+    small = """machine.cell.count = 1
+machine.cell.table = ["200 mm", "200 mm"]
+"""
+    found = compare(sound(large + CHILD + small), Memory()).answers
+    base, answer = found["today"], found["child"]
+    likely = Likely(saleable=(8, 9, 10))
+    verdict = verdict_of({"today": base, "child": replace(answer, likely=likely)}, "today")
+    child = of(verdict, "child")
+    assert Against.MISFITS in child.against
+    assert child.is_feasible
+    assert "body does not fit cell" in against_words(child, answer, base)
+    # Where the reference has it as well it is nothing that this one brings.
+    alike = {"today": answer, "child": replace(answer, likely=likely)}
+    assert Against.MISFITS not in of(verdict_of(alike, "today"), "child").against
+
+
 def test_a_rate_of_return_is_not_halved_beyond_what_a_number_can_tell(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -654,9 +676,9 @@ def test_a_shorter_setup_that_nothing_is_laid_out_for_leads_by_output_and_never_
     assert found.first == (first,)
     against = {each.scenario: each.against for each in found.alternatives if each.against}
     assert against == {"a": (Against.WORK_NOT_PRICED,)}
-    assert against_words(of(found, "a"), answers["a"], answers["now"]) == [
-        "shorter set-up not priced"
-    ]
+    # Without a price for the machine beside it that one alone would read as all that is open.
+    said = "shorter set-up not priced" if lines else "not all is priced"
+    assert against_words(of(found, "a"), answers["a"], answers["now"]) == [said]
 
 
 def test_a_shorter_cycle_that_is_paid_for_is_ranked() -> None:

@@ -27,6 +27,7 @@ loss that only a shorter cycle in the study can show.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 from whatif.answers.figures import Figures
@@ -91,6 +92,11 @@ class Indicator:
     def formula(self) -> str:
         """In the signs of the standard."""
         return FORMULAS[self.key]
+
+    @property
+    def formula_in_words(self) -> str:
+        """The same with what the signs stand for: "setup / (production + setup)"."""
+        return re.sub(r"[A-Z]+", lambda sign: _TIMES.get(sign[0], sign[0]), self.formula)
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,6 +92,8 @@ class Against(Enum):
     RUNS_ALONE = auto()
     """Pieces are begun with nobody there."""
     FEWER_FIT = auto()
+    MISFITS = auto()
+    """A part does not fit a machine as it would in the reference, or that is new here."""
     TOOL_PLACES = auto()
     GAP_LAID = auto()
     DRIFTS = auto()
@@ -635,6 +637,7 @@ def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
         Against.LONE_WORK: bool(more),
         Against.RUNS_ALONE: runs and begins_alone(answer.plan),
         Against.FEWER_FIT: any(isinstance(each, LoadedFewer) for each in answer.plan.warnings),
+        Against.MISFITS: any(each not in base.plan.misfits for each in answer.plan.misfits),
         Against.TOOL_PLACES: ProblemKind.TOO_FEW_TOOL_PLACES in problems,
         Against.GAP_LAID: answer.laid_gap is not None,
         Against.DRIFTS: answer.drift is not None,

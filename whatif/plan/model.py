@@ -376,6 +376,16 @@ class Plan:
         return frozenset(self.after[part.id] for part in self.parts if part.id in self.after)
 
     @property
+    def misfits(self) -> tuple[tuple[str, str], ...]:
+        """Parts with the machine groups that they do not fit, though they may be made there."""
+        return tuple(
+            (part, group)
+            for part, by_group in self.fits.items()
+            for group, fit in by_group.items()
+            if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
+        )
+
+    @property
     def machines(self) -> int:
         """Machines in use, all groups together."""
         return sum(group.count for group in self.groups)

@@ -341,9 +341,9 @@ def fit_text(answer: Answer) -> str:
     left_out = [part.id for part in answer.plan.parts if part.unmade]
     if left_out:
         return f"not made: {', '.join(left_out)}"
-    misfits = [f"part {part} does not fit machine {group}" for part, group in _misfits(answer)]
-    if misfits:
-        return ", ".join(misfits)
+    if answer.plan.misfits:
+        each = answer.plan.misfits
+        return ", ".join(f"part {part} does not fit machine {group}" for part, group in each)
     fewer = _fewer_fit(answer)
     if fewer:
         return fewer_words(list(fewer))
@@ -449,20 +449,9 @@ def fit_in_short(answer: Answer) -> tuple[str, ...]:
     left_out = sum(1 for part in answer.plan.parts if part.unmade)
     if left_out:
         return (f"{left_out} not made",)
-    misfits = _misfits(answer)
-    if not misfits:
+    if not answer.plan.misfits:
         return _FEWER_IN_SHORT if _fewer_fit(answer) else ()
-    parts = len({part for part, _ in misfits})
+    parts = len({part for part, _ in answer.plan.misfits})
     fits = "does not fit" if parts == 1 else "do not fit"
     named = "1 part" if parts == 1 else f"{parts} parts"
     return f"{named} {fits}", f"{parts} {fits}", f"{parts} no fit"
-
-
-def _misfits(answer: Answer) -> list[tuple[str, str]]:
-    """Parts and the machine groups that they do not fit, though they may be made there."""
-    return [
-        (part, group)
-        for part, by_group in answer.plan.fits.items()
-        for group, fit in by_group.items()
-        if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
-    ]

@@ -17,7 +17,7 @@ from whatif.answers.states import IsoTime, states_of
 def names(case: Case, key: str) -> tuple[str, ...]:
     """The name and the formula of an indicator."""
     assert case.indicators is not None
-    return case.indicators[key].name, case.indicators[key].formula
+    return case.indicators[key].name, case.indicators[key].formula_in_words
 
 
 def indicator(case: Case, of: Figure) -> Worked:

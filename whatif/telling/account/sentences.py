@@ -16,7 +16,7 @@ from whatif.answers.limits import HeldBack, MayNot
 from whatif.answers.money.missing import NotPriced
 from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
-from whatif.telling.amounts import listed, rounded
+from whatif.telling.amounts import grouped, listed, rounded, to_two_figures
 from whatif.telling.caveats import caveat_sentences, unclear_sentence
 from whatif.telling.clock import duration_text
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
@@ -461,10 +461,20 @@ def stands(check: Check, figure: Figure) -> str:
     if not (isinstance(found, Term) and found.origin == See(figure.id)):
         text = f"{text.replace('The figure found', 'Found')[:-1]} ({found.words()})."
     if check.slack and check.relation != "about":
-        text += f" The two may be {check.slack:.2g} apart: {because(check)}."
+        text += f" The two may be {_apart(check.slack, line.unit)} apart: {because(check)}."
     if not check.holds:
         text += " This does not come out as it should: trust neither until you know why."
     return text
+
+
+def _apart(slack: float, unit: str) -> str:
+    """By how much two figures may differ, as somebody writes it."""
+    much = to_two_figures(slack)
+    text = grouped(much) if much >= _WHOLE_APART else f"{much:g}"
+    return f"{'less than 0.01' if slack < _LEAST_APART else text} {unit}".rstrip()
+
+
+_LEAST_APART, _WHOLE_APART = 0.01, 10
 
 
 # -- figures and results of lines as they are shown -------------------------------------------

@@ -374,6 +374,13 @@ def _fewer(answer: Answer, _: Answer) -> str:
     return fewer_words(list(parts))
 
 
+def _misfits(answer: Answer, base: Answer) -> str:
+    more = [each for each in answer.plan.misfits if each not in base.plan.misfits]
+    parts = {part for part, _ in more}
+    part, group = more[0]
+    return f"{part} does not fit {group}" if len(more) == 1 else f"{len(parts)} parts do not fit"
+
+
 def _said(answer: Answer, _: Answer) -> str:
     gain = None if answer.said is None else answer.said.gain
     if gain is None or abs(gain) < _NO_GAIN_SAID:
@@ -417,6 +424,7 @@ _WORDS: Final[dict[Against, Callable[[Answer, Answer], str]]] = {
     Against.LONE_WORK: _alone,
     Against.RUNS_ALONE: _plain(RUNS_ALONE),
     Against.FEWER_FIT: _fewer,
+    Against.MISFITS: _misfits,
     Against.TOOL_PLACES: _plain("too few tool places"),
     Against.GAP_LAID: _plain("rests on whose the meters' gap is"),
     Against.DRIFTS: _plain("backlog grows"),
