@@ -676,8 +676,9 @@ def test_a_shorter_setup_that_nothing_is_laid_out_for_leads_by_output_and_never_
     assert found.first == (first,)
     against = {each.scenario: each.against for each in found.alternatives if each.against}
     assert against == {"a": (Against.WORK_NOT_PRICED,)}
-    # Without a price for the machine beside it that one alone would read as all that is open.
-    said = "shorter set-up not priced" if lines else "not all is priced"
+    # Without what is bought that one alone would read as all that is open.
+    said = "shorter set-up" if lines else "machines, fixtures and shorter set-up"
+    said += " not priced"
     assert against_words(of(found, "a"), answers["a"], answers["now"]) == [said]
 
 

@@ -290,7 +290,12 @@ def test_a_rule_of_the_shop_is_decided_and_not_to_be_measured() -> None:
                 down=None,
                 up=side,
                 input=SimpleNamespace(
-                    label=label, is_chosen=chosen, origin=SimpleNamespace(is_assumed=assumed)
+                    label=label,
+                    is_chosen=chosen,
+                    origin=SimpleNamespace(is_assumed=assumed),
+                    # How many there are of what this scenario alone has: planned, not counted.
+                    moved=Moved.ALONE if label == "late people" else Moved.BOTH,
+                    whole=label == "late people",
                 ),
             )
             for label, chosen, assumed in inputs
@@ -301,7 +306,11 @@ def test_a_rule_of_the_shop_is_decided_and_not_to_be_measured() -> None:
     both = ranking_lead(ranked(("walk", False, True), ("setter stays", True, True)))
     assert both.endswith("it matters: walk. Go and look at these, or measure them, first.")
     rule = ranking_lead(ranked(("walk", False, False), ("setter stays", True, True)))
-    assert rule.endswith("Of what matters only what you decide yourselves is assumed: decide it.")
+    assert rule.endswith(
+        "Of what matters only what you decide or plan yourselves is assumed: decide it."
+    )
+    planned = ranking_lead(ranked(("walk", False, False), ("late people", False, True)))
+    assert planned.endswith("you decide or plan yourselves is assumed: decide it.")
     none = ranking_lead(ranked(("walk", False, False), ("setter stays", True, False)))
     assert none.endswith("has been entered; none of them is only assumed.")
 

@@ -624,6 +624,13 @@ def alone_more(answer: Answer, base: Answer) -> MoreAlone:
     return more_alone(answer.plan, answer.figures, base.plan, base.figures)
 
 
+def more_misfits(answer: Answer, base: Answer) -> tuple[tuple[str, str], ...]:
+    """Parts that are made, with the machine groups that they do not fit and would in the base."""
+    made = {part.id for part in answer.plan.parts if part.unmade is None}
+    there = base.plan.misfits
+    return tuple(each for each in answer.plan.misfits if each[0] in made and each not in there)
+
+
 def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
     """What is to be known of it, be its gain ever so clear."""
     problems = {each.kind for each in answer.plan.warnings if isinstance(each, Problem)}
@@ -637,7 +644,7 @@ def _beside(answer: Answer, base: Answer) -> tuple[Against, ...]:
         Against.LONE_WORK: bool(more),
         Against.RUNS_ALONE: runs and begins_alone(answer.plan),
         Against.FEWER_FIT: any(isinstance(each, LoadedFewer) for each in answer.plan.warnings),
-        Against.MISFITS: any(each not in base.plan.misfits for each in answer.plan.misfits),
+        Against.MISFITS: bool(more_misfits(answer, base)),
         Against.TOOL_PLACES: ProblemKind.TOO_FEW_TOOL_PLACES in problems,
         Against.GAP_LAID: answer.laid_gap is not None,
         Against.DRIFTS: answer.drift is not None,

@@ -319,7 +319,8 @@ COLOURS: Final = (
     Colour(("line-1", "line-2", "line-3", "line-4"), "line in a colour",
            "one of several; its name or letter stands at it"),
     Colour(("title",), "blue", "a title"),
-    Colour(("dim", "faint"), "grey", "labels, strokes, and what comes second"),
+    Colour(("dim", "faint"), "grey", "labels, strokes, words in the place of a figure, and what "
+           "comes second"),
 )  # fmt: skip
 """All colours that say something."""
 

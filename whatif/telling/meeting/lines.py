@@ -10,7 +10,7 @@ from whatif.answers.again import But
 from whatif.answers.cautions import Danger
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.money.shorter import SHORTENED
-from whatif.answers.verdict import Against, Alternative, alone_less, alone_more
+from whatif.answers.verdict import Against, Alternative, alone_less, alone_more, more_misfits
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
@@ -113,14 +113,15 @@ def alternative_line(
     more = len(same) + len(against) - 1
     first = (*same, *against)[:1]
     fewer = f"{first[0]}; {more} more" if more > 0 else ""
-    in_words = f"{fewer} drawback{'s' * (more > 1)}"
-    briefly = (in_words, fewer, first[0]) if fewer else ()
+    briefly = [f"{fewer} drawback{'s' * (more > 1)}", fewer] if fewer else []
+    short = _in_short(first[0]) if first else ""
+    if fewer and short != first[0]:
+        # That there are more comes before how the first one is worded.
+        briefly.append(f"{short}; {more} more")
+    briefly += first if fewer else []
+    briefly += [short] if first and short != first[0] else []
+    briefly += [_STILL_ALONE_IN_SHORT] if first == (STILL_ALONE,) else []
     shorter = tuple(text for text in briefly if len(text) < len(joined))
-    if first and (short := _in_short(first[0])) != first[0]:
-        with_more = f"{short}; {more} more"
-        is_shorter = more > 0 and len(with_more) < len(first[0])
-        least = (_STILL_ALONE_IN_SHORT,) if first[0] == STILL_ALONE else ()
-        shorter = (*shorter, *([with_more] if is_shorter else []), short, *least)
     return AlternativeLine(
         of.scenario,
         title,
@@ -207,13 +208,13 @@ def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:
 
 
 def _work_words(of: Alternative) -> str:
-    """What takes less time for nothing, or that what is bought has no price either."""
+    """What takes less time for nothing; where what is bought is not told yet, that before it."""
     missing = () if of.takes is None else of.takes.missing
-    those = {each.what for each in missing if not each.reference} - {"cycle", "wage"}
-    if those.difference(SHORTENED) and Against.NOT_PRICED not in of.against:
-        return _NOT_ALL_PRICED
-    work = [THINGS[each] for each in SHORTENED if each in those]
-    return f"{listed(work)} not priced"
+    those = [each.what for each in missing if not each.reference and each.what != "wage"]
+    bought = [] if Against.NOT_PRICED in of.against else [*dict.fromkeys(those)]
+    work = [each for each in SHORTENED if each in those and each != "cycle"]
+    named = [each for each in bought if each not in SHORTENED] + work
+    return f"{listed([THINGS[each] for each in named])} not priced"
 
 
 def _drawn(gain: float, likely: Range) -> Range:
@@ -315,7 +316,7 @@ def _payback_said(money: MoneyFigures, likely: LikelyReturns | None) -> Said:
     """Years until what it takes is back; in much room with what they lie between."""
     first = payback_texts(money, likely, "")[0]
     if money.is_bare or not any(sign.isdigit() for sign in first):
-        of_open: Sense = "unsure" if first in (NOT_CLEAR, NOT_PRICED) else "none"
+        of_open: Sense = "unsure" if first in (NOT_CLEAR, NOT_PRICED) else "plain"
         sense: Sense = "bad" if first == NEVER else of_open
         return Said(first, sense, _PAYBACK_IN_SHORT.get(first, ()))
     years = money.leading(likely).payback_years
@@ -375,7 +376,7 @@ def _fewer(answer: Answer, _: Answer) -> str:
 
 
 def _misfits(answer: Answer, base: Answer) -> str:
-    more = [each for each in answer.plan.misfits if each not in base.plan.misfits]
+    more = more_misfits(answer, base)
     parts = {part for part, _ in more}
     part, group = more[0]
     return f"{part} does not fit {group}" if len(more) == 1 else f"{len(parts)} parts do not fit"

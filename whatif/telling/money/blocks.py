@@ -26,7 +26,6 @@ from whatif.telling.amounts import (
 from whatif.telling.caveats import MARK
 from whatif.telling.money.ranges import (
     NEVER,
-    NO_RATE,
     NOT_CLEAR,
     NOT_PRICED,
     NOTHING_LAID_OUT,
@@ -289,10 +288,9 @@ def _payback(told: MoneyTold) -> Said:
 
 def _rate(told: MoneyTold) -> Said:
     first, *shorter = rate_texts(told.money, told.likely)
-    sense: Sense = "none" if first in NO_RATE else "plain"
     return Said(
         first,
-        "unsure" if first in _OPEN else sense,
+        "unsure" if first in _OPEN else "plain",
         # Why there is none is said in a sentence below.
         (NOTHING,) if first == NOTHING_LAID_OUT else tuple(shorter),
     )

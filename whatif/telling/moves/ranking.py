@@ -151,16 +151,16 @@ _LOOK = "Go and look at these, or measure them, first."
 
 def _all_entered(found: Ranking) -> str:
     if any(effect.input.origin.is_assumed for effect in found.moving):
-        return "Of what matters only what you decide yourselves is assumed: decide it."
+        return "Of what matters only what you decide or plan yourselves is assumed: decide it."
     return "Every input that matters has been entered; none of them is only assumed."
 
 
 def _only_assumed(found: Ranking) -> list[str]:
-    # A rule of the shop's own is decided, and nothing to be looked at.
+    # A rule of the shop's own is decided, and what is planned too: nothing to be looked at.
     return [
         effect.input.label
         for effect in found.moving
-        if effect.input.origin.is_assumed and not effect.input.is_chosen
+        if effect.input.origin.is_assumed and not (effect.input.is_chosen or _is_planned(effect))
     ]
 
 
@@ -189,7 +189,7 @@ def unmoved(found: Ranking) -> str:
 def effect_words(found: Ranking, effect: Effect) -> str:
     """What one input does to the gain, in words."""
     source = effect.input.origin
-    origin = "assumed: go and measure" if source.is_assumed else input_source_words(effect.input)
+    origin = _assumed(effect) if source.is_assumed else input_source_words(effect.input)
     what = "its output" if found.asked.is_reference else "the gain"
     unit = "%" if found.asked.is_reference else "points"
     sides = (effect.down, effect.up)
@@ -210,6 +210,18 @@ def effect_words(found: Ranking, effect: Effect) -> str:
         held = f"{origin}, so changed in both, {now_words(effect)}"
     why = f" {_OF_SCRAP}" if _helps_as_scrap(effect) else ""
     return f"{effect.input.label}{rule}, {held}: {moved}.{_itself(found, effect)}{why}"
+
+
+def _assumed(effect: Effect) -> str:
+    """What is to be done about a value that nobody has entered."""
+    if _is_planned(effect):
+        return "assumed: yours to plan"
+    return f"assumed: go and {'count' if effect.input.whole else 'measure'}"
+
+
+def _is_planned(effect: Effect) -> bool:
+    """Whether it is how many there are of what this scenario alone has: nobody can count that."""
+    return effect.input.moved is Moved.ALONE and effect.input.whole
 
 
 def _helps_as_scrap(effect: Effect) -> bool:
