@@ -122,6 +122,7 @@ def gain_rows(
     metered: Metered, scenarios: Sequence[str], answers: Mapping[str, Answer], reference: str | None
 ) -> list[SaidRow]:
     """The gains of some scenarios with the gap left open, and read either way."""
+    from whatif.telling.caveats import caveat_mark, sense_of  # which tells of gaps itself
 
     def row(label: str, gains: Mapping[str, float | None]) -> SaidRow:
         return SaidRow(label, tuple(said(id_, gains.get(id_)) for id_ in scenarios))
@@ -129,8 +130,12 @@ def gain_rows(
     def said(id_: str, gain: float | None) -> Said:
         if id_ == reference:
             return Said("reference")
-        said = gain_said(gain, None)
-        return said if is_clearly(answers.get(id_), gain) else replace(said, sense="unsure")
+        answer = answers.get(id_)
+        said = gain_said(gain, None, "" if answer is None else caveat_mark(answer))
+        if not is_clearly(answer, gain):
+            return replace(said, sense="unsure")
+        # What it rests on that is not so yet it rests on however the difference is read.
+        return said if answer is None else replace(said, sense=sense_of(answer, said.sense))
 
     reads = (row(f"  {_READ[read.kind]}", read.gains) for read in metered.reads)
     return [row("  neither: left open", metered.left_open), *reads]

@@ -272,6 +272,8 @@ def _fixtures(answer: Fewest, each: str) -> str:
     if answer.tried is None:
         needed = answer.at_least * answer.count
         there_are = f"there are {answer.fixtures} fixtures"
+        if answer.is_counted:
+            there_are = f"{answer.fixtures} fixtures are counted, as not all are entered"
         return (
             f"even the longest loads would take {needed}, and {there_are}, so that more pallets "
             f"than {answer.fixtures} in all add nothing"

@@ -70,7 +70,7 @@ def unknown_unit(line: str, span: tuple[int, int], wanted: Dimension) -> Unread:
     if small in _UNFIXED and wanted is Dimension.TIME:
         reason, example = _UNFIXED[small]
         return Unread(reason, example=example)
-    reason = f"{written} is no unit of {wanted.noun} known here"
+    reason = f'"{written}" is no unit of {wanted.noun} known here'
     same = SPELLINGS.get(small)
     if same is not None and same.dimension is wanted:
         return Unread(

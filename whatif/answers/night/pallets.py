@@ -52,6 +52,7 @@ class Fewest:
             where none of the numbers tried does.
         at_least: pallets of a machine that even its longest loads would take.
         fixtures: of all part numbers together; None where a part has no limit.
+        is_counted: whether nobody entered some of these, and one a machine is counted.
         tried: the most that were tried, None where arithmetic gives the answer.
         loaded: pallets of a machine that are loaded when the people go, with ``tried``.
         ends: what ends most of those nights with ``tried``; a :class:`Why` by its name.
@@ -80,6 +81,7 @@ class Fewest:
     ends: str = Why.RUNS.value
     begins: bool = True
     filling: Fewest | None = None
+    is_counted: bool = False
 
 
 def fewest(
@@ -226,6 +228,7 @@ def _search(tries: _Tries, like: list[Gap], *, filling: bool) -> Fewest:
         at_least=_at_least(cell, tries.place, makings, length, group.pallet_change),
         fixtures=_fixtures(cell, tries.place),
         begins=like[0].begins,
+        is_counted=any(part.fixtures is None for part in tries.plan.parts),
     )
     if not makings:
         return replace(found, why_not="not_made")

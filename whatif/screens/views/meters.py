@@ -161,7 +161,8 @@ def _block(look: Look, metered: Metered, width: int) -> list[SpanRow]:
     if may_be:
         rows += [row(""), row(Span(" What the difference may be", "title"))]
     for text, much in may_be:
-        told = f"{much:>{_MEASURED + _LONGER}}"
+        # However long it is, it stands apart from what it is of.
+        told = f"{f'  {much}':>{_MEASURED + _LONGER}}"
         rows.append(row(left_in(f" {text}", label + 1 - _LONGER), told))
     rows += [row(""), *paragraph(gap_in_words(metered), min(width, _SENTENCE))]
     answer = look.answers.get(metered.scenario)

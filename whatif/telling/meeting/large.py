@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from whatif.answers.gains import is_difference, is_nothing, lies_outside
 from whatif.answers.money.shorter import SHORTENED
 from whatif.records import dataclass
-from whatif.telling.amounts import grouped, priced, rounded
+from whatif.telling.amounts import grouped, priced, rounded, to_four_figures
 from whatif.telling.caveats import sense_of
 from whatif.telling.gain_texts import (
     CHANGES_NOTHING,
@@ -183,9 +183,10 @@ def _year(told: MoneyTold, answer: Answer) -> Large:
         return _in_words(IN_A_WORD[NOT_CLEAR], "unsure", f"{money.currency} a year")
     if told.standing == "nothing":
         return Large("±0", "unsure", (f"{money.currency} a year", SAME))
-    gain = money.leading(likely).year_gain
+    # From what every other place tells, or one amount would be rounded in two ways.
+    gain = to_four_figures(money.leading(likely).year_gain)
     per, unit, digits = _scale(gain, money.currency)
-    ends = [] if likely is None else [abs(end) for end in likely.year_gain]
+    ends = [] if likely is None else [abs(to_four_figures(end)) for end in likely.year_gain]
     low, high = (rounded(end / per, digits) for end in (min(ends), max(ends))) if ends else ("", "")
     bound = (most if gain > 0 else least)(money.leans.year_gain)
     caption = (
