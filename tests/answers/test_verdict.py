@@ -682,6 +682,17 @@ def test_a_shorter_setup_that_nothing_is_laid_out_for_leads_by_output_and_never_
     assert against_words(of(found, "a"), answers["a"], answers["now"]) == [said]
 
 
+def test_paid_hours_without_a_wage_are_told_where_drawbacks_stand() -> None:
+    """A helper of 20 h a week was the only alternative with nothing against it."""
+    answers = beside(lines=(), a=one(10, 11, 12, lines=(), hours=20), b=one(4, 5, 6, lines=()))
+    found = verdict_of(answers, "now")
+    words = {
+        id_: against_words(of(found, id_), answers[id_], answers["now"]) for id_ in ("a", "b")
+    }
+    assert words == {"a": ["wages not entered"], "b": []}
+    assert of(found, "a").against == ()
+
+
 def test_a_shorter_cycle_that_is_paid_for_is_ranked() -> None:
     found = judged(a=quicker(one(20, 21, 22, takes=1000)), b=one(4, 5, 6))
     assert ends(found) == (Conclusion.BEST, ("a",), ())

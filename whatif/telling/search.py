@@ -19,7 +19,7 @@ from whatif.telling.amounts import NOTHING, grouped, listed, result_told, rounde
 from whatif.telling.edits import called
 from whatif.telling.gain_texts import percent_text, short_gain_texts
 from whatif.telling.limits import limited_by_words
-from whatif.telling.money.rests import missing_words
+from whatif.telling.money.rests import WAGES_OPEN, missing_words
 from whatif.telling.moves.tried import WITHOUT_GAP
 
 if TYPE_CHECKING:
@@ -407,9 +407,6 @@ def more_people_words(found: NextSteps, entry: NextStep) -> str:
     """The hours of people a week that it takes or frees, "" where it is none."""
     more = more_hours_words(found, entry)
     return "" if more == AS_TODAY else f"people {more}"
-
-
-WAGES_OPEN: Final = "wages not entered"
 
 
 def wages_are_open(found: NextSteps, entry: NextStep) -> bool:

@@ -10,6 +10,7 @@ from whatif.answers.again import But
 from whatif.answers.cautions import Danger
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.money.shorter import SHORTENED
+from whatif.answers.takes import NO_HOURS
 from whatif.answers.verdict import Against, Alternative, alone_less, alone_more, more_misfits
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
@@ -34,7 +35,7 @@ from whatif.telling.money.ranges import (
     years_between,
     years_text,
 )
-from whatif.telling.money.rests import THINGS, least, most
+from whatif.telling.money.rests import THINGS, WAGES_OPEN, least, most
 from whatif.telling.said import NOTHING_SAID, Said, Sense, gain_said
 from whatif.telling.strip import changes_nothing
 
@@ -185,7 +186,7 @@ def _in_short(words: str) -> str:
     """The same where there is little room."""
     if words.endswith("not clear"):
         return "not clear"
-    if words.endswith("not priced") or words == _NOT_ALL_PRICED:
+    if words.endswith("not priced") or words in (_NOT_ALL_PRICED, WAGES_OPEN):
         return "not priced"
     if words == RUNS_ALONE:
         return "unattended"
@@ -200,11 +201,17 @@ def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:
     Its caution stands where it is told who works alone.
     """
     is_less = alone_less(answer, base) > 0
-    return [
+    said = [
         _work_words(of) if each is Against.WORK_NOT_PRICED else _WORDS[each](answer, base)
         for each in of.against
         if not (is_less and each is Against.STILL_ALONE)
     ]
+    takes = of.takes
+    is_bare = takes is not None and any(each.what == "wage" for each in takes.missing)
+    if of.is_ranked and takes is not None and is_bare and takes.paid_hours >= NO_HOURS:
+        # Of what has no price it would else be the one with nothing against it.
+        said.append(WAGES_OPEN)
+    return said
 
 
 def _work_words(of: Alternative) -> str:

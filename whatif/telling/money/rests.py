@@ -42,6 +42,9 @@ THINGS: dict[Thing, str] = {
 _ONE: Final = ("one-off", "wage", *SHORTENED)
 """Of what there is one, so that no number stands behind it."""
 
+WAGES_OPEN: Final = "wages not entered"
+"""Of what takes more hours of people, where nobody has said what an hour costs."""
+
 _LEAST: dict[Lean, str] = {
     "none": "",
     "worse": "at least ",
