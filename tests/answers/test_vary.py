@@ -806,7 +806,7 @@ def test_what_is_said_of_a_curve_agrees_with_the_figures_beside_it() -> None:
         return curve_sentences(replace(told, points=tuple(map(_alone, told.points))))[0]
 
     assert first(40.0, 50.0, 45.0) == (
-        "Saleable output is largest at pallets each 2: both 1 and 3 bring less."
+        "Saleable output is largest at pallets each 2, tried from 1 to 3: both ends bring less."
     )
     # 50.04 and 50.01 both read 50.0.
     assert "bring less" not in first(40.0, 50.04, 50.01)

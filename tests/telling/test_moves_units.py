@@ -137,7 +137,8 @@ def test_sentences_are_told_of_what_was_turned() -> None:
     )
     turned = curve_in(curve, "inch")
     assert curve_sentences(turned) == (
-        "Saleable output is largest at 0.197 in: both 0.0984 in and 0.197 in bring less.",
+        "Saleable output is largest at 0.197 in, tried from 0.0984 in to 0.197 in: both ends bring "
+        "less.",
         "Moved in Child alone.",
         "It rests on 12 weeks, and likely ranges on 5 draws (the sheet's are on 19).",
     )

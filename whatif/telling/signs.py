@@ -99,7 +99,8 @@ SIGNS: Final = (
           r"[+-][\d.]+( %)? \([+-]?[\d.]+ to"),
     _sign("+12 to +24 %", "eight times in ten it lies between them; alone where the gain as typed "
           "lies outside: F2", r"[+-][\d.]+ to [+-]?[\d.]+"),
-    _sign("; 1 more", "one drawback more; Enter tells all of them", r"; \d+ more", "meeting"),
+    _sign("; 1 more", "one drawback more; Enter tells all of them",
+          r"; \d+ more( drawbacks?)? *$", "meeting"),
     _sign("+2 %", "a gain alone, without a range: there is no room for its likely range here, or "
           "it has none; F4 tells it", r"[+-][\d.]+ %(?! \(|\w)", DESK),
     _sign("1.0 +2 %", "alone beside others with a range: its range rounds to the same, or has no "

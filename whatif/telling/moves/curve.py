@@ -230,7 +230,8 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     if falls and rises and is_largest:
         low, high = (first, last) if beyond == "larger" else (last, first)
         return CurveFinding(
-            f"Saleable output is largest at {at}", f": both {low} and {high} bring less."
+            f"Saleable output is largest at {at}, tried from {low} to {high}",
+            ": both ends bring less.",
         )
     if curve.knee == way[0]:
         return CurveFinding(
