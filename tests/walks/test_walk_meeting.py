@@ -32,7 +32,7 @@ BY_DAY = "attended machine hours a week "
 AT_NIGHT = "The people who load "
 """Where what holds it back is looked for first."""
 
-LITTLE = "likely -1 to"
+LITTLE = "likely -0.5 to"
 """What the second pallet brings alone."""
 
 

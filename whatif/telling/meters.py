@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_difference
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded, shown_difference, signed
@@ -122,7 +123,7 @@ def gain_rows(
     metered: Metered, scenarios: Sequence[str], answers: Mapping[str, Answer], reference: str | None
 ) -> list[SaidRow]:
     """The gains of some scenarios with the gap left open, and read either way."""
-    from whatif.telling.caveats import caveat_mark, sense_of  # which tells of gaps itself
+    from whatif.telling.caveats import MARK  # which tells of gaps itself
 
     def row(label: str, gains: Mapping[str, float | None]) -> SaidRow:
         return SaidRow(label, tuple(said(id_, gains.get(id_)) for id_ in scenarios))
@@ -131,11 +132,12 @@ def gain_rows(
         if id_ == reference:
             return Said("reference")
         answer = answers.get(id_)
-        said = gain_said(gain, None, "" if answer is None else caveat_mark(answer))
+        # What it rests on that is not so yet it rests on however the difference is read.
+        is_open = answer is not None and any(each is not Caveat.GAP_LAID for each in answer.caveats)
+        said = gain_said(gain, None, MARK if is_open else "")
         if not is_clearly(answer, gain):
             return replace(said, sense="unsure")
-        # What it rests on that is not so yet it rests on however the difference is read.
-        return said if answer is None else replace(said, sense=sense_of(answer, said.sense))
+        return replace(said, sense="beware") if is_open else said
 
     reads = (row(f"  {_READ[read.kind]}", read.gains) for read in metered.reads)
     return [row("  neither: left open", metered.left_open), *reads]

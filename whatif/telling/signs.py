@@ -89,8 +89,8 @@ SIGNS: Final = (
     _sign("caution, warning", "a caution: what can hurt somebody; a warning: what was entered, or "
           "how far a figure holds; F2", r"\b(caution|warning)s?\b", DESK),
     # Gains.
-    _sign("so far", "its likely range is still being worked out; until then it is as typed, and "
-          "no colour or weight says better or worse", "so far"),
+    _sign("so far", "its likely range is still being worked out; until then it is as typed, with "
+          "no colour or weight", "so far"),
     _sign("...", "being worked out: a figure, or the likely range of the gain before it",
           r"\.\.\."),
     _sign("not clear", "0 lies within its likely range: better or worse cannot be told",

@@ -318,7 +318,7 @@ def test_no_payback_is_cut_in_little_room(tmp_path: Path) -> None:
 def test_a_page_tells_a_single_drawback_too(size: tuple[int, int]) -> None:
     looking = of("pallets-until-demand", size, column=4)
     looking.press("enter")
-    assert " Drawbacks: unattended running; whoever comes back to it works alone. " in looking.words
+    assert " Drawbacks: unattended running; whoever returns works alone. " in looking.words
 
 
 def test_what_is_another_one_again_is_set_in_below_it() -> None:

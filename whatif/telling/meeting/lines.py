@@ -176,7 +176,7 @@ def drawbacks_of(lines: Sequence[AlternativeLine], scenario: str | None) -> str:
     return f"Drawbacks: {text}{_WHO_COMES_BACK if is_left else ''}."
 
 
-_WHO_COMES_BACK: Final = "; whoever comes back to it works alone"
+_WHO_COMES_BACK: Final = "; whoever returns works alone"
 
 
 _NOT_ALL_PRICED: Final = "not all is priced"

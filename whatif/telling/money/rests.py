@@ -149,7 +149,7 @@ def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
     )
 
 
-_RUNS_FREE: Final = "no running costs, as none are entered"
+_RUNS_FREE: Final = "no running costs"
 
 
 def _unlike(money: MoneyFigures) -> list[str]:
@@ -357,5 +357,5 @@ def _stops(rests: RestsOn) -> str:
 
 def _ramp(rests: RestsOn) -> str:
     if not rests.ramp:
-        return "no running-in: the full gain from the first day"
+        return "no running-in"
     return f"the full gain after {rests.ramp * _WEEKS_A_YEAR:.3g} weeks"
