@@ -28,7 +28,7 @@ from whatif.study.check.check import check
 from whatif.study.file.reading import LARGEST, StudyError, read_draft, read_text
 from whatif.study.file.writing import to_text
 
-FILES = int(os.environ.get("WHATIF_FILES", "80"))
+FILES = int(os.environ.get("WHATIF_FILES", "40"))
 QUICK = 40
 SMALL = 6_000
 """Bytes of a file whose lines of Python are counted."""
