@@ -45,6 +45,8 @@ def test_a_rounded_gain_beside_a_rounded_range() -> None:
     # In whole percent 12.5 would lie outside of 9 to 12.4.
     assert short_gain_texts(12.41, (9.0, 11.0, 12.4))[0] == "+12 % (likely 9 to 12)"
     assert short_gain_texts(12.52, (9.0, 11.0, 12.48))[0] == "+12.5 % (likely 9.0 to 12.5)"
+    # "+13 % (13 to 13)" was read as a mistake.
+    assert short_gain_texts(13.1, (12.9, 13.1, 13.4))[1] == "+13.1 % (12.9 to 13.4)"
     # As typed it lies outside, and reads so.
     likely = (9.0, 11.0, 12.2)
     assert short_gain_texts(12.4, likely)[0] == "likely +9.0 to +12.2 % (as typed +12.4 %)"

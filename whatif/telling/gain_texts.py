@@ -155,7 +155,7 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
 
     None from ten percent on, or where the range is wider than what they would tell; one more, and
     one more again, where what is not 0 would read as 0; tenths too where a gain would read as
-    within its range and is not, or the other way round.
+    within its range and is not, or the other way round, or both ends of the range would read alike.
     """
     from whatif.answers.gains import LARGE, is_coarse, is_naught, lies_outside
 
@@ -166,6 +166,9 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
         shown += [low, high]
         digits = 0 if is_coarse(likely, gain) else 1
         if gain is not None and _holds(likely, gain, digits) is lies_outside(gain, likely):
+            digits = 1
+        if len({rounded(end, digits) for end in (low, high)}) == 1:
+            # Two ends that read as one would look like a mistake.
             digits = 1
     return next(
         (
