@@ -628,8 +628,12 @@ def test_the_latest_decision_is_found_in_notes() -> None:
     assert decided_words(latest_decision([kept]), found, "Now") == (
         f"Decided on {day}: keep things as they are, Now. Why: no room."
     )
-    assert why_decided("Now", "Now").startswith("Keep things as they are, Now. Why")
-    assert why_decided("Anvil", "Now").startswith("Decide for Anvil. Why")
+    best = told(a=one(10, 11, 12), b=one(4, 5, 6))
+    assert why_decided(best, "Anvil", "Now").startswith("Decide for Anvil. Why")
+    # A meeting typed on below another one's large figures.
+    leads = "(Best of these: Anvil)"
+    assert why_decided(best, "Bench", "Now").startswith(f"Decide for Bench {leads}. Why")
+    assert why_decided(best, "Now", "Now").startswith(f"Keep things as they are, Now {leads}. Why")
     assert decided_words(None, found, "Now") == ""
 
 

@@ -186,7 +186,7 @@ left right   the scenario before, the one after"""
             host.do(SetValue(id_, ("notes",), "\n\n".join(filter(None, (before.strip(), text)))))
             host.tell("It stands in the verdict and in its notes (e shows them); u takes it out.")
 
-        host.ask_line(why_decided(look.title, against), "", take)
+        host.ask_line(why_decided(told, look.title, against), "", take)
 
     def _turn(self, look: Look, host: ViewHost) -> None:
         """From the verdict to the page of the best, and on in its order; from the last to it."""

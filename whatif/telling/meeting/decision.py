@@ -132,10 +132,15 @@ def _is_of_decision(line: str) -> bool:
     return line.startswith((_WHY, _PREDICTED, _VERDICT)) or _first_line(line) is not None
 
 
-def why_decided(title: str, against: str) -> str:
-    """What is asked before a decision is written; for the reference, that nothing is changed."""
+def why_decided(told: VerdictTold, title: str, against: str) -> str:
+    """What is asked before a decision is written; for the reference, that nothing is changed.
+
+    Where another one leads the verdict, that is said: who comes from elsewhere may mean that one.
+    """
     what = f"Keep things as they are, {title}" if title == against else f"Decide for {title}"
-    return f"{what}. Why, in a few words (or only Enter)?"
+    leads = [line.title for line in told.lines if line.is_first]
+    other = f" ({told.lead})" if leads and title not in leads else ""
+    return f"{what}{other}. Why, in a few words (or only Enter)?"
 
 
 def decided_words(found: Decision | None, told: VerdictTold, reference: str) -> str:
