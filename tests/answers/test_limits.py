@@ -127,7 +127,7 @@ def test_of_day_and_night_the_larger_leads() -> None:
     assert limits_in_column(more) == ("pallets run out",)
     # Both losses in no more cells than a small screen has, then each with its numbers.
     assert limit_sentences(more) == [
-        "Lost at night 25.1 h (all is cut), by day 25.0 h (loading at the spindle).",
+        "Lost after hours 25.1 h (all loaded is cut), by day 25.0 h (loading at the spindle).",
         "After hours the spindles cut 12.0 h a week; all that lies on the pallets is cut, every "
         "time, and 25.1 machine hours then stand.",
         limit_sentences(less)[0],

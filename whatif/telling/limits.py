@@ -106,8 +106,8 @@ def limit_in_brief(
         return f"{_loaders_are_busy(held)}."
     if (night := held.by_night) is not None and night.ended_by is not None:
         both = _night_and_day(night, held)
-        end = END_WORDS[night.ended_by].in_column
-        return both[0] if both else f"Most is lost at night: {rounded(night.stood)} h ({end})."
+        lost = f"Most is lost after hours: {rounded(night.stood)} h"
+        return both[0] if both else f"{lost} ({_end_in_brief(night)})."
     if not held.losses:
         return f"{cut}."
     return f"{cut}; {_loss(held.losses[0])} {rounded(held.losses[0].hours)} h."
@@ -117,11 +117,20 @@ def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
     """Both losses in one line where the night's is the larger, and that by day no trifle."""
     if held.is_trifle or night.ended_by is None:
         return []
-    end, first = END_WORDS[night.ended_by].in_column, held.losses[0]
+    first = held.losses[0]
     return [
-        f"Lost at night {rounded(night.stood)} h ({end}), by day {rounded(first.hours)} h "
-        f"({_loss(first)})."
+        f"Lost after hours {rounded(night.stood)} h ({_end_in_brief(night)}), by day "
+        f"{rounded(first.hours)} h ({_loss(first)})."
     ]
+
+
+def _end_in_brief(night: AfterHours) -> str:
+    """What ends most of the nights, and how many: it may be those before a weekend alone."""
+    assert night.ended_by is not None
+    is_cut = night.ended_by is Why.CUT
+    end = "all loaded is cut" if is_cut else END_WORDS[night.ended_by].in_column
+    often = "" if night.share > _NEARLY_ALL else f", {_percent(night.share)} of nights"
+    return f"{end}{often}"
 
 
 def _all_is_made(held: HeldBack, per: Per) -> str:
