@@ -481,8 +481,12 @@ _LEAST_APART, _WHOLE_APART = 0.01, 10
 
 
 def amount(value: float, unit: str, digits: int) -> str:
-    """A number as the tables round it, with its unit."""
-    return f"{rounded(value, digits)} {unit}".rstrip()
+    """A number as the tables round it, with its unit; a large one in groups of three digits."""
+    text = grouped(value) if abs(value) >= _IN_GROUPS and not digits else rounded(value, digits)
+    return f"{text} {unit}".rstrip()
+
+
+_IN_GROUPS: Final = 10_000
 
 
 def line_shown(line: WorkedLine) -> str:
