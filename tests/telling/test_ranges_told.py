@@ -47,6 +47,7 @@ def test_a_rounded_gain_beside_a_rounded_range() -> None:
     assert short_gain_texts(12.52, (9.0, 11.0, 12.48))[0] == "+12.5 % (likely 9.0 to 12.5)"
     # "+13 % (13 to 13)" was read as a mistake.
     assert short_gain_texts(13.1, (12.9, 13.1, 13.4))[1] == "+13.1 % (12.9 to 13.4)"
+    assert percent_text(40.0, (40.0, 40.0, 40.0)) == "+40 %"
     # As typed it lies outside, and reads so.
     likely = (9.0, 11.0, 12.2)
     assert short_gain_texts(12.4, likely)[0] == "likely +9.0 to +12.2 % (as typed +12.4 %)"

@@ -167,7 +167,7 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
         digits = 0 if is_coarse(likely, gain) else 1
         if gain is not None and _holds(likely, gain, digits) is lies_outside(gain, likely):
             digits = 1
-        if len({rounded(end, digits) for end in (low, high)}) == 1:
+        if rounded(low, digits) == rounded(high, digits) and rounded(low) != rounded(high):
             # Two ends that read as one would look like a mistake.
             digits = 1
     return next(
