@@ -68,7 +68,7 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     ]
     assert lines[4].split() == ["value", "gain", "%", "from", "to", "spindle", "h", "pieces",
                                 "demand", "met", "%", "output", "note"]  # fmt: skip
-    assert lines[5].split()[:3] == ["6", "min", "+40"]
+    assert lines[5].split()[:3] == ["6", "min", "+40.0"]
     assert "1008.0" in lines[5]
     assert lines[5].rstrip().endswith("########")
     assert lines[6].split()[2:4] == ["no", "change"]
@@ -145,7 +145,7 @@ def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) 
     assert lines[2] == ("down: part.body.cycle: cycle (now 9 min, entered); moved in Child alone")
     assert lines[5].split() == ["0", "min", "1", "min", "2", "min"]
     # 1120, 1008 and, of whole pieces, 916 against 720.
-    assert lines[6].split() == ["6", "min", "+56", "+40", "+27"]
+    assert lines[6].split() == ["6", "min", "+56", "+40.0", "+27.2"]
     # 10 min and a minute's walk is what today does.
     assert lines[7].split()[3:5] == ["no", "change"]
     found = loaded(capsys, *words)

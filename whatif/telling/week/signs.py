@@ -156,8 +156,10 @@ def people_signs(week: Week, since: int, until: int, slices: int) -> str:
     for at_work, there, (begin, end) in zip(
         busy, duty, pairwise(_marks(since, until, slices)), strict=True
     ):
-        many = int(at_work / (end - begin) + 0.5)
-        is_there = many or (there and 2 * _attended(week, begin, end) >= end - begin)
+        attended = _attended(week, begin, end)
+        is_there = there and 2 * max(at_work, attended) >= end - begin
+        # Of who is there for a part of it, on average over that part: 0 is that all are free.
+        many = int(at_work / max(attended, 1) + 0.5)
         # Those who leave or come within it are there at one of its ends.
         of_most = (begin + end) // 2 if there else begin
         found += digit(many) if is_there else _without_people(week, of_most)
