@@ -320,13 +320,15 @@ COLOURS: Final = (
     Colour(("line-1", "line-2", "line-3", "line-4"), "line in a colour",
            "one of several; its name or letter stands at it"),
     Colour(("title",), "blue", "a title"),
+    Colour(("lead", "bold", "title"), "bold", "titles and names, first sentences, the row of the "
+           "cursor, what is chosen", uncoloured="bold"),
     Colour(("dim", "faint"), "grey", "labels, strokes, words in the place of a figure, and what "
            "comes second"),
 )  # fmt: skip
 """All colours that say something."""
 
-UNCOLOURED: Final = frozenset({"plain", "lead", "bold"})
-"""Tones that say nothing but how a text is read."""
+UNCOLOURED: Final = frozenset({"plain"})
+"""Tones that say nothing."""
 
 SAID_BY_ITSELF: Final = frozenset("─│╭╮╰╯├┤┬┴┌┐└┘█▀▄▌▐▖▗▘▙▚▛▜▝▞▟▏▎▍▋▊▉▕←→▁▂▃▅▆▇")
 """Frames, axes, keys with arrows on them, and lengths and shapes made from parts of cells."""

@@ -133,6 +133,17 @@ async def test_by_mouse(tmp_path: Path) -> None:
         assert "spindle hours, attended: " in "\n".join(pane_lines(screen))
 
 
+def test_home_and_end_go_to_the_first_and_the_last_figure() -> None:
+    """The help said so, and the cursor stayed where it was."""
+    looking = Looking(DEMO, "account", (120, 32))
+    first = looking.press("home").chosen
+    last = looking.press("end").chosen
+    assert first != last
+    assert looking.press("down").chosen == last
+    assert looking.press("home").chosen == first
+    assert looking.press("up").chosen == first
+
+
 def test_the_figure_stays_where_the_scenario_changes() -> None:
     account = Looking(DEMO, "account")
     account.press("h", "h")

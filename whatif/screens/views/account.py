@@ -109,6 +109,10 @@ class _Paged:
         return min(page, self.count - 1)
 
 
+_FAR = 10_000
+"""More figures than any list has."""
+
+
 class AccountView(View):
     """The list of figures, and the account of one; pages of it where it is long."""
 
@@ -181,6 +185,7 @@ and - choose one, Enter opens it. At the bottom stands its name for whatif expla
         width, height = host.room
         step = max(1, height - 3) if width >= _BESIDE else 1
         moves = {"up": -1, "down": 1, "pageup": -step, "pagedown": step}
+        moves |= {"home": -_FAR, "end": _FAR}
         if key == "escape" and self._rule is not None:
             self._rule, self._page = None, 0
             return True

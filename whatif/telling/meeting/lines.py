@@ -173,7 +173,9 @@ def drawbacks_of(lines: Sequence[AlternativeLine], scenario: str | None) -> str:
         return ""
     # The cautions of the same page name lone working.
     is_left = RUNS_ALONE in text and _LONE_WORK not in text
-    return f"Drawbacks: {text}{_WHO_COMES_BACK if is_left else ''}."
+    is_done = any(line.is_feasible for line in lines if line.scenario == scenario)
+    head = "Drawbacks" if is_done else f"{NO_GO.capitalize()}, as entered"
+    return f"{head}: {text}{_WHO_COMES_BACK if is_left else ''}."
 
 
 _WHO_COMES_BACK: Final = "; whoever returns works alone"
@@ -186,8 +188,10 @@ def _in_short(words: str) -> str:
     """The same where there is little room."""
     if words.endswith("not clear"):
         return "not clear"
-    if words.endswith("not priced") or words in (_NOT_ALL_PRICED, WAGES_OPEN):
+    if words.endswith("not priced") or words == _NOT_ALL_PRICED:
         return "not priced"
+    if words == WAGES_OPEN:
+        return "no wage"
     if words == RUNS_ALONE:
         return "unattended"
     if words.startswith(_LONE_WORK):
