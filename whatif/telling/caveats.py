@@ -10,15 +10,13 @@ from whatif.telling.fit import not_made_sentence
 from whatif.telling.gain_texts import percent_text
 from whatif.telling.meters import laid_words, no_gap_words
 from whatif.telling.money.rests import no_worth_sentence, not_priced_words
+from whatif.telling.said import MARK
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from whatif.answers.answer import Answer
     from whatif.telling.said import Sense
-
-MARK = "! "
-"""Before a gain with a caveat."""
 
 
 def caveat_mark(answer: Answer) -> str:

@@ -12,7 +12,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded, shown_difference, signed
 from whatif.telling.clock import duration_text
 from whatif.telling.gain_texts import SAME, between_text, percent_text
-from whatif.telling.said import Said, SaidRow, gain_said
+from whatif.telling.said import MARK, Said, SaidRow, gain_said
 
 if TYPE_CHECKING:
     from whatif.answers.answer import Answer
@@ -123,7 +123,6 @@ def gain_rows(
     metered: Metered, scenarios: Sequence[str], answers: Mapping[str, Answer], reference: str | None
 ) -> list[SaidRow]:
     """The gains of some scenarios with the gap left open, and read either way."""
-    from whatif.telling.caveats import MARK  # which tells of gaps itself
 
     def row(label: str, gains: Mapping[str, float | None]) -> SaidRow:
         return SaidRow(label, tuple(said(id_, gains.get(id_)) for id_ in scenarios))

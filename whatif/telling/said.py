@@ -20,6 +20,9 @@ words in place of one that is not known; ``none`` is no figure, or one that come
 """
 
 
+MARK: Final = "! "
+"""Before a gain that rests on what is not so yet."""
+
 _FEWER_LETTERS: Final = {"at most ": "up to ", "at least ": "from "}
 _SIGNS_FOR: Final = {"up to ": "≤", "from ": "≥", "about ": "≈"}
 

@@ -110,7 +110,7 @@ VIEWS: Final[tuple[Listed, ...]] = (
         "The meeting",
         "which alternative comes first, and why",
         "verdict best decide present show headline gain",
-        made_by="meeting:MeetingView",
+        made_by="meeting.meeting:MeetingView",
     ),
     Listed(
         "search",

@@ -13,7 +13,7 @@ from whatif.plan.model import Plan
 from whatif.records import dataclass
 from whatif.telling.amounts import rounded, shown_difference
 from whatif.telling.cautions import LONE_WORK_IN_SHORT, is_longer_alone, lone_words
-from whatif.telling.caveats import MARK, caveat_sentences, out_of_step_sentence, unclear_sentence
+from whatif.telling.caveats import caveat_sentences, out_of_step_sentence, unclear_sentence
 from whatif.telling.gain_texts import same_as_sentence
 from whatif.telling.limits import limit_sentences, met_percent, no_time_left_sentence
 from whatif.telling.meeting.decision import notes_in_a_row
@@ -21,6 +21,7 @@ from whatif.telling.meeting.large import Large, large_figures
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.rests import rests_sentence
 from whatif.telling.money.sentences import takes_sentences
+from whatif.telling.said import MARK
 
 _WORTH_A_WORD = 0.5
 """Hours a week from which a difference, or pieces that nobody buys, are worth a word."""

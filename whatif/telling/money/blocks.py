@@ -23,7 +23,6 @@ from whatif.telling.amounts import (
     to_four_figures,
     whole,
 )
-from whatif.telling.caveats import MARK
 from whatif.telling.money.ranges import (
     NEVER,
     NOT_CLEAR,
@@ -36,7 +35,7 @@ from whatif.telling.money.ranges import (
     year_gain_texts,
 )
 from whatif.telling.money.rests import FIRST_PALLET, least
-from whatif.telling.said import NOTHING_SAID, Said, SaidRow, Sense
+from whatif.telling.said import MARK, NOTHING_SAID, Said, SaidRow, Sense
 
 
 @dataclass(frozen=True, slots=True)

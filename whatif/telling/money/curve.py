@@ -10,7 +10,6 @@ from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.records import dataclass
 from whatif.telling.amounts import grouped, in_millions, in_thousands, result_told
-from whatif.telling.caveats import MARK
 from whatif.telling.money.ranges import payback_texts
 from whatif.telling.plot import (
     AXIS,
@@ -24,7 +23,7 @@ from whatif.telling.plot import (
     in_a_line,
     scale,
 )
-from whatif.telling.said import Said, alike_within
+from whatif.telling.said import MARK, Said, alike_within
 
 CHOSEN, OTHER, LETTER, OPEN = "chosen line", "other lines", "letters", "open line"
 """Inks: one line is followed, and the others are what it is seen among.

@@ -1,0 +1,1 @@
+"""The meeting: a verdict over all alternatives, and a page an alternative."""
