@@ -9,7 +9,13 @@ import pytest
 
 from whatif.answers.gains import lies_outside
 from whatif.answers.money.returns import Terms, likely_returns
-from whatif.telling.gain_texts import digits_of, percent_text, range_text, short_gain_texts
+from whatif.telling.gain_texts import (
+    between_text,
+    digits_of,
+    percent_text,
+    range_text,
+    short_gain_texts,
+)
 from whatif.telling.money.ranges import years_between, years_text
 
 _BESIDE = re.compile(r"^(?P<gain>[+-][\d.]+) % \((?:likely )?(?P<low>\S+) to (?P<high>[^\s)]+)\)$")
@@ -51,6 +57,13 @@ def test_a_rounded_gain_beside_a_rounded_range() -> None:
     # As typed it lies outside, and reads so.
     likely = (9.0, 11.0, 12.2)
     assert short_gain_texts(12.4, likely)[0] == "likely +9.0 to +12.2 % (as typed +12.4 %)"
+
+
+def test_what_lies_within_a_range_has_its_decimals() -> None:
+    """"+11 to +19 %" stood below "11.1 to 18.5 %", which was said to hold it."""
+    assert between_text(11.1, 18.5) == "+11 to +19 %"
+    assert between_text(11.1, 18.5, 1) == "+11.1 to +18.5 %"
+    assert between_text(5.0, 5.0) == "+5.0 %"
 
 
 @pytest.mark.parametrize("gain", [1.96, 4.04])

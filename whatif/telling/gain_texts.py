@@ -129,9 +129,14 @@ def without_plus(ends: Sequence[str]) -> str:
     return text.replace("+", "") if all(end.startswith("+") for end in ends) else text
 
 
-def between_text(low: float, high: float) -> str:
-    """Two gains between which one lies: "+12 to +24 %"; one of them where they read the same."""
-    return f"{leading_range_text((low, low, high))} %"
+def between_text(low: float, high: float, least: int = 0) -> str:
+    """Two gains between which one lies: "+12 to +24 %"; one of them where they read the same.
+
+    Args:
+        least: decimals at least, those of a range beside it, which has to be read as holding them.
+    """
+    digits = max(least, digits_of(None, (low, low, high)))
+    return f"{' to '.join(dict.fromkeys(_end(each, digits) for each in (low, high)))} %"
 
 
 def _holds(likely: Range, gain: float, digits: int) -> bool:

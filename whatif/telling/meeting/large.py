@@ -17,6 +17,7 @@ from whatif.telling.gain_texts import (
     NOT_CLEAR,
     SAME,
     between_text,
+    digits_of,
     leading_text,
     percent_text,
     range_text,
@@ -170,7 +171,8 @@ def _by_meters(answer: Answer) -> tuple[str, ...]:
     between = answer.gain_range
     if between is None or not answer.is_gap_open:
         return ()
-    return (f"by hour meters {between_text(*between)}",)
+    least = digits_of(answer.gains.saleable, answer.judged)
+    return (f"by hour meters {between_text(*between, least)}",)
 
 
 # -- money -------------------------------------------------------------------------------------
