@@ -452,6 +452,12 @@ def test_demand_that_the_draws_do_not_tell_apart_is_not_lost() -> None:
     first = "The demand of every part is first met at 1"
     no_more = "The demand of every part is met at 1, and no more from 2 on."
     assert no_more in curve_sentences(told)
+    # An owner did not believe that a longer day loses a demand, by 0.1 %.
+    one, two = told.points
+    nearly = replace(two, outcome=replace(two.outcome, least_met=99.9))
+    trifle = "no more from 2 on: nearly all, and work in hand as the weeks end may be the rest."
+    said = curve_sentences(replace(told, points=(one, nearly)))
+    assert any(text.endswith(trifle) for text in said)
     assert f"{first}." in curve_sentences(untold)
     open_ = replace(untold, met_is_clear=False)
     assert any(text.startswith(f"As entered t{first[1:]}; the") for text in curve_sentences(open_))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil
 from typing import Final
@@ -398,7 +399,7 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
         nearest = max(known, key=lambda place: known[place])
         reasons = (
             f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
-            f"reaches {rounded(known[nearest])} %."
+            f"reaches {rounded(known[nearest])} %{_nearly_all(curve, [nearest])}."
         )
         return [CurveFinding(f"No value tried{span} meets the demand of every part", reasons)]
     at = f"{curve.points[curve.met].value.text}{_untried_before(curve, curve.met)}"
@@ -442,9 +443,20 @@ def _met_where(curve: Curve, at: str) -> str:
         fails += f", and whether at {listed([text[place] for place in doubted])} {CANNOT_BE_TOLD}"
     if throughout:
         return f"met from {text[throughout[0]]} on. At {at} it is met too, but fails at {fails}"
+    little = _nearly_all(curve, curve.unmet)
     if curve.better > 0 and curve.unmet == way[way.index(curve.unmet[0]) :]:
-        return f"met at {at}, and no more from {text[curve.unmet[0]]} on"
-    return f"met at {at}, but fails at {fails}"
+        return f"met at {at}, and no more from {text[curve.unmet[0]]} on{little}"
+    return f"met at {at}, but fails at {fails}{little}"
+
+
+def _nearly_all(curve: Curve, places: Sequence[int]) -> str:
+    """That only a trifle lacks: what is in work as the weeks end may be as much."""
+    met = [curve.points[place].outcome.least_met for place in places]
+    is_little = all(each is not None and each >= _NEARLY_ALL for each in met)
+    return ": nearly all, and work in hand as the weeks end may be the rest" if is_little else ""
+
+
+_NEARLY_ALL: Final = 99.5
 
 
 def axis_text(curve: Curve, value: Value) -> str:
