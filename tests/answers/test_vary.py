@@ -335,10 +335,10 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     found = curve(draft, CYCLE, "8 min", "9 min", "10 min", "11 min", "12 min")
     assert (found.better, found.knee, found.met) == (-1, 2, 2)
     assert (
-        "Saleable output grows no more from 10 min on, tried down to 8 min: no smaller value"
+        "Saleable output grows no more from 10 min down, tried down to 8 min: no smaller value"
         in curve_sentences(found)[0]
     )
-    assert curve_sentences(found)[1] == "The demand of every part is met from 10 min on."
+    assert curve_sentences(found)[1] == "The demand of every part is met from 10 min down."
     # Where a smaller one may bring a point more, it is not said to stop.
     assert replace(found, beyond=0.99).stops_paying
     assert not replace(found, beyond=1.0).stops_paying

@@ -282,9 +282,9 @@ def test_the_help_says_how_a_bar_of_a_gain_is_read(drawn: tuple[float, float, fl
     text = "".join(span.text for span in bars.bar(drawn, Scale(-50, 50), 21, "gain"))
     for view in (DESK, "meeting"):
         told = dict(signs_told(text, (), view))
-        assert told["│█▋⢕"].endswith("the gain as typed has no mark")
+        assert told["│█▋⢕"].endswith("the gain unmarked")
         # A bar without dots is not surer than the figure that has its range in brackets.
-        assert "dots in it, if half a cell wide" in told["│█▋⢕"]
+        assert "dots: its range, if half a cell wide" in told["│█▋⢕"]
     assert "│█▋⢕" not in dict(signs_told(text, (), "week"))
 
 

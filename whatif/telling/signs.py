@@ -114,8 +114,8 @@ SIGNS: Final = (
           "as typed"),
     _sign("reference", "the scenario that all others are measured against", "reference"),
     _sign("⢕", "likely range: eight times in ten the figure lies in it"),
-    _sign("│█▋⢕", "from │, 0: solid to the likely range, dots in it, if half a cell wide; the "
-          "gain as typed has no mark",
+    _sign("│█▋⢕", "from │, 0: solid to the gain (or a stroke); dots: its range, if half a cell "
+          "wide, the gain unmarked",
           r"│[█▏▎▍▌▋▊▉⢕]|[█▕▐⢕]│", DESK, "meeting"),
     _sign("scale 0..60 %", "the gains at the left and the right end of the room for bars; no "
           "scenario has to gain that", r"\bscale -?\d", DESK, "meeting"),
@@ -240,6 +240,8 @@ SIGNS: Final = (
     _sign("127k 1.59M", "127 thousand, 1.59 million", r"\d(k|M)\b"),
     _sign("1 2 3", "a line of the list below: where it lies in gain and money",
           r"\d: (the )?lines? below", "search"),
+    _sign("1 to 3 of 11 lines", "lanes that are in sight; Up and Down go on to the others",
+          r"\d+ to \d+ of \d+ lines", "week"),
     _sign("1 to 3 of 11, ↑↓", "lines of the list that are in sight, by the number before each; the "
           "arrow keys go to the others", r"\d+ to \d+ of \d+", "search"),
     _sign("from 800 once", "not all of it is priced: so much is known", r"\bfrom \d", "search"),

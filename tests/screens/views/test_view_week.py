@@ -320,7 +320,7 @@ async def test_it_follows_an_edit_and_keeps_the_moment(tmp_path: Path) -> None:
 
 def test_all_lanes_can_be_reached_on_few_lines() -> None:
     week = Looking(ONE, "week", (80, 18), column=2)
-    assert any(line.startswith(" 1 to 5 of 9") for line in _rows(week))
+    assert any(line.startswith(" 1 to 5 of 9 lines") for line in _rows(week))
     week.press(*["down"] * 9)
     assert _lane(week).startswith("  loaded pallets")
     assert any(line.startswith(" 5 to 9 of 9") for line in _rows(week))

@@ -429,7 +429,7 @@ def _ruler(layout: _Layout, wide: bool) -> list[SpanRow]:
     """Days, and below them hours with the cursor among them."""
     window, count = layout.window, len(layout.lanes)
     last = min(layout.first + layout.room, count)
-    told = f" {layout.first + 1} to {last} of {count}" if count > layout.room else ""
+    told = f" {layout.first + 1} to {last} of {count} lines" if count > layout.room else ""
     at = window.column(layout.second)
     ruler = window.ruler(free=at)
     days, hours = (right_in(text, _HOURS if wide else 0, "dim") for text in HOURS_OF)

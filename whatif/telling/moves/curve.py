@@ -252,7 +252,8 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
             f": {unsure} is no clear difference{but}.{after}",
         )
     none = f": no {beyond} value tried brings a difference{but}.{after}"
-    return CurveFinding(f"Saleable output grows no more from {at} on, tried {until}", none)
+    where = f"{at} {_onward(curve)}, tried {until}"
+    return CurveFinding(f"Saleable output grows no more from {where}", none)
 
 
 NEARLY: Final = 0.03
@@ -303,6 +304,12 @@ def _falls_between(curve: Curve) -> list[CurveFinding]:
     points = f"{less} point{'s' * (less != '1')}"
     said = f"It does not rise all the way: at {at} it is {points} less than at {than}"
     return [CurveFinding(said)]
+
+
+def _onward(curve: Curve) -> str:
+    """Which way what holds from a value on goes: of a shift's start "from 05:00 on" is later."""
+    first, last = (curve.points[place].value.number for place in (curve.way[0], curve.way[-1]))
+    return "on" if last >= first else "down"
 
 
 def _top(curve: Curve) -> int:
@@ -433,7 +440,7 @@ def _met_where(curve: Curve, at: str) -> str:
     throughout = way[missed[-1] + 1 :] if missed else way
     if not curve.unmet:
         is_from = throughout[:1] == (curve.met,) and len(throughout) > 1
-        return f"met from {at} on" if is_from else f"first met at {at}"
+        return f"met from {at} {_onward(curve)}" if is_from else f"first met at {at}"
     fails = listed([text[place] for place in curve.unmet])
     # A row beside it that reads as less than all is not passed over.
     after = way[way.index(curve.met) + 1 :] if curve.met in way else ()
@@ -442,10 +449,11 @@ def _met_where(curve: Curve, at: str) -> str:
     if doubted:
         fails += f", and whether at {listed([text[place] for place in doubted])} {CANNOT_BE_TOLD}"
     if throughout:
-        return f"met from {text[throughout[0]]} on. At {at} it is met too, but fails at {fails}"
+        begin = f"{text[throughout[0]]} {_onward(curve)}"
+        return f"met from {begin}. At {at} it is met too, but fails at {fails}"
     little = _nearly_all(curve, curve.unmet)
     if curve.better > 0 and curve.unmet == way[way.index(curve.unmet[0]) :]:
-        return f"met at {at}, and no more from {text[curve.unmet[0]]} on{little}"
+        return f"met at {at}, and no more from {text[curve.unmet[0]]} {_onward(curve)}{little}"
     return f"met at {at}, but fails at {fails}{little}"
 
 
