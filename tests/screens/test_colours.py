@@ -9,6 +9,7 @@ from typing import get_args
 
 import pytest
 from looks import Silent
+from rich.cells import cell_len
 from rich.color import Color, ColorSystem
 from rich.style import Style
 from screen import SCENARIOS, on_screen, on_start
@@ -20,6 +21,7 @@ from textual.widgets import Static
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.colours import DARK, LIGHT, look_of
 from whatif.screens.widgets.drawing import Tone, Toned
+from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.tree import ScenarioTree
@@ -207,6 +209,23 @@ async def test_without_colours_what_is_marked_in_a_list_is_turned_round(
                 for part in line
             )
             await screen.press("down")
+
+
+async def test_without_colours_the_place_where_one_types_is_turned_round(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Neither over a value nor in a form could one see where the next letter goes."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
+        await screen.press(*["down"] * 4, "right", "5")
+        editor = screen.app.desk.query_one(Editor)
+        editor.cursor_blink = False
+        await screen.settle()
+        line = screen.app.screen._compositor.render_strips()[editor.cursor_screen_offset.y]
+        at = cell_len(line.text.partition("5")[0]) + 1
+        (cell,) = line.crop(at, at + 1)
+        assert cell.style is not None
+        assert cell.style.reverse
 
 
 @pytest.mark.parametrize("colours", ["dark", "light"])

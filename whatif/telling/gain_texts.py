@@ -160,7 +160,7 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
 
     None from ten percent on, or where the range is wider than what they would tell; one more, and
     one more again, where what is not 0 would read as 0; tenths too where a gain would read as
-    within its range and is not, or the other way round, or both ends of the range would read alike.
+    within its range and is not, or the other way round, or both ends behind it would read alike.
     """
     from whatif.answers.gains import LARGE, is_coarse, is_naught, lies_outside
 
@@ -172,8 +172,11 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
         digits = 0 if is_coarse(likely, gain) else 1
         if gain is not None and _holds(likely, gain, digits) is lies_outside(gain, likely):
             digits = 1
-        if rounded(low, digits) == rounded(high, digits) and rounded(low) != rounded(high):
-            # Two ends that read as one would look like a mistake.
+        is_beside = gain is not None and not lies_outside(gain, likely)
+        is_one = rounded(low, digits) == rounded(high, digits) and rounded(low) != rounded(high)
+        if is_beside and is_one:
+            # In brackets two ends that read as one would look like a mistake; a range that leads
+            # is told as one number.
             digits = 1
     return next(
         (

@@ -136,8 +136,10 @@ class Uncoloured(LineFilter):
         ]
 
 
-_MARKED: Final = frozenset(RichColor.parse(colour).triplet for colour in _ROLES["primary"])
-"""What lies behind the cursor.
+_MARKED: Final = frozenset(
+    RichColor.parse(colour).triplet for role in ("primary", "foreground") for colour in _ROLES[role]
+)
+"""What lies behind the cursor of a list, and behind that of a field, where one types.
 
 Not what lies behind words on a bar: turned round these would be as solid as hours in cut.
 """
