@@ -334,7 +334,7 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     # With as many digits as it takes to see that it lies outside: not "-10 to -10 %".
     below = replace(sides[0], change=-10.3, likely=(-10.2, -10.0, -9.9), is_difference=True)
     said = effect_words(found, replace(found.effects[0], down=below))
-    assert "by likely -10.2 to -9.9 points, in the middle of 3 draws -10 (as typed -10.3)" in said
+    assert "by likely -10.2 to -9.9 points, in the middle of 3 draws -10.0 (as typed -10.3)" in said
     alike = replace(below, likely=(-9.91, -9.9, -9.89))
     assert "by likely -9.9 points" in effect_words(found, replace(found.effects[0], down=alike))
 
