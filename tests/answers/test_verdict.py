@@ -686,9 +686,7 @@ def test_paid_hours_without_a_wage_are_told_where_drawbacks_stand() -> None:
     """A helper of 20 h a week was the only alternative with nothing against it."""
     answers = beside(lines=(), a=one(10, 11, 12, lines=(), hours=20), b=one(4, 5, 6, lines=()))
     found = verdict_of(answers, "now")
-    words = {
-        id_: against_words(of(found, id_), answers[id_], answers["now"]) for id_ in ("a", "b")
-    }
+    words = {id_: against_words(of(found, id_), answers[id_], answers["now"]) for id_ in ("a", "b")}
     assert words == {"a": ["wages not entered"], "b": []}
     assert of(found, "a").against == ()
 

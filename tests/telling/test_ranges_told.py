@@ -60,7 +60,7 @@ def test_a_rounded_gain_beside_a_rounded_range() -> None:
 
 
 def test_what_lies_within_a_range_has_its_decimals() -> None:
-    """"+11 to +19 %" stood below "11.1 to 18.5 %", which was said to hold it."""
+    """ "+11 to +19 %" stood below "11.1 to 18.5 %", which was said to hold it."""
     assert between_text(11.1, 18.5) == "+11 to +19 %"
     assert between_text(11.1, 18.5, 1) == "+11.1 to +18.5 %"
     assert between_text(5.0, 5.0) == "+5.0 %"

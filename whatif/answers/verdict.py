@@ -610,13 +610,12 @@ def _no_gain(gain: Range) -> Against | None:
     return Against.LESS if gain[2] < 0 else None
 
 
-def alone_less(answer: Answer, base: Answer) -> float:
-    """Hours a week by which one person is alone for less than in the reference; 0.0 for none."""
+def is_alone_less(answer: Answer, base: Answer) -> bool:
+    """Whether one person is alone for fewer hours a week than in the reference."""
     here, there = answer.plan.cell, base.plan.cell
     if here is None or there is None:
-        return 0.0
-    less = hours_alone(there) - hours_alone(here)
-    return less if less >= LEAST_ALONE else 0.0
+        return False
+    return hours_alone(there) - hours_alone(here) >= LEAST_ALONE
 
 
 def alone_more(answer: Answer, base: Answer) -> MoreAlone:

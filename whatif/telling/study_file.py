@@ -36,6 +36,8 @@ def left_words(
         after.append("The file has been changed since; they are told against it as it is now.")
     if others:
         after.append(f"{others} more such session{'s' if others > 1 else ''} left changes too.")
+    # Whoever goes back loses nothing, and is not left to guess it.
+    after.append("Go back, and they are offered again at the next start.")
     return "\n".join((said, *told, *after))
 
 

@@ -423,7 +423,7 @@ def test_a_page_says_what_a_new_shift_does(column: int, does: str) -> None:
 
 
 def test_a_page_of_what_cannot_be_done_says_so() -> None:
-    """"1.6 years until back" stood there in large figures, and no-go in the verdict alone."""
+    """ "1.6 years until back" stood there in large figures, and no-go in the verdict alone."""
     words = of("pallets-until-demand", column=8).press("enter").words
     assert "No-go, as entered: rail not made; unattended running; whoever returns" in words
     assert "Drawbacks: " not in words

@@ -11,7 +11,7 @@ from whatif.answers.cautions import Danger
 from whatif.answers.gains import is_clear, is_nothing, lies_outside
 from whatif.answers.money.shorter import SHORTENED
 from whatif.answers.takes import NO_HOURS
-from whatif.answers.verdict import Against, Alternative, alone_less, alone_more, more_misfits
+from whatif.answers.verdict import Against, Alternative, alone_more, is_alone_less, more_misfits
 from whatif.plan.model import LoadedFewer
 from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, listed, rounded, signed
@@ -204,7 +204,7 @@ def against_words(of: Alternative, answer: Answer, base: Answer) -> list[str]:
 
     Its caution stands where it is told who works alone.
     """
-    is_less = alone_less(answer, base) > 0
+    is_less = is_alone_less(answer, base)
     said = [
         _work_words(of) if each is Against.WORK_NOT_PRICED else _WORDS[each](answer, base)
         for each in of.against

@@ -18,7 +18,7 @@ from whatif.answers.verdict import (
     Basis,
     Conclusion,
     Verdict,
-    alone_less,
+    is_alone_less,
 )
 from whatif.records import dataclass
 from whatif.telling.amounts import (
@@ -540,7 +540,7 @@ class _Teller:
         more, still, runs = map(
             self._apart_by, (Against.LONE_WORK, Against.STILL_ALONE, Against.RUNS_ALONE)
         )
-        less = [id_ for id_ in still if alone_less(self._answers[id_], self._base)]
+        less = [id_ for id_ in still if is_alone_less(self._answers[id_], self._base)]
         still = [id_ for id_ in still if id_ not in less]
         # Where all have it alike no name tells anything.
         every = len(self._found.alternatives)

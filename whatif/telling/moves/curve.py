@@ -256,7 +256,7 @@ def _grows_no_more(curve: Curve) -> CurveFinding:
     return CurveFinding(f"Saleable output grows no more from {where}", none)
 
 
-NEARLY: Final = 0.03
+_NEARLY: Final = 0.03
 """A value that brings all but so much of the output of the best one may be the better choice."""
 
 
@@ -270,7 +270,7 @@ def _nearly(curve: Curve) -> list[CurveFinding]:
     top = _top(curve)
     if curve.varied.path[-1] == "contribution" or not _is_told_by_gain(curve):
         return []
-    enough = (1 - NEARLY) * _makes(curve, top)
+    enough = (1 - _NEARLY) * _makes(curve, top)
     before = curve.way[: curve.way.index(top)]
     near = next((each for each in before if _makes(curve, each) >= enough), None)
     if near is None:
@@ -298,7 +298,7 @@ def _falls_between(curve: Curve) -> list[CurveFinding]:
             deepest = max(deepest, (fall, place, high))
     fall, low, from_ = deepest
     less = rounded(_reads_over(curve, from_, low) or 0.0)
-    if fall < NEARLY:
+    if fall < _NEARLY:
         return []
     at, than = (curve.points[place].value.text for place in (low, from_))
     points = f"{less} point{'s' * (less != '1')}"
